@@ -1,0 +1,1 @@
+"""Rule-based troubleshooting of low-carbohydrate and high-protein doughs."""

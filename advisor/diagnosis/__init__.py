@@ -1,0 +1,1 @@
+"""Conclusions to probabilities: cause graph, noisy-OR, next question."""

@@ -1,0 +1,1 @@
+"""Formula text to a `Formula`: line grammar, units, matching a name to an ingredient, process lines."""

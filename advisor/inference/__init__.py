@@ -1,0 +1,1 @@
+"""Measures and symptoms to conclusions: facts, compiling rules, the two engines, the proof tree."""

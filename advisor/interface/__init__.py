@@ -1,0 +1,1 @@
+"""The faces of the assistant: command line, prompts, tables, JSON."""

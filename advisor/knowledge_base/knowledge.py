@@ -1,0 +1,172 @@
+"""Everything the assistant knows, loaded once into one frozen object."""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import TypeVar
+
+from pydantic import BaseModel
+
+from advisor.knowledge_base.faults import Finding, KnowledgeFault
+from advisor.knowledge_base.graph_entries import Cause, Link, Mechanism, Symptom
+from advisor.knowledge_base.ingredient import Ingredient
+from advisor.knowledge_base.measured import (
+    Acid,
+    Band,
+    Coefficient,
+    MeasureEntry,
+    ProteinClassEntry,
+    Structure,
+    Unit,
+)
+from advisor.knowledge_base.places import Places
+from advisor.knowledge_base.reading import read_entries
+from advisor.knowledge_base.rule_entries import Lever, RetiredRule, Rule
+from advisor.knowledge_base.texts import Caution, GlossaryWord, Question, Source, Trait
+
+E = TypeVar("E", bound=BaseModel)
+Origin = tuple[str, int]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Knowledge:
+    """All entries by id, in the order of their files; `origin` tells where each stands."""
+
+    ingredients: Mapping[str, Ingredient]
+    units: Mapping[str, Unit]
+    protein_classes: Mapping[str, ProteinClassEntry]
+    acids: Mapping[str, Acid]
+    coefficients: Mapping[str, Coefficient]
+    measures: Mapping[str, MeasureEntry]
+    structures: Mapping[str, Structure]
+    bands: tuple[Band, ...]
+    causes: Mapping[str, Cause]
+    mechanisms: Mapping[str, Mechanism]
+    symptoms: Mapping[str, Symptom]
+    links: tuple[Link, ...]
+    levers: Mapping[str, Lever]
+    questions: Mapping[str, Question]
+    cautions: Mapping[str, Caution]
+    traits: Mapping[str, Trait]
+    sources: Mapping[str, Source]
+    glossary: Mapping[str, GlossaryWord]
+    rules: Mapping[str, Rule]
+    retired: Mapping[str, RetiredRule]
+    formulas: Mapping[str, Path]
+    origin: Mapping[tuple[str, str], Origin] = field(repr=False)
+
+    def coefficient(self, name: str) -> float:
+        """Give a constant's value; an unknown name is a bug and says what is near.
+
+        Raises:
+            KeyError: no such coefficient.
+        """
+        if (entry := self.coefficients.get(name)) is None:
+            near = difflib.get_close_matches(name, self.coefficients, n=3)
+            raise KeyError(f"no coefficient '{name}'; near: {', '.join(near)}")
+        return entry.value
+
+    def where(self, kind: str, name: str) -> str:
+        """Give ``file:line`` of an entry, for messages and proofs."""
+        file, line = self.origin.get((kind, name), ("?", 0))
+        return f"{file}:{line}"
+
+
+class _Shelf:
+    """Reads files kind by kind and gathers every fault before it complains."""
+
+    def __init__(self, places: Places) -> None:
+        self.places = places
+        self.origin: dict[tuple[str, str], Origin] = {}
+        self.faults: list[Finding] = []
+
+    def entries(self, paths: Iterable[Path], model: type[E]) -> list[tuple[E, str, int]]:
+        out: list[tuple[E, str, int]] = []
+        for path in paths:
+            shown = self.places.show(path)
+            try:
+                out += [(entry, shown, line) for entry, line in read_entries(path, shown, model)]
+            except KnowledgeFault as fault:
+                self.faults += fault.findings
+        return out
+
+    def by_id(
+        self, kind: str, paths: Iterable[Path], model: type[E], key: Callable[[E], str]
+    ) -> dict[str, E]:
+        out: dict[str, E] = {}
+        for entry, shown, line in self.entries(paths, model):
+            name = key(entry)
+            if (first := self.origin.get((kind, name))) is not None:
+                message = f"the {kind} '{name}' stands already at {first[0]}:{first[1]}"
+                self.faults.append(Finding(file=shown, line=line, check="unique", message=message))
+            else:
+                self.origin[(kind, name)] = (shown, line)
+                out[name] = entry
+        return out
+
+    def in_order(
+        self, kind: str, paths: Iterable[Path], model: type[E], key: Callable[[E], str]
+    ) -> tuple[E, ...]:
+        return tuple(self.by_id(kind, paths, model, key).values())
+
+
+def band_key(band: Band) -> str:
+    """Name a band: its measure and the structures that it serves."""
+    return f"{band.measure}@{'+'.join(band.structures)}"
+
+
+def link_key(link: Link) -> str:
+    """Name a link by its two ends."""
+    return f"{link.start}>{link.to}"
+
+
+def read_knowledge(places: Places) -> Knowledge:
+    """Read every file of knowledge/ and rules/.
+
+    Raises:
+        KnowledgeFault: with every finding of every file, in one go.
+    """
+    top = places.knowledge
+    shelf = _Shelf(places)
+
+    def one(name: str) -> list[Path]:
+        return [top / f"{name}.yaml"]
+
+    def named(model: type[E], name: str, kind: str) -> dict[str, E]:
+        return shelf.by_id(kind, one(name), model, lambda entry: str(entry.id))  # type: ignore[attr-defined]
+
+    rule_files = sorted(p for p in places.rules.glob("*/*.yaml") if p.name != "retired.yaml")
+    retired_files = sorted(places.rules.glob("*/retired.yaml"))
+    ingredients = shelf.by_id(
+        "ingredient", sorted((top / "ingredients").glob("*.yaml")), Ingredient, lambda e: e.id
+    )
+    knowledge = Knowledge(
+        ingredients=ingredients,
+        units=named(Unit, "units", "unit"),
+        protein_classes=named(ProteinClassEntry, "protein_classes", "protein class"),
+        acids=named(Acid, "acids", "acid"),
+        coefficients=named(Coefficient, "coefficients", "coefficient"),
+        measures=named(MeasureEntry, "measures", "measure"),
+        structures=named(Structure, "structures", "structure"),
+        bands=shelf.in_order("band", one("bands"), Band, band_key),
+        causes=named(Cause, "causes", "cause"),
+        mechanisms=named(Mechanism, "mechanisms", "mechanism"),
+        symptoms=named(Symptom, "symptoms", "symptom"),
+        links=shelf.in_order("link", one("links"), Link, link_key),
+        levers=named(Lever, "levers", "lever"),
+        questions=named(Question, "questions", "question"),
+        cautions=named(Caution, "cautions", "caution"),
+        traits=named(Trait, "traits", "trait"),
+        sources=shelf.by_id("source", one("sources"), Source, lambda e: e.key),
+        glossary=shelf.by_id("word", one("glossary"), GlossaryWord, lambda e: e.word.lower()),
+        rules=shelf.by_id("rule", rule_files, Rule, lambda e: e.id),
+        retired=shelf.by_id("retired rule", retired_files, RetiredRule, lambda e: e.id),
+        formulas={p.stem: p for p in sorted((top / "formulas").glob("*.txt"))},
+        origin=shelf.origin,
+    )
+    if shelf.faults:
+        raise KnowledgeFault(tuple(sorted(shelf.faults)))
+    return knowledge

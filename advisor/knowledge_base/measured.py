@@ -1,0 +1,104 @@
+"""What the models compute and how it is judged: measures, bands, structures, coefficients."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from pydantic import Field, model_validator
+
+from advisor.knowledge_base.entry import Entry, Figure, Graded, Id, Share, Text, Words
+
+
+class MeasureEntry(Entry):
+    """A named number that rules may read: its unit, how it is shown, and where it can lie."""
+
+    id: Id
+    name: Words
+    unit: str
+    says: Text
+    decimals: Annotated[int, Field(ge=0, le=4)]
+    possible: tuple[float, float]
+    group: Id
+
+
+class Band(Graded):
+    """Where a measure lies in a good loaf of one structure; one end may be open."""
+
+    measure: Id
+    structures: Annotated[tuple[Id, ...], Field(min_length=1)]
+    low: float | None = None
+    high: float | None = None
+    scale: Annotated[float, Field(gt=0)] | None = None
+    pinned_by: str | None = None
+
+    @model_validator(mode="after")
+    def _two_ends_in_order(self) -> Band:
+        if self.low is None and self.high is None:
+            raise ValueError("a band needs low, high or both")
+        if self.low is not None and self.high is not None and self.low >= self.high:
+            raise ValueError(f"low {self.low:g} is not below high {self.high:g}")
+        if (self.low is None or self.high is None) and self.scale is None:
+            raise ValueError("a one-sided band needs scale: the distance past its edge that counts as one")
+        if self.grade == "calibrated" and not self.pinned_by:
+            raise ValueError("grade 'calibrated' needs pinned_by: the test that holds it in place")
+        return self
+
+
+class Structure(Graded):
+    """What carries the loaf, and how well it keeps gas."""
+
+    id: Id
+    name: Words
+    says: Text
+    network: tuple[Id, ...]
+    retention: Figure
+
+
+class ProteinClassEntry(Graded):
+    """What heat does to one class of protein."""
+
+    id: Id
+    name: Words
+    says: Text
+    sets_share: Share
+    holds_when_set: Figure
+    crosslinks_share: Share
+    sets_c: tuple[float, float] | None = None
+
+
+class Acid(Graded):
+    """A leavening acid: how much soda it neutralises, and when it lets the gas go."""
+
+    id: Id
+    name: Words
+    neutralising_value: Figure
+    release_mix: Share
+    release_bench: Share
+    release_early_oven: Share
+    release_late_oven: Share
+    onset_c: float | None = None
+
+    @model_validator(mode="after")
+    def _all_gas_somewhere(self) -> Acid:
+        total = self.release_mix + self.release_bench + self.release_early_oven + self.release_late_oven
+        if abs(total - 1) > 0.005:
+            raise ValueError(f"the four release shares add up to {total:.3f}, not 1")
+        return self
+
+
+class Coefficient(Figure):
+    """A constant of a model that a baker, chemist or reviewer could dispute."""
+
+    id: Id
+    unit: str
+    says: Text
+
+
+class Unit(Graded):
+    """A unit people write: its names, and its size in grams or millilitres."""
+
+    id: Id
+    names: Annotated[tuple[Words, ...], Field(min_length=1)]
+    grams: Annotated[float, Field(gt=0)] | None = None
+    millilitres: Annotated[float, Field(gt=0)] | None = None
+    regions: dict[Id, float] = {}

@@ -1,0 +1,152 @@
+"""One strict YAML reader: what YAML would guess in silence is refused, and every line number is kept.
+
+Refused: duplicate keys, bare on/off/yes/no, sexagesimal numbers (12:30), dates, ``1e3`` (YAML 1.1 reads
+it as text), custom tags, aliases, nesting deeper than 12, files over 2 MB.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any, TypeAlias
+
+import yaml
+
+from advisor.knowledge_base.faults import Finding, KnowledgeFault
+
+Plain: TypeAlias = "bool | int | float | str | list[Plain] | dict[str, Plain] | None"
+
+_LOADER: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
+_MAX_BYTES = 2_000_000
+_MAX_DEPTH = 12
+_EXPONENT = re.compile(r"[-+]?[0-9][0-9_]*(\.[0-9]*)?[eE][0-9]+|[-+]?[0-9]+[eE][-+]?[0-9]+")
+_TRUE_FALSE = {"true": True, "false": False}
+
+
+@dataclass(frozen=True, slots=True)
+class Document:
+    """Plain data of one file, with the line on which each path of keys and indices stands."""
+
+    data: Plain
+    lines: dict[tuple[str | int, ...], int] = field(default_factory=dict)
+
+    def line_of(self, path: tuple[str | int, ...]) -> int:
+        """Give the line of a path, or of its nearest ancestor that has one."""
+        for length in range(len(path), -1, -1):
+            if (line := self.lines.get(path[:length])) is not None:
+                return line
+        return 1
+
+
+class _Walk:
+    """Turns one node tree into plain data, gathering line numbers and faults on the way."""
+
+    def __init__(self, shown: str) -> None:
+        self.shown = shown
+        self.lines: dict[tuple[str | int, ...], int] = {}
+        self.faults: list[Finding] = []
+
+    def fault(self, node: yaml.Node, message: str) -> None:
+        self.faults.append(
+            Finding(file=self.shown, line=node.start_mark.line + 1, check="yaml", message=message)
+        )
+
+    def plain(self, node: yaml.Node, path: tuple[str | int, ...]) -> Plain:
+        self.lines[path] = node.start_mark.line + 1
+        if len(path) > _MAX_DEPTH:
+            self.fault(node, f"nested deeper than {_MAX_DEPTH} levels: flatten it")
+            return None
+        if isinstance(node, yaml.ScalarNode):
+            return self.scalar(node)
+        if isinstance(node, yaml.SequenceNode):
+            return [self.plain(child, (*path, index)) for index, child in enumerate(node.value)]
+        return self.mapping(node, path)
+
+    def mapping(self, node: yaml.Node, path: tuple[str | int, ...]) -> Plain:
+        out: dict[str, Plain] = {}
+        for key_node, value_node in node.value:
+            key = str(key_node.value) if isinstance(key_node, yaml.ScalarNode) else ""
+            if not key or key == "<<":
+                self.fault(key_node, "a key must be a plain word")
+            elif key in out:
+                self.fault(key_node, f"the key '{key}' stands twice: keep one")
+            else:
+                out[key] = self.plain(value_node, (*path, key))
+                self.lines[(*path, key)] = key_node.start_mark.line + 1
+        return out
+
+    def scalar(self, node: yaml.ScalarNode) -> Plain:
+        tag, text = node.tag.rpartition(":")[2], str(node.value)
+        if tag == "str":
+            if node.style is None and _EXPONENT.fullmatch(text):
+                self.fault(node, f"'{text}' would be read as text: write the number out")
+            return text
+        if tag == "null":
+            return None
+        if tag == "bool":
+            if text not in _TRUE_FALSE:
+                self.fault(node, f"write true or false, or put quotes around '{text}'")
+            return _TRUE_FALSE.get(text, False)
+        if tag in ("int", "float") and not re.search(r"[:_xXoO]|nan|inf|^0[0-9]", text, re.IGNORECASE):
+            return int(text) if tag == "int" else float(text)
+        self.fault(
+            node, f"'{text}' would be guessed to be a {tag}: put quotes around it or write a plain number"
+        )
+        return None
+
+
+def read_yaml(path: Path, shown: str) -> Document:
+    """Read one YAML file strictly.
+
+    Raises:
+        KnowledgeFault: unreadable, not YAML, or anything in the module's list of refusals.
+    """
+    try:
+        raw = path.read_bytes()
+        text = raw.decode("utf-8")
+    except (OSError, UnicodeDecodeError) as error:
+        raise KnowledgeFault(
+            (Finding(file=shown, line=1, check="yaml", message=f"cannot be read: {error}"),)
+        ) from None
+    if len(raw) > _MAX_BYTES:
+        raise KnowledgeFault(
+            (Finding(file=shown, line=1, check="yaml", message="over 2 MB: split the file"),)
+        )
+    return parse_yaml(text, shown)
+
+
+def parse_yaml(text: str, shown: str) -> Document:
+    """Read YAML text strictly; the same refusals as `read_yaml`.
+
+    Raises:
+        KnowledgeFault: not YAML, or anything in the module's list of refusals.
+    """
+    try:
+        # The extra pass is only worth its time where a file could hold an alias at all.
+        for event in yaml.parse(text, Loader=_LOADER) if "&" in text else ():
+            if isinstance(event, yaml.AliasEvent):
+                line = event.start_mark.line + 1
+                raise KnowledgeFault(
+                    (
+                        Finding(
+                            file=shown, line=line, check="yaml", message="aliases are refused: write it out"
+                        ),
+                    )
+                )
+        node = yaml.compose(text, Loader=_LOADER)
+    except yaml.MarkedYAMLError as error:
+        line = error.problem_mark.line + 1 if error.problem_mark else 1
+        message = f"is not YAML: {error.problem}"
+        raise KnowledgeFault((Finding(file=shown, line=line, check="yaml", message=message),)) from None
+    except yaml.YAMLError as error:
+        raise KnowledgeFault(
+            (Finding(file=shown, line=1, check="yaml", message=f"is not YAML: {error}"),)
+        ) from None
+    if node is None:
+        raise KnowledgeFault((Finding(file=shown, line=1, check="yaml", message="is empty"),))
+    walk = _Walk(shown)
+    data = walk.plain(node, ())
+    if walk.faults:
+        raise KnowledgeFault(tuple(walk.faults))
+    return Document(data, walk.lines)

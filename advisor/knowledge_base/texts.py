@@ -1,0 +1,51 @@
+"""Texts shown to people: sources, cautions, questions, traits, glossary words."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from pydantic import Field
+
+from advisor.knowledge_base.entry import Entry, Graded, Id, Text, Words
+
+
+class Source(Entry):
+    """One work that figures rest on, described once."""
+
+    key: Id
+    cites: Annotated[str, Field(min_length=5, max_length=500)]
+    kind: Literal["paper", "book", "data_set", "regulation", "standard", "guide"]
+    seen: Literal["whole", "part", "abstract", "secondary", "memory"]
+    note: Text | None = None
+
+
+class Caution(Graded):
+    """A usual caution, shown where a rule calls for it."""
+
+    id: Id
+    text: Text
+    defers_to: Text | None = None
+
+
+class Question(Graded):
+    """A fact about the process or the kitchen that only the baker knows."""
+
+    id: Id
+    question: Text
+    because: Text
+    answers: dict[Id, Text]
+    seconds: Annotated[float, Field(gt=0, le=300)]
+
+
+class Trait(Entry):
+    """A property of an ingredient that rules may read."""
+
+    id: Id
+    says: Text
+
+
+class GlossaryWord(Graded):
+    """A term of the trade in a plain sentence or two."""
+
+    word: Words
+    says: Text

@@ -1,0 +1,1 @@
+"""A `Formula` to measures: composition, hydration, structure, leavening, yeast, baking, volume."""

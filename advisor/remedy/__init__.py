@@ -1,0 +1,1 @@
+"""Causes to grams and minutes: levers, solver, verified plan."""
