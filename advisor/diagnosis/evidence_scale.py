@@ -1,0 +1,48 @@
+"""What the words for evidence are worth, read once from knowledge/coefficients.yaml."""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from advisor.knowledge_base.measured import Coefficient
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class EvidenceScale:
+    """Likelihood ratios at full excess or depth, and how evidence that repeats itself is damped."""
+
+    supports: Mapping[str, float]
+    """weak, moderate, strong: ratio at excess 1, above 1."""
+    against: float
+    """Ratio at depth 1, below 1."""
+    ruled_out_odds: float
+    alike_exponent: float
+    """0..1: what a second symptom of the same origin counts, as a power of its likelihood."""
+    questions_at_most: int
+    gain_worth_asking: float
+    """Bits of expected entropy reduction below which a question is not worth the baker's time."""
+
+    @classmethod
+    def read(cls, coefficients: Mapping[str, Coefficient]) -> EvidenceScale:
+        """Take the entries whose ids start with `odds_`.
+
+        Raises:
+            KeyError: one of them is missing.
+        """
+
+        def value(name: str) -> float:
+            if (entry := coefficients.get(name)) is None:
+                near = difflib.get_close_matches(name, coefficients, n=3)
+                raise KeyError(f"no coefficient '{name}'; near: {', '.join(near)}")
+            return entry.value
+
+        return cls(
+            supports={word: value(f"odds_{word}") for word in ("weak", "moderate", "strong")},
+            against=value("odds_against"),
+            ruled_out_odds=value("odds_ruled_out"),
+            alike_exponent=value("odds_alike_exponent"),
+            questions_at_most=int(value("odds_questions_at_most")),
+            gain_worth_asking=value("odds_gain_worth_asking"),
+        )

@@ -1,0 +1,150 @@
+"""One formula looked at once: measures, structure, rules, causes. Remedies call it again for every change."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, fields
+
+from advisor.diagnosis.cause_graph import CauseGraph
+from advisor.diagnosis.diagnosis import Diagnosis, diagnose_causes
+from advisor.formula.formula import Formula, Process
+from advisor.inference.bands import BandTable
+from advisor.inference.inferring import RuleBook, infer
+from advisor.inference.situation import Inference, Judged, Situation
+from advisor.knowledge_base.knowledge import Knowledge
+from advisor.models.assumptions import Settled
+from advisor.models.measuring import Ground, Workings, lay_ground, measure
+
+FALLBACK_STRUCTURE = "egg_set"
+"""Taken where no structure rule holds: the weakest network, so that nothing is credited with strength."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Examination:
+    """Everything that one look gave."""
+
+    formula: Formula
+    workings: Workings
+    situation: Situation
+    inference: Inference
+    diagnosis: Diagnosis
+
+    @property
+    def structure(self) -> str:
+        """The heaviest structure in play."""
+        return max(self.inference.structures.items(), key=lambda item: (item[1], item[0]))[0]
+
+
+class Examiner:
+    """Holds what is built once per Knowledge: rule books, band table, cause graph. Safe to share."""
+
+    def __init__(self, knowledge: Knowledge, engine: str = "auto") -> None:
+        self.knowledge = knowledge
+        self.engine = engine
+        self.bands = BandTable.build(knowledge.bands)
+        self.rules = RuleBook.compile(knowledge.rules.values())
+        structure_rules = [r for r in knowledge.rules.values() if any(c.structure for c in r.then)]
+        self.structure_rules = RuleBook.compile(structure_rules)
+        self.graph = CauseGraph.build(
+            knowledge.causes, knowledge.mechanisms, knowledge.symptoms, knowledge.links
+        )
+
+    def structure_of(self, ground: Ground) -> Mapping[str, float]:
+        """Weights of the structures in play, by the structure rules alone."""
+        situation = _situation(ground, {}, {}, {}, {})
+        found = infer(
+            situation, self.structure_rules, self._no_bands, engine=self.engine,
+            fallback_structure=FALLBACK_STRUCTURE
+        )
+        return found.structures
+
+    @staticmethod
+    def _no_bands(weights: Mapping[str, float], values: Mapping[str, float]) -> Mapping[str, Judged]:
+        return {}
+
+    def examine(
+        self,
+        formula: Formula,
+        *,
+        saw: Iterable[str] = (),
+        not_seen: Iterable[str] = (),
+        answers: Mapping[str, str] | None = None,
+        after_bake: bool | None = None,
+    ) -> Examination:
+        """Look at a formula, with what the baker saw where the loaf is baked.
+
+        Raises:
+            KeyError: a symptom, question or answer that is not known.
+        """
+        observed = {name: True for name in saw} | {name: False for name in not_seen}
+        baked = bool(observed or answers) if after_bake is None else after_bake
+        ground = lay_ground(formula, self.knowledge)
+        weights = self.structure_of(ground)
+        workings = measure(ground, weights, self.knowledge)
+        values = {name: m.value for name, m in workings.measures.by_id.items() if m.value is not None}
+        if (shortfall := self._lift_shortfall(values, weights)) is not None:
+            values["lift_shortfall"] = shortfall
+        situation = _situation(ground, values, observed, answers or {}, _oven_numbers(workings))
+        inference = infer(
+            situation, self.rules, self.bands.judge, engine=self.engine, fallback_structure=FALLBACK_STRUCTURE
+        )
+        diagnosis = diagnose_causes(
+            self.graph, self.knowledge.causes, self.knowledge.symptoms, inference.suspicions, observed,
+            after_bake=baked, coefficients=self.knowledge.coefficients,
+        )  # fmt: skip
+        return Examination(
+            formula=formula, workings=workings, situation=situation, inference=inference, diagnosis=diagnosis
+        )
+
+    def _lift_shortfall(self, values: Mapping[str, float], weights: Mapping[str, float]) -> float | None:
+        """Specific volume missing to the low edge of the structure in play, mL/g."""
+        edges = self.bands.edges("specific_volume", weights)
+        volume = values.get("specific_volume")
+        if edges is None or edges.low is None or volume is None:
+            return None
+        return max(edges.low - volume, 0.0)
+
+
+def _oven_numbers(workings: Workings) -> dict[str, float]:
+    """Process numbers that only the bake settles: a bake time that the formula leaves out."""
+    return {"bake_min": workings.bake.pulled_at_min} if workings.bake else {}
+
+
+def _situation(
+    ground: Ground,
+    values: Mapping[str, float],
+    observed: Mapping[str, bool],
+    answers: Mapping[str, str],
+    oven: Mapping[str, float],
+) -> Situation:
+    numbers, words = _process_facts(ground.formula.process, ground.settled)
+    measures = values or {n: v for n, v in ground.values.items() if v is not None}
+    return Situation(
+        measures=measures, traits=_traits(ground), process_numbers={**oven, **numbers}, process_words=words,
+        stated=frozenset(f.name for f in fields(Process) if getattr(ground.formula.process, f.name) is not None),
+        symptoms=observed, answers=answers,
+    )
+
+
+def _process_facts(process: Process, settled: Settled) -> tuple[dict[str, float], dict[str, str]]:
+    numbers: dict[str, float] = {}
+    words: dict[str, str] = {}
+    for source in (settled, process):
+        for field in fields(source):
+            value = getattr(source, field.name)
+            if isinstance(value, bool):
+                words[field.name] = "true" if value else "false"
+            elif isinstance(value, int | float):
+                numbers[field.name] = float(value)
+            elif isinstance(value, str):
+                words[field.name] = value
+    return numbers, words
+
+
+def _traits(ground: Ground) -> dict[str, float]:
+    """Grams per 100 g dough of the lines that carry a trait."""
+    out: dict[str, float] = {}
+    for line in ground.formula.lines:
+        for trait in line.all_traits:
+            out[trait] = out.get(trait, 0.0) + 100 * line.grams / ground.dough.total
+    return out

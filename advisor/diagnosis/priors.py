@@ -1,0 +1,101 @@
+"""From base rates and what the rules concluded to the odds of each cause before any symptom is weighed.
+
+Odds form of Bayes' rule: odds = base rate / (1 - base rate) x product of one likelihood ratio for each
+evidence group. Rules of a group read the same raw quantity, so only the one that says most acts.
+"""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from math import log
+
+from advisor.diagnosis.evidence_scale import EvidenceScale
+from advisor.inference.situation import Suspicion
+from advisor.knowledge_base.graph_entries import Cause
+
+RULES_OUT = "rules_out"
+AGAINST = "against"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Prior:
+    """What is thought of one cause before the symptoms; rules in order of what they say, most first."""
+
+    cause: str
+    probability: float
+    in_play: bool
+    """False for what only handling can bring, before the bake, unless a rule speaks for it."""
+    rules_for: tuple[str, ...] = ()
+    rules_against: tuple[str, ...] = ()
+
+
+def likelihood_ratio(suspicion: Suspicion, scale: EvidenceScale) -> float:
+    """Give what one suspicion multiplies the odds by: L^excess in favour, against^depth opposed.
+
+    A suspicion that rules out has no ratio: it sets the odds. It is given as the odds that it sets.
+
+    Raises:
+        KeyError: the evidence word is not on the scale.
+    """
+    if suspicion.evidence == RULES_OUT:
+        return scale.ruled_out_odds
+    if suspicion.evidence == AGAINST:
+        return float(scale.against**suspicion.depth)
+    if suspicion.evidence not in scale.supports:
+        known = ", ".join((*scale.supports, AGAINST, RULES_OUT))
+        raise KeyError(f"evidence '{suspicion.evidence}' of rule '{suspicion.rule}'; known: {known}")
+    return float(scale.supports[suspicion.evidence] ** suspicion.excess)
+
+
+def prior_of(
+    cause: Cause, suspicions: Iterable[Suspicion], scale: EvidenceScale, *, after_bake: bool
+) -> Prior:
+    """Weigh the suspicions that name this cause (others are not looked at)."""
+    named = [s for s in suspicions if s.cause == cause.id]
+    odds = cause.base_rate / (1.0 - cause.base_rate)
+    said: list[tuple[float, bool, Suspicion]] = []
+    ruled_out = False
+    for suspicion in named:
+        ratio = likelihood_ratio(suspicion, scale)
+        # Rounding lets 5^x and 0.2^x tie although their logarithms differ in the last digit.
+        said.append((round(abs(log(ratio)), 12), ratio > 1.0, suspicion))
+        ruled_out = ruled_out or suspicion.evidence == RULES_OUT
+    said.sort(key=lambda item: (-item[0], not item[1], item[2].rule, item[2].group))
+    acted: set[str] = set()
+    for _, _, suspicion in said:
+        if suspicion.group not in acted and suspicion.evidence != RULES_OUT:
+            acted.add(suspicion.group)
+            odds *= likelihood_ratio(suspicion, scale)
+    if ruled_out:
+        odds = min(odds, scale.ruled_out_odds)
+    told = [(suspicion.rule, supports) for weight, supports, suspicion in said if weight > 0.0]
+    rules_for = tuple(dict.fromkeys(rule for rule, supports in told if supports))
+    return Prior(
+        cause=cause.id,
+        probability=odds / (1.0 + odds),
+        in_play=after_bake or not cause.handling or bool(rules_for),
+        rules_for=rules_for,
+        rules_against=tuple(dict.fromkeys(rule for rule, supports in told if not supports)),
+    )
+
+
+def weigh_suspicions(
+    causes: Mapping[str, Cause], suspicions: Iterable[Suspicion], scale: EvidenceScale, *, after_bake: bool
+) -> dict[str, Prior]:
+    """Give the prior of every cause, in order of id, whatever the order of the suspicions.
+
+    Raises:
+        KeyError: a suspicion names a cause that is not known.
+    """
+    by_cause: dict[str, list[Suspicion]] = {cause: [] for cause in sorted(causes)}
+    for suspicion in suspicions:
+        if suspicion.cause not in by_cause:
+            near = difflib.get_close_matches(suspicion.cause, by_cause, n=3)
+            raise KeyError(f"rule '{suspicion.rule}' suspects '{suspicion.cause}'; near: {', '.join(near)}")
+        by_cause[suspicion.cause].append(suspicion)
+    return {
+        cause: prior_of(causes[cause], named, scale, after_bake=after_bake)
+        for cause, named in by_cause.items()
+    }

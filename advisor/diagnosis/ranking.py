@@ -1,0 +1,135 @@
+"""The causes in order, kinds under what they are kinds of, each with what speaks for it and what does not."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from advisor.diagnosis.cause_graph import CauseGraph
+from advisor.diagnosis.posterior import Evidence, Variant, Weighed, weigh
+from advisor.diagnosis.priors import Prior
+from advisor.diagnosis.risk import Risk
+from advisor.knowledge_base.graph_entries import Cause
+
+CHAINS_SHOWN = 3
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CauseRank:
+    """One cause: `probability` counts its kinds in (either counts as found), `own` and `prior` do not."""
+
+    id: str
+    probability: float
+    own: float
+    prior: float
+    refines: str | None
+    chains: tuple[tuple[str, ...], ...]
+    """The strongest routes to what was seen, or else to what is most at risk."""
+    rules: tuple[str, ...]
+    """Rules that spoke for the cause, then those that spoke against it."""
+    rules_for: tuple[str, ...]
+    rules_against: tuple[str, ...]
+    seen_for: tuple[str, ...]
+    """Symptoms seen that it explains, best explained first."""
+    absent_against: tuple[str, ...]
+    """Symptoms looked for and absent that it would have brought, likeliest first."""
+
+
+def kinds_of(causes: Mapping[str, Cause]) -> dict[str, frozenset[str]]:
+    """Give each parent cause with all causes that refine it, directly or through another.
+
+    Raises:
+        ValueError: causes refine each other in a circle.
+    """
+    found: dict[str, set[str]] = {}
+    for cause in causes.values():
+        parent, below = cause.refines, {cause.id}
+        while parent is not None:
+            if parent in below:
+                raise ValueError(f"'{cause.id}' refines itself through '{parent}'")
+            below.add(parent)
+            found.setdefault(parent, set()).add(cause.id)
+            parent = causes[parent].refines if parent in causes else None
+    return {parent: frozenset(kinds) for parent, kinds in sorted(found.items())}
+
+
+def weigh_with_unions(
+    evidence: Evidence, kinds: Mapping[str, frozenset[str]]
+) -> tuple[Weighed, dict[str, float]]:
+    """Give the posterior, and for each parent the exact probability that it or one of its kinds is at work.
+
+    The union is 1 - P(evidence, none of them) / P(evidence): after evidence causes are no longer
+    independent, so the product of their marginals would be wrong.
+    """
+    parents = list(kinds)
+    variants = [Variant(), *(Variant(without=kinds[parent] | {parent}) for parent in parents)]
+    now, *without = weigh(evidence, variants)
+    unions: dict[str, float] = {}
+    for parent, gone in zip(parents, without, strict=True):
+        # The weight of "off" is already in the likelihood, since excluding sets only the weight of "on" to 0.
+        union = 1.0 - gone.likelihood / now.likelihood
+        members = [now.probability.get(member, 0.0) for member in (parent, *kinds[parent])]
+        unions[parent] = min(1.0, max(union, *members))
+    return now, unions
+
+
+def rank_causes(
+    graph: CauseGraph,
+    causes: Mapping[str, Cause],
+    priors: Mapping[str, Prior],
+    own: Mapping[str, float],
+    unions: Mapping[str, float],
+    risks: Mapping[str, Risk],
+    observed: Mapping[str, bool],
+) -> tuple[CauseRank, ...]:
+    """Rank the causes in play, most probable first; a parent stands before its kinds on a tie."""
+    depth = {cause: _depth(causes, cause) for cause in own}
+    seen = {symptom for symptom, there in observed.items() if there}
+    absent = {symptom for symptom, there in observed.items() if not there}
+    ranks: list[CauseRank] = []
+    for cause, probability in own.items():
+        prior = priors[cause]
+        reached = graph.influence.get(cause, {})
+        by_strength = sorted(reached, key=lambda symptom: (-reached[symptom], symptom))
+        ranks.append(
+            CauseRank(
+                id=cause,
+                probability=unions.get(cause, probability),
+                own=probability,
+                prior=prior.probability,
+                refines=causes[cause].refines,
+                chains=_chains(graph, cause, reached, seen, risks),
+                rules=(*prior.rules_for, *prior.rules_against),
+                rules_for=prior.rules_for,
+                rules_against=prior.rules_against,
+                seen_for=tuple(symptom for symptom in by_strength if symptom in seen),
+                absent_against=tuple(symptom for symptom in by_strength if symptom in absent),
+            )
+        )
+    return tuple(sorted(ranks, key=lambda rank: (-round(rank.probability, 12), depth[rank.id], rank.id)))
+
+
+def _depth(causes: Mapping[str, Cause], cause: str) -> int:
+    steps, parent = 0, causes[cause].refines
+    while parent is not None and parent in causes:
+        steps, parent = steps + 1, causes[parent].refines
+    return steps
+
+
+def _chains(
+    graph: CauseGraph,
+    cause: str,
+    reached: Mapping[str, float],
+    seen: set[str],
+    risks: Mapping[str, Risk],
+) -> tuple[tuple[str, ...], ...]:
+    targets = [symptom for symptom in reached if symptom in seen]
+    if targets:
+        targets.sort(key=lambda symptom: (-reached[symptom], symptom))
+    else:
+        targets = sorted(reached, key=lambda s: (-risks[s].risk * reached[s], s))
+    first = [graph.routes(cause, symptom)[0].nodes for symptom in targets[:CHAINS_SHOWN]]
+    if len(first) < CHAINS_SHOWN and len(targets) == 1:
+        # One symptom to explain: the space goes to its further routes.
+        first += [route.nodes for route in graph.routes(cause, targets[0])[1 : CHAINS_SHOWN - len(first) + 1]]
+    return tuple(first)

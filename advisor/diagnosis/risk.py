@@ -1,0 +1,45 @@
+"""How likely each symptom is, and which causes that risk comes from."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+
+from advisor.diagnosis.signs import Sign
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Contribution:
+    """What one cause adds: probability of the cause times its influence on the symptom."""
+
+    cause: str
+    share: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Risk:
+    """The risk 0..1 of one symptom; contributions largest first, without those that add nothing."""
+
+    symptom: str
+    risk: float
+    leak: float
+    contributions: tuple[Contribution, ...]
+
+
+def forward_risks(signs: Iterable[Sign], probability: Mapping[str, float]) -> dict[str, Risk]:
+    """Give risk = 1 - (1 - leak) prod(1 - p q) for each symptom, causes taken as independent.
+
+    Before the bake `probability` holds the priors; after it, the posteriors: the risk that the next bake of
+    the same formula, done the same way, shows the symptom. Causes that are left out count as absent.
+    """
+    out: dict[str, Risk] = {}
+    for sign in signs:
+        shares = [(c, probability.get(c, 0.0) * strength) for c, strength in sign.influence.items()]
+        shares.sort(key=lambda item: (-item[1], item[0]))
+        out[sign.symptom] = Risk(
+            symptom=sign.symptom,
+            risk=sign.risk(probability),
+            leak=sign.leak,
+            contributions=tuple(Contribution(cause=c, share=share) for c, share in shares if share > 0.0),
+        )
+    return out
