@@ -1,0 +1,201 @@
+"""Process lines: which key takes what, from ``oven: 175 C for 70 min`` to the fields of a `Process`."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from typing import TypeAlias
+
+from advisor.formula.faults import LineFault, shown
+from advisor.formula.likeness import spelt_like
+from advisor.formula.process_values import Words
+
+Value: TypeAlias = float | int | str | bool | None
+Fields: TypeAlias = Mapping[str, Value]
+
+
+def _time(field: str, **named: float) -> Callable[[Words], Fields]:
+    def read(words: Words) -> Fields:
+        if (minutes := words.take_time()) is None:
+            minutes = next((value for word, value in named.items() if words.take(word)), None)
+        if minutes is None:
+            raise words.fault()
+        return {field: minutes}
+
+    return read
+
+
+def _temperature(field: str, low: float, high: float) -> Callable[[Words], Fields]:
+    def read(words: Words) -> Fields:
+        if (value := words.take_temperature(low, high)) is None:
+            raise words.fault()
+        return {field: value}
+
+    return read
+
+
+def _count(field: str, most: int, *nouns: str) -> Callable[[Words], Fields]:
+    def read(words: Words) -> Fields:
+        if (value := words.take_count(most)) is None:
+            raise words.fault()
+        words.take(*nouns)
+        return {field: value}
+
+    return read
+
+
+def _oven(words: Words) -> Fields:
+    found: dict[str, Value] = {}
+    if (value := words.take_temperature(60, 350)) is not None:
+        found["oven_c"] = value
+    if (value := words.take_time()) is not None:
+        found["bake_min"] = value
+    if words.take("no fan", "without fan", "conventional", "static", "top and bottom heat"):
+        found["oven_fan"] = False
+    elif words.take("with fan", "fan assisted", "fan", "convection"):
+        found["oven_fan"] = True
+    if not found:
+        raise words.fault()
+    return found
+
+
+def _proof(words: Words) -> Fields:
+    found: dict[str, Value] = {}
+    if (value := words.take_temperature(-5, 60)) is not None:
+        found["proof_c"] = value
+    if (value := words.take_time()) is not None:
+        found["proof_min"] = value
+    elif words.take("none"):
+        found["proof_min"] = 0.0
+    if not found:
+        raise words.fault()
+    return found
+
+
+def _pan(words: Words) -> Fields:
+    kind = words.take("free standing", "rolls", "flat", "round", "tin")
+    kind = (kind or "tin").replace(" ", "_")
+    sizes = words.take_lengths()
+    found: dict[str, Value] = {"pan_kind": kind}
+    if kind == "round" and sizes:
+        if len(sizes) != 2:
+            raise words.fault("a round pan has a diameter and a height")
+        return {**found, "pan_length_cm": sizes[0], "pan_width_cm": sizes[0], "pan_height_cm": sizes[1]}
+    if not sizes:
+        if words.left.strip() and kind == "tin":
+            raise words.fault()
+        return found
+    if len(sizes) == 2 and kind in ("flat", "rolls", "free_standing"):
+        return {**found, "pan_length_cm": sizes[0], "pan_width_cm": sizes[1]}
+    if len(sizes) != 3:
+        raise words.fault("a tin has a length, a width and a height")
+    return {**found, "pan_length_cm": sizes[0], "pan_width_cm": sizes[1], "pan_height_cm": sizes[2]}
+
+
+def _material(words: Words) -> Fields:
+    said = " ".join(words.left.lower().split())
+    if not said or len(said) > 60:
+        raise words.fault()
+    words.left = ""
+    return {"pan_material": said}
+
+
+def _added_last(words: Words) -> Fields:
+    said = " ".join(words.left.split())
+    if not said:
+        raise words.fault()
+    words.left = ""
+    return {"added_last": said}
+
+
+def _whites(words: Words) -> Fields:
+    if words.take("not whipped", "unwhipped", "not beaten", "liquid", "as they are", "no"):
+        return {"whites_whipped": False}
+    if words.take("stiffly whipped", "whipped stiff", "whipped", "beaten stiff", "stiff", "yes"):
+        return {"whites_whipped": True}
+    raise words.fault()
+
+
+def _altitude(words: Words) -> Fields:
+    if (value := words.take_height(-430, 6000)) is None:
+        raise words.fault()
+    return {"altitude_m": value}
+
+
+_KEYS: dict[str, tuple[Callable[[Words], Fields], str]] = {
+    "slices": (_count("slices", 500, "slices", "slice"), "a whole number: slices: 16"),
+    "loaves": (_count("loaves", 500, "loaves", "loaf", "rolls"), "a whole number: loaves: 2"),
+    "pan": (
+        _pan,
+        "length, width, height and unit (25 x 10 x 10 cm), round 20 x 8 cm, free-standing, rolls or flat",
+    ),
+    "pan material": (_material, "a material: pan material: dark metal"),
+    "mix": (_time("mix_min"), "a time: mix: 6 min"),
+    "water temp": (_temperature("water_c", -5, 100), "a temperature with C or F: water temp: 32 C"),
+    "added last": (_added_last, "an ingredient of the formula: added last: vinegar"),
+    "whites": (_whites, "whites: whipped, or whites: not whipped"),
+    "rest": (_time("rest_min", none=0.0), "a time: rest: 15 min"),
+    "proof": (_proof, "a time, and a temperature if known: proof: 60 min at 27 C"),
+    "oven": (_oven, "a temperature and a time: oven: 175 C for 70 min (fan, if it has one)"),
+    "opened at": (_time("opened_at_min"), "one time in the oven: opened at: 40 min"),
+    "probed at": (_time("probed_at_min"), "one time in the oven: probed at: 45 min"),
+    "target core": (_temperature("target_core_c", 40, 110), "a temperature with C or F: target core: 94 C"),
+    "core measured": (
+        _temperature("core_measured_c", 0, 110),
+        "a temperature with C or F: core measured: 88 C",
+    ),
+    "cooled in pan": (_time("cooled_in_pan_min", none=0.0), "a time: cooled in pan: 20 min"),
+    "sliced after": (_time("sliced_after_min"), "a time: sliced after: 60 min"),
+    "altitude": (_altitude, "a height in m or ft: altitude: 1600 m"),
+}
+PROCESS_KEYS = tuple(_KEYS)
+_MEANT = {
+    "bake": "oven", "baking": "oven", "oven temperature": "oven", "rise": "proof", "prove": "proof",
+    "proving": "proof", "knead": "mix", "kneading": "mix", "tin": "pan", "serves": "slices",
+    "servings": "slices", "yield": "slices", "makes": "slices", "cooling": "cooled in pan",
+    "elevation": "altitude",
+}  # fmt: skip
+"""Words that people use for a key; they are offered, not taken, since some mean more than one thing."""
+
+
+def plain_key(text: str) -> str:
+    """Give a key as it is compared: small letters, one space between words."""
+    return " ".join(text.lower().replace("_", " ").replace("-", " ").split())
+
+
+def read_process_value(key: str, value: str) -> tuple[Fields, tuple[str, ...]]:
+    """Read what stands behind the colon of a known key; give the fields and what was assumed.
+
+    Raises:
+        LineFault: the value is not what the key takes; says what was expected.
+    """
+    read, expected = _KEYS[key]
+    words = Words(key=key, left=value, expected=expected)
+    if not value.strip():
+        raise LineFault(key, f"'{key}' says nothing", f"write {expected}, or leave the line out")
+    fields = read(words)
+    words.done()
+    return fields, tuple(words.said)
+
+
+def looks_like_process(value: str) -> bool:
+    """Tell whether a value holds a time, a temperature or a length, as only process lines do."""
+    try:
+        words = Words(key="", left=value, expected="")
+        return (
+            words.take_temperature(-300, 2000) is not None
+            or words.take_time() is not None
+            or bool(words.take_lengths())
+        )
+    except LineFault:
+        return False
+
+
+def unknown_key(key: str, nearest: str | None) -> LineFault:
+    """Say that a key is not known, with the nearest one or all."""
+    do = f"did you mean '{nearest}:'?" if nearest else f"known are {', '.join(PROCESS_KEYS)} and base"
+    return LineFault(key, f"'{shown(key)}:' is no process line that is known", do)
+
+
+def nearest_key(key: str, least: float) -> str | None:
+    """Give the process key most like a word, at least so like from 0 to 100."""
+    return _MEANT.get(plain_key(key)) or spelt_like(plain_key(key), PROCESS_KEYS, least)

@@ -1,0 +1,109 @@
+"""Process lines: each key, its units, and what is said of a wrong value."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import pytest
+
+from advisor.formula.faults import FormulaFault
+from advisor.formula.formula import Formula
+
+Read = Callable[..., Formula]
+
+
+@pytest.mark.parametrize(
+    ("text", "fields"),
+    [
+        ("slices: 16", {"slices": 16}),
+        ("Slices : 16 slices", {"slices": 16}),
+        ("loaves: 2", {"loaves": 2}),
+        (
+            "pan: 25 x 10 x 10 cm",
+            {"pan_kind": "tin", "pan_length_cm": 25, "pan_width_cm": 10, "pan_height_cm": 10},
+        ),
+        ("pan: 9 × 5 × 3 in", {"pan_kind": "tin", "pan_length_cm": 22.86, "pan_height_cm": 7.62}),
+        ('pan: 9" by 5" by 3"', {"pan_kind": "tin", "pan_width_cm": 12.7}),
+        (
+            "pan: round 20 x 8 cm",
+            {"pan_kind": "round", "pan_length_cm": 20, "pan_width_cm": 20, "pan_height_cm": 8},
+        ),
+        ("pan: free-standing", {"pan_kind": "free_standing", "pan_length_cm": None}),
+        ("pan: rolls", {"pan_kind": "rolls"}),
+        ("pan: flat", {"pan_kind": "flat"}),
+        ("pan material: dark metal", {"pan_material": "dark metal"}),
+        ("mix: 6 min", {"mix_min": 6}),
+        ("water temp: 32 C", {"water_c": 32}),
+        ("water temp: 90 °F", {"water_c": 32.2222}),
+        ("added last: vinegar", {"added_last": "cider vinegar"}),
+        ("added last: acid", {"added_last": "cider vinegar"}),
+        ("whites: whipped", {"whites_whipped": True}),
+        ("whites: not whipped", {"whites_whipped": False}),
+        ("rest: 1 h 15 min", {"rest_min": 75}),
+        ("rest: 1h15", {"rest_min": 75}),
+        ("rest: 1 1/2 hours", {"rest_min": 90}),
+        ("proof: 60 min at 27 C", {"proof_min": 60, "proof_c": 27}),
+        ("proof: 12 hours at 4 C", {"proof_min": 720, "proof_c": 4}),
+        ("proof: 50-70 min", {"proof_min": 60, "proof_c": None}),
+        ("oven: 175 C for 70 min", {"oven_c": 175, "bake_min": 70, "oven_fan": None}),
+        ("oven: 350 F, fan, 1 h 10 min", {"oven_c": 176.6667, "bake_min": 70, "oven_fan": True}),
+        ("oven: 175 C for 70 min, no fan", {"oven_fan": False}),
+        ("oven: 175,5 C for 70 min", {"oven_c": 175.5}),
+        ("opened at: 40 min", {"opened_at_min": 40}),
+        ("probed at: 45 min", {"probed_at_min": 45}),
+        ("target core: 94 C", {"target_core_c": 94}),
+        ("core measured: 88 C", {"core_measured_c": 88}),
+        ("cooled in pan: 20 min", {"cooled_in_pan_min": 20}),
+        ("sliced after: 60 min", {"sliced_after_min": 60}),
+        ("altitude: 1600 m", {"altitude_m": 1600}),
+        ("altitude: 5250 ft", {"altitude_m": 1600.2}),
+    ],
+)
+def test_key_gives_fields(read: Read, text: str, fields: dict[str, object]) -> None:
+    process = read(f"100 g water\n10 g cider vinegar\n{text}").process
+    for field, expected in fields.items():
+        found = getattr(process, field)
+        assert (pytest.approx(expected, rel=1e-5) if isinstance(expected, int | float) else expected) == found
+
+
+@pytest.mark.parametrize(
+    ("text", "column", "what", "do"),
+    [
+        ("slices: many", 9, "cannot be read", "slices: 16"),
+        ("slices: 3.5", 9, "no whole number", "slices: 16"),
+        ("slices: 0", 9, "no whole number", "slices: 16"),
+        ("pan: 25 x 10 x 10", 6, "no unit", "25 x 10 x 10 cm"),
+        ("pan: 25 x 10 cm", 1, "a length, a width and a height", "25 x 10 x 10 cm"),
+        ("pan: 900 x 10 x 10 cm", 6, "between 1 and 200", "cm"),
+        ("oven: 175", 7, "cannot be read", "oven: 175 C for 70 min"),
+        ("oven: 1750 C for 70 min", 7, "not between 60 and 350", "175 C"),
+        ("oven: 175 C then 200 C for 20 min", 18, "not understood", "175 C for 70 min"),
+        ("proof: overnight", 8, "cannot be read", "60 min at 27 C"),
+        ("rest: 2 weeks", 7, "cannot be read", "rest: 15 min"),
+        ("rest: 900 hours", 7, "not between 0 and", "rest: 15 min"),
+        ("water temp: 32", 13, "cannot be read", "C or F"),
+        ("water temp: -40 C", 13, "not between", "C or F"),
+        ("whites: maybe", 9, "cannot be read", "whipped"),
+        ("altitude: 5,250 ft", 11, "5250 or 5", "write 5250"),
+        ("added last: sugar", 13, "no ingredient of this formula", "water, cider vinegar"),
+        ("mix:", 1, "says nothing", "mix: 6 min"),
+        ("ovn: 175 C", 1, "no process line that is known", "did you mean 'oven:'?"),
+        ("slice: 16", 1, "no process line that is known", "did you mean 'slices:'?"),
+        ("bake: 175 C for 20 min", 1, "no process line that is known", "did you mean 'oven:'?"),
+        ("fridge: 4 C for 8 h", 1, "no process line that is known", "known are slices"),
+    ],
+)
+def test_wrong_value_says_what_was_expected(read: Read, text: str, column: int, what: str, do: str) -> None:
+    with pytest.raises(FormulaFault) as caught:
+        read(f"100 g water\n10 g cider vinegar\n{text}")
+    (problem,) = caught.value.problems
+    assert 3 == problem.line
+    assert what in problem.what
+    assert do in problem.do
+    if problem.column != 1:
+        assert column == problem.column
+
+
+def test_repeated_key_names_the_first_line(read: Read) -> None:
+    with pytest.raises(FormulaFault, match=r"^formula:3:1: 'mix' stands already on line 2; keep one"):
+        read("100 g water\nmix: 6 min\nMix: 8 min")
