@@ -1,1 +1,77 @@
-"""Rule-based troubleshooting of low-carbohydrate and high-protein doughs."""
+"""Rule-based troubleshooting of low-carbohydrate and high-protein doughs.
+
+`read_formula(text)`, `check(formula)`, `diagnose(formula, saw=...)`, `load_knowledge()`. Heavy parts are imported
+where they are used, so that importing this package is quick.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from functools import cache
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from advisor.formula.formula import Formula
+    from advisor.knowledge_base.knowledge import Knowledge
+    from advisor.remedy.assessing import Advisor, Assessment
+    from advisor.remedy.constraints import Constraints
+
+__version__ = "0.1.0"
+__all__ = ["check", "diagnose", "load_knowledge", "read_formula"]
+
+
+@cache
+def load_knowledge() -> Knowledge:
+    """Read rules/ and knowledge/ once; the result is frozen and shared.
+
+    Raises:
+        advisor.knowledge_base.faults.KnowledgeFault: a file does not hold what it should; names file and line.
+    """
+    from advisor.knowledge_base.cached import load
+    from advisor.knowledge_base.places import find_places
+
+    return load(find_places())
+
+
+@cache
+def default_advisor(engine: str = "auto") -> Advisor:
+    """Compile the shared knowledge once for one rule engine ("auto", "durable" or "clips").
+
+    Raises:
+        ValueError: the engine does not run on this Python.
+    """
+    from advisor.diagnosis.examining import Examiner
+    from advisor.remedy.assessing import Advisor
+
+    return Advisor(Examiner(load_knowledge(), engine))
+
+
+def read_formula(text: str, *, name: str = "formula", region: str = "us") -> Formula:
+    """Read a formula as people write it; `region` (us, metric, uk, au) says which cup and spoon are meant.
+
+    Raises:
+        advisor.formula.faults.FormulaFault: what cannot be read, with line and column and what to do.
+    """
+    from advisor.formula.reading import read_formula_text
+
+    return read_formula_text(text, load_knowledge(), name=name, region=region)
+
+
+def check(formula: Formula, constraints: Constraints | None = None) -> Assessment:
+    """Say before the bake what will go wrong, and what prevents it."""
+    return default_advisor().check(formula, constraints)
+
+
+def diagnose(
+    formula: Formula,
+    *,
+    saw: Iterable[str] = (),
+    not_seen: Iterable[str] = (),
+    answers: Mapping[str, str] | None = None,
+) -> Assessment:
+    """Say why a baked loaf failed: `saw` and `not_seen` hold symptom ids, `answers` question to answer.
+
+    Raises:
+        KeyError: a symptom, question or answer that is not known.
+    """
+    return default_advisor().diagnose(formula, saw=saw, not_seen=not_seen, answers=answers)

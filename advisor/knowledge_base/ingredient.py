@@ -60,6 +60,11 @@ class Composition(Graded):
         return self.carbohydrate + (self.fibre if self.basis == "available" else 0.0)
 
     @property
+    def dissolved_sweet(self) -> float:
+        """Sugars, polyols and allulose that draw water from yeast, g per 100 g."""
+        return self.sugars + self.polyols + self.erythritol + self.allulose
+
+    @property
     def closure(self) -> float:
         """Sum of the proximates, g per 100 g; near 100 when the record is whole."""
         total = self.water + self.protein + self.fat + self.carbohydrate_with_fibre + self.ash + self.alcohol

@@ -52,6 +52,7 @@ class Structure(Graded):
     says: Text
     network: tuple[Id, ...]
     retention: Figure
+    filler_cost: Figure | None = None
 
 
 class ProteinClassEntry(Graded):

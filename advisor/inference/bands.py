@@ -1,0 +1,90 @@
+"""Laying measures against the bands of the structure in play; two neighbouring structures are blended."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from advisor.inference.situation import BandState, Judged
+from advisor.knowledge_base.measured import Band
+
+_ANY = "any"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Edges:
+    """A band after blending; `half` is the distance past an edge that counts as an excess of one."""
+
+    low: float | None
+    high: float | None
+    half: float
+    inside: float
+
+
+def _blend(parts: list[tuple[float, float | None]]) -> float | None:
+    """Weighted mean of an edge; one that is open for the heavier part is open."""
+    total = sum(w for w, _ in parts)
+    known = [(w, e) for w, e in parts if e is not None]
+    weight = sum(w for w, _ in known)
+    if not known or weight < total / 2:
+        return None
+    return sum(w * e for w, e in known) / weight
+
+
+@dataclass(frozen=True, slots=True)
+class BandTable:
+    """All bands, by measure and structure."""
+
+    by_measure: Mapping[str, Mapping[str, Band]]
+
+    @classmethod
+    def build(cls, bands: tuple[Band, ...]) -> BandTable:
+        """Index the bands; the structure `any` serves where no band of its own is given."""
+        table: dict[str, dict[str, Band]] = {}
+        for band in bands:
+            for structure in band.structures:
+                table.setdefault(band.measure, {})[structure] = band
+        return cls(table)
+
+    def edges(self, measure: str, weights: Mapping[str, float]) -> Edges | None:
+        """Give the blended band of a measure, or `None` where the structures in play have none."""
+        by_structure = self.by_measure.get(measure)
+        if by_structure is None:
+            return None
+        parts = [(w, band) for s, w in weights.items() if (band := by_structure.get(s, by_structure.get(_ANY)))]
+        if not parts or sum(w for w, _ in parts) < 0.5 * sum(weights.values()):
+            return None
+        low = _blend([(w, b.low) for w, b in parts])
+        high = _blend([(w, b.high) for w, b in parts])
+        if low is not None and high is not None:
+            return Edges(low=low, high=high, half=(high - low) / 2, inside=(high - low) / 4)
+        scale = _blend([(w, b.scale) for w, b in parts]) or 1.0
+        return Edges(low=low, high=high, half=scale, inside=scale)
+
+    def judge(self, weights: Mapping[str, float], values: Mapping[str, float]) -> dict[str, Judged]:
+        """Judge every measure that has a value and a band.
+
+        excess = distance past the edge over half the band's width; depth = distance inside over a quarter of it;
+        for one-sided bands both over the stated scale; each clamped to 0..1.
+        """
+        out: dict[str, Judged] = {}
+        for name, value in values.items():
+            if (edges := self.edges(name, weights)) is not None:
+                out[name] = judge(value, edges)
+        return out
+
+
+def judge(value: float, edges: Edges) -> Judged:
+    """Lay one value against one band."""
+    below = edges.low - value if edges.low is not None else -float("inf")
+    above = value - edges.high if edges.high is not None else -float("inf")
+    past = max(below, above)
+    state: BandState = "in" if past <= 0 else ("low" if below > 0 else "high")
+    return Judged(
+        value=value,
+        low=edges.low,
+        high=edges.high,
+        state=state,
+        excess=min(max(past / edges.half, 0.0), 1.0),
+        depth=min(max(-past / edges.inside, 0.0), 1.0),
+    )

@@ -1,0 +1,95 @@
+"""The durable_rules engine behind our small interface; the only file that imports it.
+
+Each assessment is one state (`sid`) of a compiled ruleset, deleted at its end. Rules are given as JSON
+definitions; an action only notes which rule matched, so that nothing can fail inside it unseen.
+"""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable, Mapping, Sequence
+from typing import Any
+
+from durable import engine as durable  # type: ignore[import-untyped]  # the library has no types
+
+from advisor.inference.engine import EngineFault, EngineRule, Fact, Operator, Pattern, Test
+from advisor.inference.engine_limits import shards
+
+# The library dates actions with a call that Python 3.12 deprecates; seconds since the epoch is all it needs.
+durable._unix_now = time.time
+
+_NAME = "dough"
+_SHARD = "at"
+_NEVER = "never"
+_WORDS: Mapping[Operator, str] = {"!=": "$neq", ">": "$gt", "<": "$lt", ">=": "$gte", "<=": "$lte"}
+
+
+class _SynchronousHost(durable.Host):  # type: ignore[misc]  # the library has no types
+    """A host without the two background timer threads that the stock one starts."""
+
+    def _run(self) -> None:
+        pass
+
+
+class DurableEngine:
+    """A compiled ruleset, one assessment at a time."""
+
+    def __init__(self, compiled: Sequence[EngineRule]) -> None:
+        self._shards = shards(compiled)
+        self._matched: list[int] = []
+        self._assessments = 0
+        # A batch fails whole when one of its facts reaches no rule: this one reads them all and never fires.
+        rules: dict[str, dict[str, Any]] = {
+            "any": {"all": [{"a": {"$ex": {_SHARD: 1}}}, {"b": {_NEVER: 1}}], "run": lambda c: None}
+        }
+        for number, rule in enumerate(compiled):
+            rules[f"r{number}"] = {
+                "all": [
+                    {f"c{i}$not" if p.denied else f"c{i}": self._expression(p)}
+                    for i, p in enumerate(rule.patterns)
+                ],
+                "run": self._noting(rule.rule),
+            }
+        self._host = _SynchronousHost({_NAME: rules})
+
+    def _noting(self, rule: int) -> Callable[[Any], None]:
+        def note(_: Any) -> None:
+            self._matched.append(rule)
+
+        return note
+
+    def _expression(self, pattern: Pattern) -> dict[str, Any]:
+        tests = [self._comparison(pattern.key, test) for test in pattern.tests]
+        return {"$and": [{_SHARD: self._shards[pattern.key]}, *(tests or [{"$ex": {pattern.key: 1}}])]}
+
+    @staticmethod
+    def _comparison(key: str, test: Test) -> dict[str, Any]:
+        if test.operator == "=":
+            return {key: test.number}
+        return {_WORDS[test.operator]: {key: test.number}}
+
+    def begin(self) -> None:
+        """Start an assessment with no facts."""
+        self._assessments += 1
+        self._matched.clear()
+
+    def tell(self, facts: Sequence[Fact]) -> list[int]:
+        """Add facts that were not told before; give the places of the rules that matched.
+
+        Raises:
+            EngineFault: when the engine fails.
+        """
+        sid = str(self._assessments)
+        batch = [{"sid": sid, _SHARD: self._shards[f.key], f.key: f.number} for f in facts]
+        try:
+            state = self._host.assert_facts(_NAME, batch)
+        except Exception as error:  # the library's own errors are bare: a code in a sentence
+            raise EngineFault(f"durable: {getattr(error, 'message', error)}") from error
+        if state and state.get("exception"):
+            raise EngineFault(f"durable: {state['exception']}")
+        matched, self._matched[:] = list(self._matched), []
+        return matched
+
+    def end(self) -> None:
+        """Forget the assessment and free its state."""
+        self._host.delete_state(_NAME, str(self._assessments))

@@ -1,0 +1,111 @@
+"""`advisor check`: formulas before the bake, one or many."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from collections.abc import Iterator
+
+from advisor import default_advisor, load_knowledge
+from advisor.formula.faults import FormulaFault
+from advisor.interface.assessment_page import assessment_page
+from advisor.interface.formula_choice import InputFault, choose_formula
+from advisor.interface.json_form import Json, assessment_json
+from advisor.interface.output import check_names, write_json, write_page
+from advisor.knowledge_base.knowledge import Knowledge
+from advisor.remedy.assessing import Advisor, Assessment
+from advisor.remedy.constraints import Constraints
+
+
+def constraints_from(options: argparse.Namespace, knowledge: Knowledge) -> Constraints:
+    """Read the limits of a command line.
+
+    Raises:
+        InputFault: an ingredient or allergen that is not known.
+    """
+    allergens = {a for i in knowledge.ingredients.values() for a in i.allergens}
+    avoid = [name.lower().replace(" ", "_").replace("-", "_") for name in options.avoid]
+    check_names(avoid, [*sorted(allergens), *knowledge.ingredients], "allergen or ingredient")
+    on_hand = None
+    if options.on_hand is not None:
+        on_hand = frozenset(name.lower().replace(" ", "_").replace("-", "_") for name in options.on_hand)
+        check_names(sorted(on_hand), knowledge.ingredients, "ingredient")
+    return Constraints(net_carb_max=options.net_carb_max, avoid=frozenset(avoid), on_hand=on_hand)
+
+
+def advisor_for(engine: str) -> Advisor:
+    """Compile the knowledge for an engine.
+
+    Raises:
+        InputFault: that engine does not run on this Python.
+    """
+    try:
+        return default_advisor(engine)
+    except (ImportError, ValueError) as error:
+        raise InputFault(f"advisor: the engine '{engine}' does not run here ({error}); leave out --engine") from None
+
+
+def run_check(options: argparse.Namespace) -> int:
+    """Check every formula named; exit 0 below the risk limit, 1 at or above it or past a limit, 2 on a fault.
+
+    A formula that cannot be read does not keep the others from being checked.
+    """
+    knowledge = load_knowledge()
+    limit = knowledge.coefficient("risk_limit") if options.risk is None else options.risk
+    words = options.formulas or _from_terminal()
+    worst = 0
+    for place, (word, found) in enumerate(_answers(words, options)):
+        if isinstance(found, str):
+            sys.stderr.write(found + "\n")
+            worst = 2
+            continue
+        if options.json or options.jsonl:
+            write_json(found[0], one_line=options.jsonl or len(words) > 1)
+        else:
+            write_page(("\n" if place else "") + found[1])
+        if worst != 2 and found[2] >= limit:
+            worst = 1
+    return worst
+
+
+Answer = tuple[dict[str, Json], str, float]
+
+
+def _from_terminal() -> list[str]:
+    if sys.stdin.isatty():
+        from advisor.interface.formula_prompt import ask_for_formula
+
+        return [ask_for_formula()]
+    return ["-"]
+
+
+def _answers(words: list[str], options: argparse.Namespace) -> Iterator[tuple[str, Answer | str]]:
+    if options.jobs > 1 and len(words) > 1:
+        from concurrent.futures import ProcessPoolExecutor
+        from functools import partial
+
+        with ProcessPoolExecutor(max_workers=options.jobs) as pool:
+            yield from zip(words, pool.map(partial(_answer, options=options), words), strict=True)
+        return
+    for word in words:
+        yield word, _answer(word, options)
+
+
+def _answer(word: str, options: argparse.Namespace) -> Answer | str:
+    knowledge = load_knowledge()
+    advisor = advisor_for(options.engine)
+    limits = constraints_from(options, knowledge)
+    try:
+        formula = choose_formula(word, knowledge, options.region)
+    except (FormulaFault, InputFault) as fault:
+        return str(fault)
+    found = advisor.check(formula, limits)
+    risk_limit = knowledge.coefficient("risk_limit") if options.risk is None else options.risk
+    as_json = assessment_json(found, knowledge) if options.json or options.jsonl else {}
+    page = "" if as_json else assessment_page(found, knowledge, risk_limit, all_of_it=options.all)
+    return as_json, page, _worst(found)
+
+
+def _worst(found: Assessment) -> float:
+    """The risk that decides the exit; a broken limit counts as certain."""
+    return 1.0 if found.broken else found.worst_risk

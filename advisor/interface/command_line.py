@@ -1,0 +1,127 @@
+"""The command `advisor`: arguments in, pages or JSON out, exits 0, 1 and 2."""
+
+from __future__ import annotations
+
+import argparse
+import os
+import sys
+from collections.abc import Sequence
+
+from advisor import __version__
+
+INPUT_FAULT = 2
+
+
+class _Parser(argparse.ArgumentParser):
+    """Says a wrong command line in one line and exits with 2."""
+
+    def error(self, message: str) -> None:  # type: ignore[override]
+        self.exit(INPUT_FAULT, f"{self.prog}: {message}; see '{self.prog} --help'\n")
+
+
+def build_parser() -> argparse.ArgumentParser:
+    """All commands with their arguments."""
+    parser = _Parser(prog="advisor", description="Says why a low-carbohydrate or high-protein dough fails, and what to change.")
+    parser.add_argument("--version", action="version", version=f"dough-advisor {__version__}")
+    parser.add_argument("--schema", metavar="KIND", help="print the JSON Schema of a kind and stop")
+    commands = parser.add_subparsers(dest="command", metavar="COMMAND", parser_class=_Parser)
+
+    check = commands.add_parser("check", help="look at formulas before the bake")
+    check.add_argument("formulas", nargs="*", metavar="FORMULA", help="a file, - for standard input, or a demo formula's name")
+    check.add_argument("--risk", type=_share, metavar="0..1", help="risk of a symptom from which the answer is no (0.35)")
+    _shared(check)
+    check.add_argument("--jobs", type=_count, default=1, metavar="N", help="formulas looked at beside each other")
+    check.add_argument("--jsonl", action="store_true", help="one JSON object a line, a line a formula")
+
+    diagnose = commands.add_parser("diagnose", help="find why a loaf failed")
+    diagnose.add_argument("formula", nargs="?", metavar="FORMULA")
+    diagnose.add_argument("--saw", nargs="+", default=[], metavar="SYMPTOM", help="what the loaf showed")
+    diagnose.add_argument("--not", dest="not_seen", nargs="+", default=[], metavar="SYMPTOM", help="looked for, not there")
+    diagnose.add_argument("--answers", metavar="FILE", help="YAML: saw, not and answers to questions")
+    _shared(diagnose)
+
+    lint = commands.add_parser("lint", help="look for faults in rules/ and knowledge/")
+    lint.add_argument("--json", action="store_true")
+    sources = commands.add_parser("sources", help="what rests on which source")
+    sources.add_argument("word", nargs="?", metavar="WORD")
+    sources.add_argument("--json", action="store_true")
+    return parser
+
+
+def _shared(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--net-carb-max", type=_positive, metavar="G", help="net carbohydrate a slice, g")
+    parser.add_argument("--avoid", nargs="+", default=[], metavar="NAME", help="allergens or ingredients not to add")
+    parser.add_argument("--on-hand", nargs="+", metavar="NAME", help="the only ingredients that may be added")
+    parser.add_argument("--engine", choices=("auto", "durable", "clips"), default="auto", help="rule engine")
+    parser.add_argument("--region", choices=("us", "metric", "uk", "au"), default="us", help="whose cups and spoons")
+    parser.add_argument("--json", action="store_true")
+    parser.add_argument("--all", action="store_true", help="every measure, cause and change")
+
+
+def _share(text: str) -> float:
+    value = _positive(text)
+    if value > 1:
+        raise argparse.ArgumentTypeError(f"'{text}' is no share between 0 and 1")
+    return value
+
+
+def _positive(text: str) -> float:
+    try:
+        value = float(text)
+    except ValueError:
+        value = float("nan")
+    if not 0 <= value < 1e6:
+        raise argparse.ArgumentTypeError(f"'{text}' is no number from 0 upwards")
+    return value
+
+
+def _count(text: str) -> int:
+    if not text.isdigit() or not 1 <= int(text) <= 64:
+        raise argparse.ArgumentTypeError(f"'{text}' is no count from 1 to 64")
+    return int(text)
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run one command; give its exit code. No traceback reaches a user."""
+    _harden_streams()
+    parser = build_parser()
+    options = parser.parse_args(arguments)
+    from advisor.interface import running
+
+    try:
+        if options.schema is not None:
+            return running.run_schema(options.schema)
+        if options.command is None:
+            parser.print_help()
+            return 0
+        return running.run(options)
+    except running.InputFault as fault:
+        sys.stderr.write(f"{fault}\n")
+        return INPUT_FAULT
+    except KeyboardInterrupt:
+        sys.stderr.write("stopped\n")
+        return 130
+    except BrokenPipeError:
+        # The reader (head, a pager) has gone: nothing is wrong, and nothing more can be said.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return 0
+    except Exception as error:
+        if os.environ.get("ADVISOR_TRACEBACK"):
+            raise
+        sys.stderr.write(
+            f"advisor: this is a fault in the program, not in your formula ({type(error).__name__}: {error}); "
+            "set ADVISOR_TRACEBACK=1 to see where\n"
+        )
+        return INPUT_FAULT
+
+
+def _harden_streams() -> None:
+    """A terminal that cannot show a letter gets a substitute instead of an error."""
+    for stream in (sys.stdout, sys.stderr):
+        reconfigure = getattr(stream, "reconfigure", None)
+        if reconfigure is not None:
+            reconfigure(errors="replace")
+
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -1,0 +1,96 @@
+"""`advisor lint`: every fault in rules/ and knowledge/ in one run, as `file:line check message`."""
+
+from __future__ import annotations
+
+import re
+import sys
+import types
+from collections.abc import Iterator
+from dataclasses import fields
+from pathlib import Path
+from typing import Literal, get_args, get_origin, get_type_hints
+
+from advisor.formula.formula import Process
+from advisor.interface.json_form import Json, head
+from advisor.interface.output import write_json
+from advisor.knowledge_base.checks import lint_knowledge
+from advisor.knowledge_base.checks_report import ProcessFields
+from advisor.knowledge_base.faults import Finding, KnowledgeFault
+from advisor.knowledge_base.knowledge import Knowledge, read_knowledge
+from advisor.knowledge_base.places import find_places
+
+
+def process_fields() -> ProcessFields:
+    """Fields of the process with the words that each may hold, read from the dataclass itself."""
+    hints = get_type_hints(Process)
+    return {field.name: _words(hints[field.name]) for field in fields(Process)}
+
+
+def _words(hint: object) -> frozenset[str] | None:
+    if get_origin(hint) is Literal:
+        return frozenset(get_args(hint))
+    if isinstance(hint, types.UnionType) or get_args(hint):
+        kinds = [part for part in get_args(hint) if part is not type(None)]
+        return _words(kinds[0])
+    if hint is bool:
+        return frozenset({"true", "false"})
+    return None if hint in (int, float) else frozenset()
+
+
+def words_of_code() -> frozenset[str]:
+    """Words of the program outside the reading of knowledge and of text; what models read is among them."""
+    package = Path(__file__).resolve().parent.parent
+    readers = ("knowledge_base", "formula")
+    paths = [path for path in package.rglob("*.py") if path.relative_to(package).parts[0] not in readers]
+    return frozenset(word for p in paths for word in re.findall(r"[a-z][a-z0-9_]+", p.read_text("utf-8")))
+
+
+def _engine_findings(knowledge: Knowledge) -> Iterator[Finding]:
+    """What the compiler of the rules refuses, and where all rules together are more than the engines take."""
+    from advisor.inference.engine_limits import check_engine_limits
+    from advisor.inference.phases import RuleFault
+    from advisor.inference.rule_book import RuleBook
+
+    sound = []
+    for name, rule in knowledge.rules.items():
+        try:
+            RuleBook.compile((rule,))
+            sound.append(rule)
+        except RuleFault as fault:
+            file, line = knowledge.origin[("rule", name)]
+            yield Finding(file=file, line=line, check="engine", message=f"{name}: {fault.reason}")
+    for message in check_engine_limits(sound):
+        yield Finding(file="rules", line=0, check="engine", message=message)
+
+
+def run_lint(as_json: bool) -> int:
+    """Print all findings, or what was read where there are none; exit 0 when clean, 1 on any finding."""
+    closing = ""
+    try:
+        places = find_places()
+        knowledge = read_knowledge(places)
+        found = lint_knowledge(knowledge, places, process=process_fields(), read_by_code=words_of_code())
+        findings = tuple(sorted({*found, *_engine_findings(knowledge)}))
+        closing = f"clean: {_read(knowledge)} read"
+    except KnowledgeFault as fault:
+        findings = tuple(sorted(set(fault.findings)))
+    if as_json:
+        rows: list[Json] = [
+            {"file": f.file, "line": f.line, "check": f.check, "message": f.message} for f in findings
+        ]
+        write_json(head("findings") | {"findings": rows})
+    else:
+        for finding in findings:
+            sys.stdout.write(f"{finding}\n")
+        count = f"{len(findings)} finding{'' if len(findings) == 1 else 's'}"
+        sys.stdout.write(f"{count if findings else closing}\n")
+    return 1 if findings else 0
+
+
+def _read(knowledge: Knowledge) -> str:
+    counts = {
+        "rules": knowledge.rules, "causes": knowledge.causes, "symptoms": knowledge.symptoms,
+        "links": knowledge.links, "levers": knowledge.levers, "ingredients": knowledge.ingredients,
+        "bands": knowledge.bands, "sources": knowledge.sources,
+    }  # fmt: skip
+    return ", ".join(f"{len(entries)} {what}" for what, entries in counts.items())

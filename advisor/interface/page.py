@@ -1,0 +1,58 @@
+"""A page of plain text: headings, wrapped paragraphs and columns that fit the terminal."""
+
+from __future__ import annotations
+
+import shutil
+import textwrap
+
+from advisor.interface.escaping import shown
+
+WIDEST = 80
+NARROWEST = 34
+
+
+def page_width() -> int:
+    """Columns to write: those of the terminal, at most 80; 80 where there is none."""
+    return max(min(shutil.get_terminal_size((WIDEST, 24)).columns, WIDEST), NARROWEST)
+
+
+class Page:
+    """Gathers lines; knows nothing of formulas."""
+
+    def __init__(self, width: int | None = None) -> None:
+        self.width = width or page_width()
+        self.lines: list[str] = []
+
+    def heading(self, text: str) -> None:
+        """A heading with a blank line above it."""
+        if self.lines:
+            self.lines.append("")
+        self.lines.append(shown(text).upper())
+
+    def paragraph(self, text: str, indent: int = 0, hang: int | None = None) -> None:
+        """A paragraph, wrapped; following lines hang by `hang` columns (default: like the first)."""
+        first = " " * indent
+        rest = " " * (indent if hang is None else hang)
+        wrapped = textwrap.wrap(
+            shown(text, 2000), self.width, initial_indent=first, subsequent_indent=rest, break_on_hyphens=False
+        )
+        self.lines += wrapped or [""]
+
+    def item(self, label: str, text: str) -> None:
+        """A labelled item whose text hangs past the label."""
+        self.paragraph(f"{label} {text}", indent=0, hang=min(len(label) + 1, 8))
+
+    def row(self, left: str, right: str) -> None:
+        """Two texts, one at each edge; on two lines where they do not fit beside each other."""
+        left, right = shown(left), shown(right)
+        gap = self.width - len(left) - len(right)
+        self.lines += [left + " " * gap + right] if gap >= 2 else [left, "  " + right]
+
+    def blank(self) -> None:
+        """An empty line, never two in a row."""
+        if self.lines and self.lines[-1]:
+            self.lines.append("")
+
+    def text(self) -> str:
+        """The whole page, ending in a line break."""
+        return "\n".join(self.lines) + "\n"

@@ -1,0 +1,55 @@
+"""What each command does once its arguments are read."""
+
+from __future__ import annotations
+
+import argparse
+
+from advisor.formula.faults import FormulaFault
+from advisor.interface.formula_choice import InputFault
+from advisor.interface.output import write_json
+
+__all__ = ["InputFault", "run", "run_schema"]
+
+
+def run_schema(kind: str) -> int:
+    """Print the JSON Schema of a kind.
+
+    Raises:
+        InputFault: no such kind.
+    """
+    from advisor.interface.schemas import SCHEMAS
+
+    if kind not in SCHEMAS:
+        raise InputFault(f"advisor: no kind '{kind}'; there are: {', '.join(SCHEMAS)}")
+    write_json(SCHEMAS[kind])
+    return 0
+
+
+def run(options: argparse.Namespace) -> int:
+    """Run the command that was asked for; give its exit code.
+
+    Raises:
+        InputFault: what was given cannot be used.
+    """
+    from advisor.knowledge_base.faults import KnowledgeFault
+
+    try:
+        if options.command == "check":
+            from advisor.interface.check_command import run_check
+
+            return run_check(options)
+        if options.command == "diagnose":
+            from advisor.interface.diagnose_command import run_diagnose
+
+            return run_diagnose(options)
+        if options.command == "lint":
+            from advisor.interface.lint_command import run_lint
+
+            return run_lint(options.json)
+        from advisor.interface.sources_command import run_sources
+
+        return run_sources(options.word, options.json)
+    except FormulaFault as fault:
+        raise InputFault(str(fault)) from None
+    except KnowledgeFault as fault:
+        raise InputFault(f"{fault}\nadvisor: rules/ or knowledge/ is at fault; 'advisor lint' lists everything") from None

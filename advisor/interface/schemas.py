@@ -1,0 +1,127 @@
+"""JSON Schema (2020-12) of every kind that the commands print."""
+
+from __future__ import annotations
+
+from advisor.interface.json_form import Json
+
+_NUMBER: Json = {"type": ["number", "null"]}
+_TEXTS: Json = {"type": "array", "items": {"type": "string"}}
+_PAIR: Json = {"type": "array", "prefixItems": [_NUMBER, _NUMBER], "minItems": 2, "maxItems": 2}
+_SHARE: Json = {"type": "number", "minimum": 0, "maximum": 1}
+
+
+def _thing(properties: dict[str, Json], optional: tuple[str, ...] = ()) -> dict[str, Json]:
+    return {
+        "type": "object",
+        "properties": properties,
+        "required": [name for name in properties if name not in optional],
+        "additionalProperties": False,
+    }
+
+
+def _each(values: Json) -> Json:
+    return {"type": "object", "additionalProperties": values}
+
+
+def _kind(kind: str, properties: dict[str, Json]) -> dict[str, Json]:
+    opening: dict[str, Json] = {"schema": {"const": 1}, "kind": {"const": kind}, "version": {"type": "string"}}
+    title = {"$schema": "https://json-schema.org/draft/2020-12/schema", "title": f"dough-advisor {kind}"}
+    return {**title, **_thing({**opening, **properties})}
+
+
+_LINE = _thing(
+    {
+        "text": {"type": "string"},
+        "ingredient": {"type": "string"},
+        "grams": {"type": "number", "exclusiveMinimum": 0},
+        "conversion": {"type": "string"},
+        "grade": {"enum": ["published", "practice", "memory", "calibrated", "demo"]},
+    }
+)
+_MEASURE = _thing(
+    {
+        "value": _NUMBER,
+        "unit": {"type": "string"},
+        "band": {"anyOf": [_PAIR, {"type": "null"}]},
+        "state": {"enum": ["in", "low", "high", "unbanded"]},
+        "excess": _SHARE,
+        "reason": {"type": "string"},
+    }
+)
+_CAUSE = _thing(
+    {
+        "id": {"type": "string"},
+        "name": {"type": "string"},
+        "probability": _SHARE,
+        "refines": {"type": ["string", "null"]},
+        "chains": {"type": "array", "items": _TEXTS},
+        "rules": _TEXTS,
+    }
+)
+_CHANGE = _thing({"what": {"type": "string"}, "unit": {"type": "string"}, "from": _NUMBER, "to": _NUMBER})
+_PROPOSAL = _thing(
+    {
+        "lever": {"type": "string"},
+        "cause": {"type": "string"},
+        "kind": {"enum": ["amount", "add", "omit", "replace", "process", "handling"]},
+        "changes": {"type": "array", "items": _CHANGE, "minItems": 1},
+        "measures": _each(_PAIR),
+        "risk": _each(_PAIR),
+        "net_carb_per_slice": _PAIR,
+        "side_effects": _TEXTS,
+        "relief": {"type": "number"},
+        "effort": {"type": "number", "exclusiveMinimum": 0},
+    }
+)
+_FORMULA = _thing(
+    {
+        "name": {"type": "string"},
+        "dough_g": {"type": "number"},
+        "slices": {"type": "integer"},
+        "lines": {"type": "array", "items": _LINE},
+    }
+)
+_PROCESS_VALUE = _thing({"value": {"type": ["number", "string", "boolean", "null"]}, "assumed": {"type": "boolean"}})
+_CAUTION = _thing({"id": {"type": "string"}, "text": {"type": "string"}, "sources": _TEXTS})
+_ANSWER: dict[str, Json] = {
+    "formula": _FORMULA,
+    "process": _each(_PROCESS_VALUE),
+    "structure": {"type": "string"},
+    "structures": _each(_SHARE),
+    "measures": _each(_MEASURE),
+    "symptoms": _each(_thing({"risk": _SHARE, "observed": {"type": ["boolean", "null"]}})),
+    "causes": {"type": "array", "items": _CAUSE},
+    "proposals": {"type": "array", "items": _PROPOSAL},
+    "joint_plan": {"type": ["object", "null"]},
+    "next_question": {"type": ["object", "null"]},
+    "reminders": _TEXTS,
+    "cautions": {"type": "array", "items": _CAUTION},
+    "limits_broken": _TEXTS,
+    "assumed": _TEXTS,
+    "warnings": _TEXTS,
+}
+_FINDING = _thing(
+    {
+        "file": {"type": "string"},
+        "line": {"type": "integer"},
+        "check": {"type": "string"},
+        "message": {"type": "string"},
+    }
+)
+_SOURCE = _thing(
+    {
+        "key": {"type": "string"},
+        "cites": {"type": "string"},
+        "kind": {"type": "string"},
+        "seen": {"type": "string"},
+        "note": {"type": ["string", "null"]},
+        "rests_on_it": _TEXTS,
+    }
+)
+
+SCHEMAS: dict[str, dict[str, Json]] = {
+    "check": _kind("check", _ANSWER),
+    "diagnosis": _kind("diagnosis", _ANSWER),
+    "findings": _kind("findings", {"findings": {"type": "array", "items": _FINDING}}),
+    "sources": _kind("sources", {"sources": {"type": "array", "items": _SOURCE}, "grades": _each({"type": "integer"})}),
+}

@@ -1,0 +1,47 @@
+"""Everything that can be found wrong in knowledge that was read: all checks in one run, sorted by place."""
+
+from __future__ import annotations
+
+from advisor.knowledge_base.checks_conditions import check_conditions
+from advisor.knowledge_base.checks_figures import check_figures
+from advisor.knowledge_base.checks_graph import check_graph
+from advisor.knowledge_base.checks_levers import check_levers
+from advisor.knowledge_base.checks_orphans import check_orphans
+from advisor.knowledge_base.checks_references import check_references
+from advisor.knowledge_base.checks_report import ProcessFields, Report
+from advisor.knowledge_base.checks_rules import check_rules
+from advisor.knowledge_base.checks_texts import check_placeholders, check_texts
+from advisor.knowledge_base.faults import Finding
+from advisor.knowledge_base.knowledge import Knowledge
+from advisor.knowledge_base.places import Places
+
+CHECKS = (
+    check_references,
+    check_orphans,
+    check_graph,
+    check_levers,
+    check_rules,
+    check_conditions,
+    check_placeholders,
+    check_figures,
+    check_texts,
+)
+
+
+def lint_knowledge(
+    knowledge: Knowledge,
+    places: Places,
+    *,
+    process: ProcessFields | None = None,
+    read_by_code: frozenset[str] | None = None,
+) -> tuple[Finding, ...]:
+    """Give every finding, sorted by file and line.
+
+    `process` maps each field of the process to the words it may hold (`None` for a number); where it is left
+    out, names of process fields in rules, levers and sentences are not looked up. `read_by_code` holds the words
+    of the program; where it is left out, nobody is asked who reads a coefficient.
+    """
+    report = Report(knowledge=knowledge, places=places, process=process, read_by_code=read_by_code)
+    for check in CHECKS:
+        check(report)
+    return tuple(sorted(set(report.findings)))

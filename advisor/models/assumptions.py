@@ -1,0 +1,86 @@
+"""What the models take where the formula is silent, each said in words."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from advisor.formula.formula import Formula, PanKind
+from advisor.knowledge_base.knowledge import Knowledge
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Settled:
+    """The process with every gap filled; `assumed` holds field name to the sentence that says so."""
+
+    slices: int
+    loaves: int
+    pan_kind: PanKind
+    mix_min: float
+    water_c: float
+    rest_min: float
+    proof_min: float
+    proof_c: float
+    oven_c: float
+    oven_fan: bool
+    bake_min: float | None
+    target_core_c: float
+    altitude_m: float
+    assumed: dict[str, str]
+
+    @property
+    def pieces(self) -> int:
+        """Loaves baked; where rolls or flat breads are made, each slice is a piece of its own."""
+        return self.slices * self.loaves if self.pan_kind in ("rolls", "flat") else self.loaves
+
+
+def settle(formula: Formula, knowledge: Knowledge) -> Settled:
+    """Fill the gaps of a process with the stated defaults of knowledge/coefficients.yaml."""
+    p, c = formula.process, knowledge.coefficient
+    assumed: dict[str, str] = {}
+
+    def take(name: str, given: float | None, default: float, sentence: str) -> float:
+        if given is not None:
+            return given
+        assumed[name] = sentence
+        return default
+
+    yeasted = any(line.ingredient.yeast_rate for line in formula.lines)
+    proof_default = c("assumed_proof_min") if yeasted else 0.0
+    proof_min = p.proof_min
+    if proof_min is None:
+        proof_min = proof_default
+        if yeasted:
+            assumed["proof_min"] = f"proof {proof_default:.0f} min"
+    warm = c("assumed_yeast_water_c") if yeasted else c("room_c")
+    water_c = p.water_c
+    if water_c is None:
+        water_c = warm
+        if any("water" in line.ingredient.roles for line in formula.lines):
+            assumed["water_c"] = f"water at {warm:.0f} C"
+    proof_c = p.proof_c
+    if proof_c is None:
+        proof_c = c("assumed_proof_c") if yeasted else c("room_c")
+        if proof_min > 0:
+            assumed["proof_c"] = f"proof at {proof_c:.0f} C"
+    slices = int(take("slices", p.slices, c("assumed_slices"), f"{c('assumed_slices'):.0f} slices"))
+    pan: PanKind = p.pan_kind or "tin"
+    if p.pan_kind is None:
+        assumed["pan_kind"] = f"a tin {c('assumed_tin_width_cm'):.0f} cm wide"
+    return Settled(
+        slices=max(slices, 1),
+        loaves=p.loaves or 1,
+        pan_kind=pan,
+        mix_min=take("mix_min", p.mix_min, c("assumed_mix_min"), f"mixed {c('assumed_mix_min'):.0f} min"),
+        water_c=water_c,
+        rest_min=p.rest_min or 0.0,
+        proof_min=proof_min,
+        proof_c=proof_c,
+        oven_c=take("oven_c", p.oven_c, c("assumed_oven_c"), f"oven at {c('assumed_oven_c'):.0f} C"),
+        oven_fan=bool(p.oven_fan),
+        bake_min=p.bake_min,
+        target_core_c=take(
+            "target_core_c", p.target_core_c, c("target_core_c"), f"baked to a core of {c('target_core_c'):.0f} C"
+        ),
+        altitude_m=p.altitude_m or 0.0,
+        assumed=assumed,
+    )

@@ -1,0 +1,135 @@
+"""What the dough is made of: mass balance, net carbohydrate, energy, sodium, per slice."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from advisor.formula.formula import Formula
+from advisor.knowledge_base.knowledge import Knowledge
+
+_PARTS = (
+    "water", "protein", "fat", "fibre", "sugars", "starch", "polyols", "erythritol", "allulose", "ash", "alcohol",
+    "organic_acid",
+)  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DoughComposition:
+    """Grams of each component in the whole dough; sodium in mg; `carbohydrate` with fibre, by difference."""
+
+    water: float
+    protein: float
+    fat: float
+    carbohydrate: float
+    fibre: float
+    sugars: float
+    starch: float
+    polyols: float
+    erythritol: float
+    allulose: float
+    ash: float
+    alcohol: float
+    organic_acid: float
+    sodium_mg: float
+    total: float
+
+
+def dough_composition(formula: Formula) -> DoughComposition:
+    """Add up the ingredients: component_j = sum m_i x_ij / 100 [g].
+
+    Source: mass balance; figures from knowledge/ingredients, each with its record.
+    """
+    sums = dict.fromkeys(_PARTS, 0.0)
+    carbohydrate = sodium = 0.0
+    for line in formula.lines:
+        per_100g, share = line.ingredient.per_100g, line.grams / 100
+        for part in _PARTS:
+            sums[part] += share * getattr(per_100g, part)
+        carbohydrate += share * per_100g.carbohydrate_with_fibre
+        sodium += share * per_100g.sodium_mg
+    return DoughComposition(**sums, carbohydrate=carbohydrate, sodium_mg=sodium, total=formula.dough_g)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NetCarbohydrate:
+    """Each term of the net carbohydrate of the whole loaf, g; the last is what remains."""
+
+    carbohydrate: float
+    fibre: float
+    erythritol: float
+    allulose: float
+    polyols_counted_out: float
+    fermented: float
+    net: float
+
+
+def net_carbohydrate(dough: DoughComposition, fermented_g: float, knowledge: Knowledge) -> NetCarbohydrate:
+    """Carbohydrate - fibre - erythritol - allulose - half of other polyols - sugar that yeast took [g].
+
+    A convention and no regulated term. Never below 0: fibre and sugar of some records overlap by a little.
+    """
+    polyols = dough.polyols * knowledge.coefficient("net_polyol_share_out")
+    net = dough.carbohydrate - dough.fibre - dough.erythritol - dough.allulose - polyols
+    fermented = min(fermented_g, max(net, 0.0))
+    return NetCarbohydrate(
+        carbohydrate=dough.carbohydrate,
+        fibre=dough.fibre,
+        erythritol=dough.erythritol,
+        allulose=dough.allulose,
+        polyols_counted_out=polyols,
+        fermented=fermented,
+        net=max(net - fermented, 0.0),
+    )
+
+
+def energy_kcal(dough: DoughComposition, fermented_g: float, knowledge: Knowledge, rule: str) -> float:
+    """Energy of the whole loaf, kcal.
+
+    `rule` is "us" (21 CFR 101.9(c)(1): 4-4-9 with undigested carbohydrate, polyols and allulose at their own
+    factors) or "eu" (Regulation (EU) No 1169/2011, Annex XIV). Factors stand in knowledge/coefficients.yaml.
+
+    Raises:
+        KeyError: another rule than these two.
+    """
+    c = knowledge.coefficient
+    digestible = dough.carbohydrate - dough.fibre - dough.polyols - dough.erythritol - dough.allulose
+    digestible = max(digestible - fermented_g, 0.0)
+    return (
+        dough.protein * c(f"energy_{rule}_protein")
+        + dough.fat * c(f"energy_{rule}_fat")
+        + digestible * c(f"energy_{rule}_carbohydrate")
+        + dough.fibre * c(f"energy_{rule}_fibre")
+        + dough.polyols * c(f"energy_{rule}_polyols")
+        + dough.allulose * c(f"energy_{rule}_allulose")
+        + dough.organic_acid * c(f"energy_{rule}_organic_acid")
+    )
+
+
+def allergens(formula: Formula) -> tuple[str, ...]:
+    """Allergens present, in order of the mass that carries them."""
+    mass: dict[str, float] = {}
+    for line in formula.lines:
+        for allergen in line.ingredient.allergens:
+            mass[allergen] = mass.get(allergen, 0.0) + line.grams
+    return tuple(sorted(mass, key=lambda a: (-mass[a], a)))
+
+
+def salt_in_water(formula: Formula) -> float | None:
+    """Salt as sodium x 2.54, g per 100 g of all water; soda and powder left out, since they do not taste salty.
+
+    The factor is NaCl over Na (58.443 / 22.990). `None` without water.
+    """
+    water = sum(line.grams * line.ingredient.per_100g.water / 100 for line in formula.lines)
+    if water <= 0:
+        return None
+    sodium_mg = sum(
+        line.grams * line.ingredient.per_100g.sodium_mg / 100
+        for line in formula.lines
+        if not {"soda", "powder"} & set(line.ingredient.roles)
+    )
+    return sodium_mg / 1000 * 58.443 / 22.990 / water * 100
+
+
+def dry_base(formula: Formula) -> float:
+    """Grams of structure-forming and bulking powders; for a wheat dough, the flour."""
+    return sum(line.grams for line in formula.lines if line.ingredient.dry_base)

@@ -1,0 +1,135 @@
+"""How big the loaf gets: gas kept, gas dissolved, and free expansion up to the set."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from advisor.formula.formula import Formula
+from advisor.knowledge_base.knowledge import Knowledge
+from advisor.models.composition import DoughComposition
+from advisor.models.fermentation import YeastGas
+from advisor.models.neutralisation import ML_PER_MOL, ChemicalGas
+from advisor.models.thermal import boiling_point_c, pressure_pa, vapour_pressure_pa
+
+R = 8.314462618
+"""Molar gas constant, J/(mol K), CODATA 2018."""
+ZERO_C = 273.15
+_REFERENCE_K, _REFERENCE_PA = 298.15, 101_325.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Rise:
+    """Volumes of the whole dough in mL, and shares of the gas that came too early or too late."""
+
+    mixed_ml: float
+    proofed_ml: float
+    set_ml: float | None
+    reason: str
+    dissolved_capacity_ml: float
+    early_gas_share: float
+    late_gas_share: float
+
+
+def matrix_volume_ml(dough: DoughComposition, knowledge: Knowledge) -> float:
+    """Volume of the dough without gas: sum of component mass over component density [mL].
+
+    Densities near 25 C after Choi and Okos 1986, as tabulated in the ASHRAE Handbook, Refrigeration.
+    """
+    c = knowledge.coefficient
+    available = dough.carbohydrate - dough.fibre
+    return (
+        dough.water / c("density_water")
+        + dough.protein / c("density_protein")
+        + dough.fat / c("density_fat")
+        + max(available, 0.0) / c("density_carbohydrate")
+        + dough.fibre / c("density_fibre")
+        + dough.ash / c("density_ash")
+        + (dough.alcohol + dough.organic_acid) / c("density_water")
+    )
+
+
+def dissolved_capacity_ml(water_g: float, t_c: float, pressure: float, knowledge: Knowledge) -> float:
+    """CO2 that the dough's water can hold dissolved, mL at 25 C and 101.325 kPa.
+
+    Henry's law c = kH(T) p with kH = k25 exp(b (1/T - 1/298.15)); constants by Sander 2015 (Atmos. Chem. Phys.
+    15, 4399): 3.3e-4 mol/(m3 Pa) and 2400 K (from memory). Bubbles are taken to be CO2 at local pressure.
+    """
+    t_k = t_c + ZERO_C
+    k = knowledge.coefficient("henry_co2_25c") * math.exp(
+        knowledge.coefficient("henry_co2_slope_k") * (1 / t_k - 1 / _REFERENCE_K)
+    )
+    partial = max(pressure - vapour_pressure_pa(t_c), 0.0)
+    return k * partial * (water_g / 1e6) * ML_PER_MOL
+
+
+def free_expansion(t_c: float, altitude_m: float, knowledge: Knowledge) -> float | None:
+    """Volume of moist gas at `t_c` over that of the same dry gas at 25 C and 101.325 kPa (-).
+
+    (T / 298.15) x 101325 / (P - a_w p_w(T)): ideal gas saturated with vapour of the dough's water. Validity: up
+    to T_boil - 3 K; nearer to boiling the bubble is driven by steam and the equation diverges, so `None`.
+    """
+    if t_c > boiling_point_c(altitude_m, knowledge.coefficient("dough_water_activity")) - 3:
+        return None
+    p = pressure_pa(altitude_m)
+    vapour = knowledge.coefficient("dough_water_activity") * vapour_pressure_pa(t_c)
+    return (t_c + ZERO_C) / _REFERENCE_K * _REFERENCE_PA / (p - vapour)
+
+
+def retention(weights: Mapping[str, float], filler_ratio: float, knowledge: Knowledge) -> float:
+    """Share of the gas that the structure in play keeps, blended by weight (-).
+
+    r / (1 + c f): bran, fibre and meal pierce gluten films, so keeping falls with the filler ratio f; c stands in
+    knowledge/structures.yaml (calibrated against published specific volumes).
+    """
+    kept = 0.0
+    for name, weight in weights.items():
+        structure = knowledge.structures[name]
+        cost = structure.filler_cost.value if structure.filler_cost else 0.0
+        kept += weight * structure.retention.value / (1 + cost * filler_ratio)
+    return kept
+
+
+def rise(
+    formula: Formula, dough: DoughComposition, soda: ChemicalGas, yeast: YeastGas, weights: Mapping[str, float],
+    *, dough_c: float, proof_c: float, set_c: float, air_share: float, filler_ratio: float,
+    available_water_g: float, knowledge: Knowledge,
+) -> Rise:  # fmt: skip
+    """Follow the gas from the bowl to the set.
+
+    Gas of the mixing and the rest is kept only in part (kneading out, shaping); that of the proof and oven by the
+    structure's retention. Dissolved gas makes no volume until the water is full and comes back in the oven.
+    Retention and air are calibrated against published specific volumes; results are relative more than absolute.
+    """
+    c = knowledge.coefficient
+    keep = retention(weights, filler_ratio, knowledge)
+    altitude = formula.process.altitude_m or 0.0
+    pressure = pressure_pa(altitude)
+    matrix = matrix_volume_ml(dough, knowledge)
+    air = matrix * air_share / (1 - air_share)
+    before = soda.mix + yeast.rest
+    bench = soda.bench + yeast.proof
+    kept = (before * c("gas_kept_through_mixing") + bench) * keep
+    capacity = dissolved_capacity_ml(available_water_g, proof_c, pressure, knowledge)
+    dissolved = min(before + bench, capacity)
+    # The dissolved share is safe in the water; only what is over it can be lost or can make volume.
+    free = max(min(kept, before + bench - dissolved), 0.0)
+    grows_proof = free_expansion(proof_c, altitude, knowledge) or 1.0
+    proofed = matrix + (air + free) * grows_proof
+    lost = max(before + bench - dissolved - free, 0.0)
+    grows = free_expansion(set_c, altitude, knowledge)
+    oven_gas = (soda.early_oven + yeast.early_oven) * keep
+    set_ml = None
+    if grows is not None:
+        set_ml = matrix + (air * keep + free + dissolved * keep + oven_gas) * grows * c("gas_kept_through_oven")
+    total = soda.total + yeast.total
+    return Rise(
+        mixed_ml=matrix + air,
+        proofed_ml=proofed,
+        set_ml=set_ml,
+        reason="" if grows is not None else "the loaf sets so near boiling that steam drives it",
+        dissolved_capacity_ml=capacity,
+        early_gas_share=lost / total if total > 0 else 0.0,
+        late_gas_share=soda.late_oven / total if total > 0 else 0.0,
+    )

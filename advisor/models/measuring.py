@@ -1,0 +1,261 @@
+"""One formula to all its measures: the order in which the models build on each other."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from advisor.formula.formula import Formula
+from advisor.knowledge_base.knowledge import Knowledge
+from advisor.models import composition as comp
+from advisor.models.assumptions import Settled, settle
+from advisor.models.bake import Bake, bake_piece, warming_stages
+from advisor.models.composition import DoughComposition, NetCarbohydrate
+from advisor.models.crosslinking import crosslinking
+from advisor.models.dough_temperature import dough_temperature_c
+from advisor.models.expansion import Rise, rise
+from advisor.models.fermentation import Surroundings, YeastGas, yeast_gas
+from advisor.models.hydration import WaterBudget, water_budget
+from advisor.models.measure import Measure, Measures
+from advisor.models.neutralisation import ChemicalGas, chemical_gas
+from advisor.models.proteins import Framework, framework, setting_protein_pct, share
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Ground:
+    """What can be known before the structure is: the dough at rest."""
+
+    formula: Formula
+    settled: Settled
+    dough: DoughComposition
+    water: WaterBudget
+    frame: Framework
+    soda: ChemicalGas
+    dough_c: float
+    dry_base: float
+    values: Mapping[str, float | None]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Workings:
+    """All measures, with the parts that explanations and pictures draw on."""
+
+    ground: Ground
+    yeast: YeastGas
+    rise: Rise
+    bake: Bake | None
+    net: NetCarbohydrate
+    measures: Measures
+
+
+def _per_100g(ml: float, dough_g: float) -> float:
+    return ml / dough_g * 100 if dough_g > 0 else 0.0
+
+
+def _yeasted(formula: Formula) -> bool:
+    return any(line.ingredient.yeast_rate for line in formula.lines)
+
+
+def lay_ground(formula: Formula, knowledge: Knowledge) -> Ground:
+    """Compute what does not depend on the structure in play: composition, water, framework, soda and acid."""
+    settled = settle(formula, knowledge)
+    dough = comp.dough_composition(formula)
+    water = water_budget(formula, knowledge)
+    frame = framework(formula, water, knowledge)
+    soda = chemical_gas(formula, knowledge)
+    dry = comp.dry_base(formula)
+    by_class = frame.by_class
+    egg = by_class.get("egg_white", 0.0) + by_class.get("yolk", 0.0)
+    psyllium = sum(line.grams for line in formula.lines if "psyllium" in line.all_traits)
+    values: dict[str, float | None] = {
+        "dough_g": dough.total,
+        "protein_pct": 100 * dough.protein / dough.total,
+        "fat_pct": 100 * dough.fat / dough.total,
+        "available_water": water.available,
+        "absorption": water.absorption,
+        "mixing_hydration": None if _is_foam(formula, dough.total) else water.mixing_hydration,
+        "baked_water_load": water.baked_water_load,
+        "dry_base_hydration_pct": 100 * dough.water / dry if dry > 0 else None,
+        "setting_protein_pct": setting_protein_pct(frame),
+        "gluten_share": share(by_class.get("gluten", 0.0), frame.carrying),
+        "egg_share": share(egg, frame.carrying),
+        "egg_beside_gluten": share(egg, egg + by_class.get("gluten", 0.0)),
+        "yolk_share": share(by_class.get("yolk", 0.0), egg),
+        "casein_share": share(by_class.get("casein", 0.0), frame.total),
+        "whey_share": share(by_class.get("whey", 0.0), frame.carrying),
+        "collagen_share": share(by_class.get("collagen", 0.0), frame.total),
+        "gluten_pct_of_dry": 100 * by_class.get("gluten", 0.0) / dry if dry > 0 else None,
+        "filler_ratio": share(frame.filler, frame.binder),
+        "fat_ratio": share(frame.fat, frame.binder),
+        "gum_load": 100 * frame.gum / water.available if water.available > 0 else None,
+        "psyllium_pct_of_dry": 100 * psyllium / dry if dry > 0 else None,
+        "reactive_protein_pct": 100 * frame.reactive / dough.total,
+        "salt_per_100g_water": comp.salt_in_water(formula),
+        "co2_chemical": _per_100g(soda.total, dough.total),
+        "residual_soda_meq": _per_100g(soda.left_soda_meq, dough.total),
+        "residual_acid_meq": _per_100g(soda.left_acid_meq, dough.total),
+    }
+    return Ground(
+        formula=formula, settled=settled, dough=dough, water=water, frame=frame, soda=soda, dry_base=dry,
+        dough_c=dough_temperature_c(formula, settled.water_c, knowledge), values=values,
+    )  # fmt: skip
+
+
+def _white_share(formula: Formula, dough_g: float) -> float:
+    """Liquid egg white and what has its proteins, over the dough (-)."""
+    return sum(i.grams for i in formula.lines if i.ingredient.protein_classes.get("egg_white", 0) >= 0.9) / dough_g
+
+
+def _is_foam(formula: Formula, dough_g: float) -> bool:
+    """A batter that is mostly whipped white has no consistency at mixing that water could set."""
+    return bool(formula.process.whites_whipped) and _white_share(formula, dough_g) > 0.4
+
+
+def _surroundings(ground: Ground) -> Surroundings:
+    water = ground.dough.water
+    sugar = sum(
+        line.grams * line.ingredient.per_100g.dissolved_sweet / 100
+        for line in ground.formula.lines
+    )
+    return Surroundings(
+        salt_per_100g_water=ground.values["salt_per_100g_water"] or 0.0,
+        sugar_per_100g_water=100 * sugar / water if water > 0 else 0.0,
+        acid_meq=ground.values["residual_acid_meq"] or 0.0,
+    )
+
+
+def _air_share(ground: Ground, weights: Mapping[str, float], knowledge: Knowledge) -> float:
+    if ground.formula.process.whites_whipped:
+        # Only the white can be whipped: the share of white in the dough says how much foam there is.
+        most = min(_white_share(ground.formula, ground.dough.total) / 0.5, 1.0)
+        return most * knowledge.coefficient("air_whipped") + (1 - most) * knowledge.coefficient("air_batter")
+    kneaded = weights.get("kneaded_gluten", 0.0)
+    return kneaded * knowledge.coefficient("air_kneaded") + (1 - kneaded) * knowledge.coefficient("air_batter")
+
+
+def measure(
+    ground: Ground, weights: Mapping[str, float], knowledge: Knowledge, *, with_bake: bool = True
+) -> Workings:
+    """Compute all measures of a formula whose structure is known (`weights` add up to 1).
+
+    `with_bake=False` leaves out the oven, for those who search over amounts that do not touch it.
+    """
+    settled, dough, formula = ground.settled, ground.dough, ground.formula
+    yeast = yeast_gas(
+        formula, _surroundings(ground), ground.dough_c, settled.rest_min, settled.proof_min, settled.proof_c, knowledge
+    )
+    lift = rise(
+        formula, dough, ground.soda, yeast, weights,
+        dough_c=ground.dough_c, proof_c=settled.proof_c, set_c=knowledge.coefficient("core_set_c"),
+        air_share=_air_share(ground, weights, knowledge), filler_ratio=ground.values["filler_ratio"] or 0.0,
+        available_water_g=ground.water.available, knowledge=knowledge,
+    )  # fmt: skip
+    baked = bake_piece(formula, settled, dough, lift, ground.dough_c, knowledge) if with_bake else None
+    net = comp.net_carbohydrate(dough, yeast.fermented_g, knowledge)
+    values = dict(ground.values)
+    reasons: dict[str, str] = {}
+    values |= _gas_values(ground, yeast, lift)
+    values |= _slice_values(ground, net, yeast, baked, knowledge)
+    values |= _oven_values(ground, lift, baked, reasons)
+    values |= _enzyme_values(ground, baked, knowledge)
+    return Workings(
+        ground=ground, yeast=yeast, rise=lift, bake=baked, net=net,
+        measures=_checked(values, reasons, settled, knowledge),
+    )  # fmt: skip
+
+
+def _gas_values(ground: Ground, yeast: YeastGas, lift: Rise) -> dict[str, float | None]:
+    soda, g = ground.soda, ground.dough.total
+    yeasted = _yeasted(ground.formula)
+    early = soda.early_oven + yeast.early_oven
+    return {
+        "co2_total": _per_100g(soda.total + yeast.total, g),
+        "co2_mix": _per_100g(soda.mix, g),
+        "co2_bench": _per_100g(soda.bench + yeast.rest + yeast.proof, g),
+        "co2_early_oven": _per_100g(early, g),
+        "co2_late_oven": _per_100g(soda.late_oven, g),
+        "co2_dissolved_capacity": _per_100g(lift.dissolved_capacity_ml, g),
+        "yeast_sugar_limit": _per_100g(yeast.sugar_limit, g) if yeasted else None,
+        "yeast_potential": _per_100g(yeast.potential, g) if yeasted else None,
+        "yeast_pct_of_dry": 100 * yeast.yeast_as_instant_g / ground.dry_base if yeasted and ground.dry_base else None,
+        "inhibitor_per_yeast": yeast.inhibitor_per_yeast if yeasted else None,
+        "early_gas_share": lift.early_gas_share,
+        "late_gas_share": lift.late_gas_share,
+        "proof_rise": lift.proofed_ml / lift.mixed_ml if yeasted and lift.mixed_ml > 0 else None,
+        "specific_volume": lift.set_ml / g if lift.set_ml is not None and g > 0 else None,
+        "dough_temp_c": ground.dough_c if yeasted else None,
+    }
+
+
+def _slice_values(
+    ground: Ground, net: NetCarbohydrate, yeast: YeastGas, baked: Bake | None, knowledge: Knowledge
+) -> dict[str, float | None]:
+    dough, pieces = ground.dough, ground.settled.slices * ground.settled.loaves
+    loss = baked.bake_loss if baked else 0.0
+    return {
+        "slice_g": dough.total * (1 - loss) / pieces,
+        "net_carb_per_slice": net.net / pieces,
+        "energy_kcal_per_slice": comp.energy_kcal(dough, yeast.fermented_g, knowledge, "eu") / pieces,
+        "sodium_mg_per_slice": dough.sodium_mg / pieces,
+        "polyol_g_per_slice": (dough.polyols + dough.erythritol) / pieces,
+    }
+
+
+def _oven_values(
+    ground: Ground, lift: Rise, baked: Bake | None, reasons: dict[str, str]
+) -> dict[str, float | None]:
+    p, pan = ground.formula.process, ground.formula.process.pan_volume_ml
+    out: dict[str, float | None] = {"pan_fill": None, "rise_height_cm": None}
+    if pan is None:
+        reasons["pan_fill"] = reasons["rise_height_cm"] = "no tin of stated size"
+    else:
+        out["pan_fill"] = lift.mixed_ml / (pan * ground.settled.loaves)
+        if lift.set_ml is not None and p.pan_height_cm:
+            out["rise_height_cm"] = lift.set_ml / (pan * ground.settled.loaves) * p.pan_height_cm
+    if baked is None:
+        reasons["core_set_min"] = lift.reason or "the oven model does not cover this piece or this oven"
+        return out
+    set_at = baked.core_set_min
+    out |= {
+        "core_set_min": set_at,
+        "core_done_min": baked.core_done_min,
+        "core_at_pull_c": baked.core_at_pull_c,
+        "pull_margin_min": baked.pull_margin_min,
+        "crust_browning": baked.browning,
+        "bake_loss_pct": 100 * baked.bake_loss,
+        "door_margin_min": None if p.opened_at_min is None or set_at is None else p.opened_at_min - set_at,
+        "probe_margin_min": None if p.probed_at_min is None or set_at is None else p.probed_at_min - set_at,
+    }
+    if p.opened_at_min is None:
+        reasons["door_margin_min"] = "the formula does not say that the door was opened"
+    if p.probed_at_min is None:
+        reasons["probe_margin_min"] = "the formula does not say that the loaf was probed"
+    return out
+
+
+def _enzyme_values(ground: Ground, baked: Bake | None, knowledge: Knowledge) -> dict[str, float | None]:
+    settled = ground.settled
+    stages = [(settled.mix_min + settled.rest_min, ground.dough_c), (settled.proof_min, settled.proof_c)]
+    if baked is not None:
+        stages += warming_stages(baked.curves)
+    linked = crosslinking(ground.frame, tuple(stages), knowledge)
+    return {
+        "crosslinker_u_per_g": linked.u_per_g if linked else None,
+        "crosslinker_exposure": linked.exposure if linked else None,
+    }
+
+
+def _checked(
+    values: Mapping[str, float | None], reasons: Mapping[str, str], settled: Settled, knowledge: Knowledge
+) -> Measures:
+    """No model's number leaves outside the range in which it means something."""
+    out: dict[str, Measure] = {}
+    for name, entry in knowledge.measures.items():
+        value, reason = values.get(name), reasons.get(name, "")
+        low, high = entry.possible
+        if value is not None and not low - 1e-9 <= value <= high + 1e-9:
+            value, reason = None, f"outside the model's range of {low:g} to {high:g}"
+        if value is None and not reason:
+            reason = "not in this formula"
+        out[name] = Measure(id=name, value=value, reason=reason)
+    return Measures(by_id=out, assumed=tuple(settled.assumed.values()))

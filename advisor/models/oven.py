@@ -1,0 +1,214 @@
+"""A loaf in the oven: its core, set share, top and water over time.
+
+The length of a tin loaf is taken as long against its section; round tins and rolls are bodies of revolution.
+The loaf keeps the size that it has when it goes in. Arrays come from `advisor.models.conduction`, which is
+imported when a loaf is first baked.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import fields, replace
+from functools import lru_cache
+from typing import TYPE_CHECKING, Any
+
+from advisor.models.bake_curves import BakeCurves, crust_browning
+from advisor.models.crumb import tabulate_crumb
+from advisor.models.loaf_heat import LoafHeat, OvenCoefficients
+from advisor.models.thermal import LATENT_J_KG, Makeup, boiling_point_c, pressure_pa, vapour_pressure_pa
+
+if TYPE_CHECKING:
+    from advisor.models.conduction import Array, Face
+
+__all__ = [
+    "BakeCurves",
+    "LoafHeat",
+    "OvenCoefficients",
+    "bake",
+    "boiling_point_c",
+    "cached_bake",
+    "crust_browning",
+    "pressure_pa",
+    "vapour_pressure_pa",
+]
+
+LIMIT_MIN = 180.0
+"""No bake is followed further."""
+
+
+def _refuse_what_no_oven_does(loaf: LoafHeat) -> None:
+    if not 0.01 <= min(loaf.width_m, loaf.height_m) <= max(loaf.width_m, loaf.height_m) <= 0.6:
+        raise ValueError(f"section {loaf.width_m:g} x {loaf.height_m:g} m lies outside 0.01 to 0.6 m")
+    if not 0 <= loaf.start_c < 60:
+        raise ValueError(f"dough at {loaf.start_c:g} C lies outside 0 to 60 C")
+    if not 70 <= loaf.oven_c <= 320:
+        raise ValueError(f"oven at {loaf.oven_c:g} C lies outside 70 to 320 C")
+    if not 50 <= loaf.density_kg_m3 <= 1600:
+        raise ValueError(f"density {loaf.density_kg_m3:g} kg/m3 lies outside 50 to 1600 kg/m3")
+
+
+def _faces(loaf: LoafHeat, coefficients: OvenCoefficients) -> tuple[Face, Face, Face]:
+    """Side, base and top: bare crust, or dough behind the wall of a pan or tray."""
+    from advisor.models.conduction import Face
+
+    air = coefficients.h_fan if loaf.fan else coefficients.h_still
+    metal = coefficients.emissivity_dark if loaf.pan_dark else coefficients.emissivity_shiny
+    # Lewis: mass moves with heat, h / (c_air Le^(2/3)), and per Pa of vapour M_water / (M_air P).
+    lewis = air / (1006.0 * 0.865 ** (2 / 3)) * 0.622 / pressure_pa(loaf.altitude_m)
+    bare = Face(
+        convection=air,
+        emissivity=coefficients.emissivity_crust,
+        drying=coefficients.skin_drying * lewis,
+        reserve=coefficients.skin_reserve,
+    )
+    walled = Face(
+        convection=air,
+        emissivity=metal,
+        contact=coefficients.pan_contact,
+        wall_heat=coefficients.pan_heat,
+    )
+    return (walled if loaf.pan in ("tin", "round") else bare), walled, bare
+
+
+def bake(
+    loaf: LoafHeat,
+    coefficients: OvenCoefficients,
+    until_min: float,
+    set_c: float,
+    *,
+    target_c: float = 96.0,
+    refine: float = 1.0,
+) -> BakeCurves:
+    """Heat a loaf for `until_min` minutes, and on until its core has `target_c`, for 180 minutes at most.
+
+    The target counts as met 2.5 K below the boiling point where that is lower. `refine` multiplies the cells
+    in each direction and the steps in time, for tests of convergence.
+
+    Raises:
+        ValueError: size, temperatures, density or altitude lie outside what the model covers.
+    """
+    _refuse_what_no_oven_does(loaf)
+    import numpy as np
+
+    from advisor.models.conduction import Air, Section, conduct, tabulate
+
+    makeup = Makeup(
+        water=loaf.water_frac,
+        protein=loaf.protein_frac,
+        fat=loaf.fat_frac,
+        carb=loaf.carb_frac,
+        fibre=loaf.fibre_frac,
+        ash=loaf.ash_frac,
+    )
+    boiling_c = boiling_point_c(loaf.altitude_m, loaf.water_activity)
+    table = tabulate_crumb(
+        makeup,
+        loaf.density_kg_m3,
+        boiling_c=boiling_c,
+        air_pa=pressure_pa(loaf.altitude_m) / loaf.water_activity,
+        hottest_c=max(loaf.oven_c, boiling_c) + 5,
+        vapour_share=coefficients.vapour_share,
+        vapour_cap=coefficients.vapour_cap,
+        front_width_c=coefficients.front_width_c,
+        dry_residue=coefficients.dry_residue,
+    )
+
+    def skin_pressure(temp_c: float) -> float:
+        # Past boiling the front inside gives the vapour, and the skin has dried.
+        fade = min(max((boiling_c + 10 - temp_c) / 10, 0.0), 1.0)
+        return fade * loaf.water_activity * vapour_pressure_pa(min(temp_c, boiling_c))
+
+    material = tabulate(
+        np.array(table.temp_c),
+        np.array(table.volumetric_heat),
+        np.array(table.conductivity),
+        np.array(table.water_gone),
+        LATENT_J_KG,
+        np.array([skin_pressure(temp_c) for temp_c in table.temp_c]),
+    )
+    side, base, top = _faces(loaf, coefficients)
+    thin_m = min(loaf.width_m, loaf.height_m)
+    step_s = min(20.0, max(3.0, 20.0 * thin_m / 0.10)) / refine
+    history = conduct(
+        material,
+        Section(
+            half_width_m=loaf.width_m / 2,
+            height_m=loaf.height_m,
+            turned=loaf.pan in ("round", "rolls"),
+            side=side,
+            base=base,
+            top=top,
+        ),
+        start_c=loaf.start_c,
+        air=Air(
+            set_c=loaf.oven_c,
+            drop_k=coefficients.door_drop_c,
+            recovery_s=coefficients.door_recovery_min * 60,
+        ),
+        until_s=min(until_min, LIMIT_MIN) * 60,
+        core_target_c=min(target_c, boiling_c - 2.5),
+        limit_s=LIMIT_MIN * 60,
+        step_s=step_s,
+        cells=(round(11 * refine), round(20 * refine)),
+    )
+    temps = np.interp(history.heat, material.heat, material.temp_c)
+    gone = np.interp(history.heat, material.heat, material.water_gone)
+    weigh = history.weights
+    # A cell counts in part while it is within 1.5 K of the set, so that the share does not move in stairs.
+    setting = np.clip((temps - set_c) / 3.0 + 0.5, 0.0, 1.0)
+
+    def over_section(values: Array) -> Array:
+        return np.asarray(np.einsum("txy,xy->t", values, weigh))
+
+    curves = BakeCurves(
+        minutes=history.seconds / 60,
+        core_c=np.maximum.accumulate(history.core_c),
+        mean_c=over_section(temps),
+        set_share=np.maximum.accumulate(np.minimum(over_section(setting), 1.0)),
+        surface_top_c=history.top_c,
+        water_lost_frac=(over_section(gone) + history.dried_kg_m3) / loaf.density_kg_m3,
+        set_c=set_c,
+        boiling_c=boiling_c,
+        heat_taken_j_m3=history.taken_j_m3,
+        heat_held_j_m3=over_section(history.heat) - float((history.heat[0] * weigh).sum()),
+    )
+    for field in fields(BakeCurves):
+        if isinstance(curve := getattr(curves, field.name), np.ndarray):
+            curve.flags.writeable = False  # shared by everyone who asks the cache
+    return curves
+
+
+_ROUNDING = {
+    "width_m": 3,
+    "height_m": 3,
+    "density_kg_m3": -1,
+    "start_c": 0,
+    "oven_c": 0,
+    "altitude_m": -2,
+    "water_activity": 2,
+}
+_UNTIL_STEP_MIN = 15.0
+
+
+@lru_cache(maxsize=512)
+def _baked(
+    loaf: LoafHeat, coefficients: OvenCoefficients, until: float, set_c: float, target: float
+) -> BakeCurves:
+    return bake(loaf, coefficients, until, set_c, target_c=target)
+
+
+def cached_bake(
+    loaf: LoafHeat, coefficients: OvenCoefficients, until_min: float, set_c: float, *, target_c: float = 96.0
+) -> BakeCurves:
+    """Bake with inputs rounded to what a baker can tell apart, and keep the last 512 results.
+
+    The answer depends on the rounded inputs alone, never on what was asked before; the curve may run up to
+    15 minutes longer than asked. Safe between threads.
+    """
+    rounded: dict[str, Any] = {  # only numbers, field by field
+        field.name: round(float(value), _ROUNDING.get(field.name, 3))
+        for field in fields(LoafHeat)
+        if isinstance(value := getattr(loaf, field.name), float | int) and not isinstance(value, bool)
+    }
+    until = math.ceil(min(until_min, LIMIT_MIN) / _UNTIL_STEP_MIN) * _UNTIL_STEP_MIN
+    return _baked(replace(loaf, **rounded), coefficients, until, round(set_c, 1), round(target_c, 1))

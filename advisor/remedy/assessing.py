@@ -1,0 +1,97 @@
+"""The whole answer to one formula: examination, proposals, reminders, cautions, and what was assumed."""
+
+from __future__ import annotations
+
+import string
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+
+from advisor.diagnosis.examining import Examination, Examiner
+from advisor.formula.formula import Formula
+from advisor.knowledge_base.texts import Caution
+from advisor.remedy.constraints import Constraints
+from advisor.remedy.proposing import Plans, propose
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Assessment:
+    """What `check` and `diagnose` give."""
+
+    kind: str
+    examination: Examination
+    plans: Plans
+    reminders: tuple[str, ...]
+    cautions: tuple[Caution, ...]
+    broken: tuple[str, ...]
+    assumed: tuple[str, ...]
+    warnings: tuple[str, ...]
+
+    @property
+    def worst_risk(self) -> float:
+        """The largest risk of any symptom (0..1)."""
+        return max((r.risk for r in self.examination.diagnosis.risks.values()), default=0.0)
+
+
+class _Blank(string.Formatter):
+    """Fills {measure:.1f} places; one whose measure has no value becomes a dash instead of an error."""
+
+    def get_value(self, key: int | str, args: object, kwargs: object) -> object:  # type: ignore[override]
+        return kwargs.get(str(key)) if isinstance(kwargs, dict) else None
+
+    def format_field(self, value: object, format_spec: str) -> str:
+        if value is None:
+            return "-"
+        return str(super().format_field(value, format_spec))
+
+
+def filled(template: str, examination: Examination) -> str:
+    """Fill a rule's sentence with the numbers of this formula."""
+    numbers: dict[str, object] = {**examination.situation.process_words, **examination.situation.process_numbers}
+    numbers |= examination.situation.measures
+    return _Blank().vformat(template, (), numbers)
+
+
+class Advisor:
+    """Knowledge with everything that is compiled from it; one serves any number of formulas and threads."""
+
+    def __init__(self, examiner: Examiner) -> None:
+        self.examiner = examiner
+        self.knowledge = examiner.knowledge
+
+    def check(self, formula: Formula, constraints: Constraints | None = None) -> Assessment:
+        """Look at a formula before it is baked."""
+        return self._assess("check", formula, self.examiner.examine(formula, after_bake=False), constraints)
+
+    def diagnose(
+        self,
+        formula: Formula,
+        *,
+        saw: Iterable[str] = (),
+        not_seen: Iterable[str] = (),
+        answers: Mapping[str, str] | None = None,
+        constraints: Constraints | None = None,
+    ) -> Assessment:
+        """Find why a baked loaf failed.
+
+        Raises:
+            KeyError: a symptom, question or answer that is not known.
+        """
+        found = self.examiner.examine(formula, saw=saw, not_seen=not_seen, answers=answers, after_bake=True)
+        return self._assess("diagnosis", formula, found, constraints)
+
+    def _assess(
+        self, kind: str, formula: Formula, found: Examination, constraints: Constraints | None
+    ) -> Assessment:
+        limits = constraints or Constraints()
+        cautions = tuple(self.knowledge.cautions[c] for c in found.inference.cautions)
+        reminders = tuple(dict.fromkeys(filled(text, found) for _, text in found.inference.reminders))
+        return Assessment(
+            kind=kind,
+            examination=found,
+            plans=propose(self.examiner, found, limits),
+            reminders=reminders,
+            cautions=cautions,
+            broken=limits.broken_by(formula, found.workings.measures.value("net_carb_per_slice")),
+            assumed=(*formula.assumed, *found.workings.measures.assumed),
+            warnings=(*formula.warnings, *found.diagnosis.warnings),
+        )

@@ -1,0 +1,115 @@
+"""One change of a formula, and how it is applied: amounts in grams, process in its own unit."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import Literal
+
+from advisor.formula.formula import Formula, Line
+from advisor.knowledge_base.ingredient import Ingredient
+
+ChangeKind = Literal["amount", "add", "omit", "replace", "process", "handling"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Change:
+    """What moves from which value to which; `count` stands beside grams where pieces are counted."""
+
+    what: str
+    unit: str
+    before: float | None
+    after: float | None
+    count_before: int | None = None
+    count_after: int | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Changed:
+    """A formula after a change, and the change in numbers."""
+
+    formula: Formula
+    changes: tuple[Change, ...]
+
+
+def scale_lines(formula: Formula, numbers: frozenset[int], factor: float, step: float | None) -> Changed:
+    """Scale some ingredient lines (by line number), each rounded to `step` grams or to whole pieces."""
+    lines, changes = [], []
+    for line in formula.lines:
+        if line.number not in numbers:
+            lines.append(line)
+            continue
+        new = _scaled(line, factor, step)
+        if new.grams > 0:
+            lines.append(new)
+        changes.append(_amount_change(line, new))
+    return Changed(formula=formula.with_lines(tuple(lines)), changes=tuple(changes))
+
+
+def _scaled(line: Line, factor: float, step: float | None) -> Line:
+    grams = line.grams * factor
+    if line.counted:
+        each = line.grams / line.counted
+        count = max(round(grams / each), 0)
+        return replace(line, grams=each * count if step is not None else grams, counted=count)
+    if step is not None:
+        grams = round_to(grams, step)
+    return replace(line, grams=grams)
+
+
+def _amount_change(old: Line, new: Line) -> Change:
+    return Change(
+        what=old.ingredient.name,
+        unit="g",
+        before=old.grams,
+        after=new.grams,
+        count_before=old.counted,
+        count_after=new.counted if old.counted else None,
+    )
+
+
+def add_grams(formula: Formula, ingredient: Ingredient, grams: float) -> Changed:
+    """Add an ingredient, on top of a line of it where there is one."""
+    for line in formula.lines:
+        if line.ingredient.id == ingredient.id and line.counted is None:
+            new = replace(line, grams=line.grams + grams)
+            lines = tuple(new if x is line else x for x in formula.lines)
+            return Changed(formula=formula.with_lines(lines), changes=(_amount_change(line, new),))
+    number = max((line.number for line in formula.lines), default=0) + 1
+    new = Line(text=f"{grams:g} g {ingredient.name}", number=number, ingredient=ingredient, grams=grams)
+    change = Change(what=ingredient.name, unit="g", before=0.0, after=grams)
+    return Changed(formula=formula.with_lines((*formula.lines, new)), changes=(change,))
+
+
+def move_grams(formula: Formula, source: str, to: Ingredient, grams: float) -> Changed:
+    """Take grams from one ingredient and put the same weight of another in their place."""
+    present = formula.grams_of(source)
+    factor = max(1 - grams / present, 0.0) if present > 0 else 1.0
+    numbers = frozenset(line.number for line in formula.lines if line.ingredient.id == source)
+    less = scale_lines(formula, numbers, factor, None)
+    more = add_grams(less.formula, to, grams)
+    return Changed(formula=more.formula, changes=(*less.changes, *more.changes))
+
+
+def set_process(formula: Formula, field: str, value: float, what: str, unit: str, before: float | None) -> Changed:
+    """Set one number of the process."""
+    change = Change(what=what, unit=unit, before=before, after=value)
+    return Changed(formula=formula.with_process(**{field: value}), changes=(change,))
+
+
+def kitchen_step(grams: float) -> float:
+    """The finest step in which a kitchen weighs this much: 1 g, or 0.1 g below 10 g."""
+    return 1.0 if abs(grams) >= 10 else 0.1
+
+
+def coarse_steps(grams: float) -> tuple[float, ...]:
+    """Steps to try in turn, the roundest first, for a weight of this size."""
+    if grams >= 100:
+        return (5.0, 1.0)
+    if grams >= 10:
+        return (1.0,)
+    return (0.5, 0.1)
+
+
+def round_to(value: float, step: float) -> float:
+    """Round to a multiple of `step`, without the dust of binary fractions."""
+    return round(round(value / step) * step, 6)

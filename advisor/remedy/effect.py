@@ -1,0 +1,50 @@
+"""What a change does, by looking at the changed formula afresh: risks before and after, relief, side effects."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from advisor.diagnosis.examining import Examination, Examiner
+from advisor.diagnosis.risk import forward_risks
+from advisor.diagnosis.diagnosis import signs_of
+from advisor.formula.formula import Formula
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Effect:
+    """Risks of every symptom before and after, severity-weighted relief and harm, and the new examination."""
+
+    after: Examination
+    risk: Mapping[str, tuple[float, float]]
+    relief: float
+    relieved: float
+    worsened: float
+
+
+def effect_of(
+    examiner: Examiner, before: Examination, formula: Formula, cured: Mapping[str, float] | None = None
+) -> Effect:
+    """Apply, infer anew and compare.
+
+    What the baker saw is carried over: p(after) = posterior x (prior after / prior before), or x (1 - efficacy)
+    for causes that handling cures (`cured`: cause to efficacy). Relief = sum of severity x (risk - risk after).
+    """
+    same = formula == before.formula
+    after = before if same else examiner.examine(formula, after_bake=True)
+    now = before.diagnosis.own
+    then = dict(now)
+    if not same:
+        for cause, p in now.items():
+            was, is_ = before.diagnosis.priors.get(cause, 0.0), after.diagnosis.priors.get(cause, 0.0)
+            then[cause] = min(p * is_ / was, max(p, is_)) if was > 0 else is_
+    for cause, efficacy in (cured or {}).items():
+        then[cause] = then.get(cause, 0.0) * (1 - efficacy)
+    symptoms = examiner.knowledge.symptoms
+    signs = list(signs_of(examiner.graph, symptoms).values())
+    risk_now, risk_then = forward_risks(signs, now), forward_risks(signs, then)
+    risk = {name: (risk_now[name].risk, risk_then[name].risk) for name in risk_now}
+    moved = [(symptoms[name].severity, a - b) for name, (a, b) in risk.items()]
+    relieved = sum(s * d for s, d in moved if d > 0)
+    worsened = -sum(s * d for s, d in moved if d < 0)
+    return Effect(after=after, risk=risk, relief=relieved - worsened, relieved=relieved, worsened=worsened)

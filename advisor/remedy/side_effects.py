@@ -1,0 +1,29 @@
+"""What else a change does, in words a baker uses."""
+
+from __future__ import annotations
+
+from advisor.diagnosis.examining import Examination
+from advisor.knowledge_base.knowledge import Knowledge
+
+
+def side_effects(before: Examination, after: Examination, knowledge: Knowledge) -> tuple[str, ...]:
+    """Say which measures left or entered their band, and what happens to carbohydrate, mass and pan."""
+    out: list[str] = []
+    was, now = before.inference.judged, after.inference.judged
+    for name in now:
+        if name not in was or name not in knowledge.measures or was[name].state == now[name].state:
+            continue
+        label = knowledge.measures[name].name
+        if now[name].state == "in":
+            out.append(f"{label} comes into its band")
+        elif was[name].state == "in":
+            out.append(f"{label} becomes too {now[name].state}")
+    a, b = before.workings.measures, after.workings.measures
+    for name, unit, least in (("net_carb_per_slice", "g net carbohydrate a slice", 0.05), ("dough_g", "g of dough", 5)):
+        x, y = a.value(name), b.value(name)
+        if x is not None and y is not None and abs(y - x) >= least:
+            digits = 1 if least < 1 else 0
+            out.append(f"{abs(y - x):.{digits}f} {unit} {'more' if y > x else 'less'}")
+    if before.structure != after.structure:
+        out.append(f"the loaf is now carried as {knowledge.structures[after.structure].name}")
+    return tuple(out)

@@ -1,0 +1,115 @@
+"""Solving a lever: the setting at which its measure comes a fifth of the way into its band, then kitchen rounding."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+
+from advisor.formula.formula import Formula
+from advisor.knowledge_base.knowledge import Knowledge
+from advisor.models.measuring import lay_ground, measure
+from advisor.remedy.change import Changed, round_to
+from advisor.remedy.target import Aim
+from advisor.remedy.turning import Dial, steps_for
+
+_OVEN_GROUPS = frozenset({"baking"})
+_OVEN_MEASURES = frozenset({"slice_g", "energy_kcal_per_slice"})
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Solved:
+    """A setting that reaches its aim after rounding, or the reason why there is none."""
+
+    changed: Changed | None
+    setting: float
+    reason: str = ""
+
+
+Reader = Callable[[Formula], float | None]
+
+
+def measure_reader(
+    name: str, weights: Mapping[str, float], shortfall_edge: float | None, knowledge: Knowledge
+) -> Reader:
+    """Give a function that computes one measure of a changed formula with the structure held fixed."""
+    entry = knowledge.measures[name]
+    with_bake = entry.group in _OVEN_GROUPS or name in _OVEN_MEASURES
+
+    def read(formula: Formula) -> float | None:
+        ground = lay_ground(formula, knowledge)
+        if name in ground.values:
+            return ground.values[name]
+        measures = measure(ground, weights, knowledge, with_bake=with_bake).measures
+        if name == "lift_shortfall":
+            volume = measures.value("specific_volume")
+            return None if volume is None or shortfall_edge is None else max(shortfall_edge - volume, 0.0)
+        return measures.value(name)
+
+    return read
+
+
+def solve(dial: Dial, aim: Aim, read: Reader) -> Solved:
+    """Find the smallest turn of the dial that reaches the aim.
+
+    The measure is followed outwards from where the dial stands, in both directions that the limits allow, until it
+    crosses the aim; the crossing is then closed by Brent's method (scipy), the setting rounded to what a kitchen
+    weighs or counts, to the far side, and both neighbours tried.
+    """
+
+    def gap(x: float) -> float | None:
+        value = read(dial.turn(x, None).formula)
+        return None if value is None else value - aim.value
+
+    bracket = _bracket(dial, gap)
+    if bracket is None:
+        best = _nearest_end(dial, aim, read)
+        return Solved(changed=None, setting=best, reason="even at its limit this does not bring the measure into its band")
+    low, high = bracket
+    if low == high:
+        root = low
+    else:
+        from scipy.optimize import brentq
+
+        root = float(brentq(lambda x: gap(x) or 0.0, low, high, xtol=1e-3, rtol=1e-6, maxiter=40))
+    return _rounded(dial, aim, read, root)
+
+
+def _bracket(dial: Dial, gap: Callable[[float], float | None]) -> tuple[float, float] | None:
+    start = gap(dial.now)
+    if start is None:
+        return None
+    for end in (dial.lowest, dial.highest):
+        if abs(end - dial.now) < 1e-9:
+            continue
+        before = dial.now
+        for part in (0.125, 0.3, 0.6, 1.0):
+            x = dial.now + (end - dial.now) * part
+            value = gap(x)
+            if value is None:
+                break
+            if value == 0:
+                return (x, x)
+            if (value > 0) != (start > 0):
+                return (min(before, x), max(before, x))
+            before = x
+    return None
+
+
+def _nearest_end(dial: Dial, aim: Aim, read: Reader) -> float:
+    ends = [(abs((read(dial.turn(x, None).formula) or 0.0) - aim.value), x) for x in (dial.lowest, dial.highest)]
+    return min(ends)[1]
+
+
+def _rounded(dial: Dial, aim: Aim, read: Reader, root: float) -> Solved:
+    """Round away from where the dial stands, so that rounding never undoes the cure; then try the neighbours."""
+    away = 1 if root > dial.now else -1
+    for step in steps_for(dial, root):
+        base = dial.now if dial.piece is not None or dial.kind == "add" else 0.0
+        near = base + round_to(root - base, step)
+        for x in (near, near + away * step, near - away * step):
+            if not dial.lowest - 1e-6 <= x <= dial.highest + 1e-6 or abs(x - dial.now) < step / 2:
+                continue
+            changed = dial.turn(round(x, 6), step)
+            if aim.reached(read(changed.formula)):
+                return Solved(changed=changed, setting=x)
+    return Solved(changed=None, setting=root, reason="no amount that a kitchen can weigh or count reaches the band")

@@ -1,0 +1,54 @@
+"""Where a lever stops: the near edge of a measure's band, a fifth of the way in."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from advisor.inference.bands import BandTable
+from advisor.knowledge_base.rule_entries import LeverTarget
+
+INSIDE = 0.2
+"""Share of the band's width past the edge at which a lever aims (design of this project; page of bands)."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Aim:
+    """The value to reach, the side from which it is reached, and the range that counts as reached."""
+
+    measure: str
+    value: float
+    low: float | None
+    high: float | None
+    rising: bool
+
+    def reached(self, value: float | None) -> bool:
+        """Whether a value lies where the lever wanted it."""
+        if value is None:
+            return False
+        return (self.low is None or value >= self.low - 1e-9) and (self.high is None or value <= self.high + 1e-9)
+
+
+def aim_at(target: LeverTarget, now: float | None, table: BandTable, weights: Mapping[str, float]) -> Aim | None:
+    """Turn a lever's target into a number; `None` where the measure has no value or is there already."""
+    if now is None:
+        return None
+    if target.above is not None:
+        scale = max(abs(target.above), 1e-9)
+        if now >= target.above:
+            return None
+        return Aim(measure=target.measure, value=target.above + 0.02 * scale, low=target.above, high=None, rising=True)
+    if target.below is not None:
+        scale = max(abs(target.below), 1e-9)
+        if now <= target.below:
+            return None
+        return Aim(measure=target.measure, value=target.below - 0.02 * scale, low=None, high=target.below, rising=False)
+    edges = table.edges(target.measure, weights)
+    if edges is None:
+        return None
+    inward = 2 * INSIDE * edges.half if edges.low is not None and edges.high is not None else INSIDE * edges.half
+    if edges.low is not None and now < edges.low:
+        return Aim(measure=target.measure, value=edges.low + inward, low=edges.low, high=edges.high, rising=True)
+    if edges.high is not None and now > edges.high:
+        return Aim(measure=target.measure, value=edges.high - inward, low=edges.low, high=edges.high, rising=False)
+    return None

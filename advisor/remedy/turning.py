@@ -1,0 +1,177 @@
+"""A lever as a dial: for each setting a changed formula, with the limits that the lever and the dough allow."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from advisor.formula.formula import Formula, Line
+from advisor.knowledge_base.knowledge import Knowledge
+from advisor.knowledge_base.rule_entries import Lever
+from advisor.models.assumptions import settle
+from advisor.remedy.change import Change, ChangeKind, Changed, add_grams, kitchen_step, move_grams, scale_lines, set_process
+
+PROCESS_UNITS = {"_min": "min", "_c": "C", "_cm": "cm", "_m": "m"}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Dial:
+    """`turn(x, step)` gives the formula at setting x, rounded to `step` where one is given.
+
+    x is grams for amounts (the total of the lines turned), the process unit for the process. `now` is where the
+    dial stands; `pieces` is the mass of one piece where pieces are counted.
+    """
+
+    kind: ChangeKind
+    now: float
+    lowest: float
+    highest: float
+    piece: float | None
+    turn: Callable[[float, float | None], Changed]
+
+
+def _unit_of(field: str) -> str:
+    return next((unit for suffix, unit in PROCESS_UNITS.items() if field.endswith(suffix)), "")
+
+
+def dial_for(lever: Lever, formula: Formula, knowledge: Knowledge) -> Dial | None:
+    """Make the dial of a lever on this formula; `None` where there is nothing to turn."""
+    turn = lever.turn
+    if turn.process:
+        return _process_dial(lever, turn.process, formula, knowledge)
+    if turn.add:
+        return _adding_dial(lever, turn.add, formula, knowledge)
+    if turn.replace:
+        return _replacing_dial(lever, turn.replace, formula, knowledge)
+    return _amount_dial(lever, formula)
+
+
+def _matches(lever: Lever, line: Line) -> bool:
+    turn = lever.turn
+    if turn.ingredient:
+        return line.ingredient.id == turn.ingredient
+    if turn.ingredient_role:
+        return turn.ingredient_role in line.ingredient.roles
+    return bool(turn.trait) and turn.trait in line.all_traits
+
+
+def _amount_dial(lever: Lever, formula: Formula) -> Dial | None:
+    lines = [line for line in formula.lines if _matches(lever, line)]
+    now = sum(line.grams for line in lines)
+    if now <= 0:
+        return None
+    limits = lever.limits
+    low = max(now * (limits.at_least_fraction or 0.0), limits.at_least or 0.0)
+    high = min(now * (limits.at_most_fraction or 3.0), limits.at_most or float("inf"))
+    numbers = frozenset(line.number for line in lines)
+    counted = [line for line in lines if line.counted]
+    piece = counted[0].grams / counted[0].counted if len(lines) == 1 and counted and counted[0].counted else None
+
+    def turned(x: float, step: float | None) -> Changed:
+        return scale_lines(formula, numbers, x / now, step)
+
+    return Dial(kind="amount", now=now, lowest=min(low, now), highest=max(high, now), piece=piece, turn=turned)
+
+
+def _adding_dial(lever: Lever, name: str, formula: Formula, knowledge: Knowledge) -> Dial | None:
+    ingredient = knowledge.ingredients[name]
+    counted = [line for line in formula.lines if line.ingredient.id == name and line.counted]
+    each = _grams_each(ingredient.weights, ingredient.countable)
+    if counted:
+        # More eggs where eggs are already counted: scale that line, so that whole eggs stay whole eggs.
+        line = counted[0]
+        most = line.grams + (lever.limits.at_most or formula.dough_g / 3)
+
+        def scaled(x: float, step: float | None) -> Changed:
+            return scale_lines(formula, frozenset({line.number}), x / line.grams, step)
+
+        piece = line.grams / line.counted if line.counted else None
+        return Dial(kind="amount", now=line.grams, lowest=line.grams, highest=most, piece=piece, turn=scaled)
+    present = formula.grams_of(name)
+    most = lever.limits.at_most or formula.dough_g / 3
+
+    def added(x: float, step: float | None) -> Changed:
+        return add_grams(formula, ingredient, x - present)
+
+    kind: ChangeKind = "amount" if present > 0 else "add"
+    return Dial(
+        kind=kind, now=present, lowest=present, highest=present + most, piece=each if present == 0 else None, turn=added
+    )
+
+
+def _grams_each(weights: object, countable: str | None) -> float | None:
+    if countable is None or not isinstance(weights, dict):
+        return None
+    weight = weights.get("large") or weights.get("medium") or weights.get("piece")
+    return weight.grams if weight else None
+
+
+def _replacing_dial(lever: Lever, pair: tuple[str, str], formula: Formula, knowledge: Knowledge) -> Dial | None:
+    source, to = pair
+    present = formula.grams_of(source)
+    if present <= 0:
+        return None
+    most = present * (lever.limits.at_most_fraction or 1.0)
+    ingredient = knowledge.ingredients[to]
+    counted = next((line for line in formula.lines if line.ingredient.id == source and line.counted), None)
+    piece = counted.grams / counted.counted if counted and counted.counted else None
+
+    def moved(x: float, step: float | None) -> Changed:
+        return move_grams(formula, source, ingredient, x)
+
+    return Dial(kind="replace", now=0.0, lowest=0.0, highest=most, piece=piece, turn=moved)
+
+
+def _process_dial(lever: Lever, field: str, formula: Formula, knowledge: Knowledge) -> Dial | None:
+    given = getattr(formula.process, field)
+    now = given if given is not None else getattr(settle(formula, knowledge), field, None)
+    if now is None or isinstance(now, str | bool):
+        return None
+    limits, unit = lever.limits, _unit_of(field)
+    low = limits.at_least if limits.at_least is not None else 0.0
+    high = limits.at_most if limits.at_most is not None else max(now * 3, now + 60)
+    words = process_words(field)
+
+    def turned(x: float, step: float | None) -> Changed:
+        return set_process(formula, field, x, words, unit, float(now))
+
+    return Dial(kind="process", now=float(now), lowest=min(low, now), highest=max(high, now), piece=None, turn=turned)
+
+
+def process_words(field: str) -> str:
+    """Name a process field as a baker would."""
+    return {
+        "bake_min": "bake",
+        "oven_c": "oven",
+        "proof_min": "proof",
+        "proof_c": "proof temperature",
+        "rest_min": "rest",
+        "mix_min": "mixing",
+        "water_c": "water temperature",
+        "opened_at_min": "oven shut until",
+        "probed_at_min": "no probe until",
+        "sliced_after_min": "cooling before slicing",
+        "cooled_in_pan_min": "cooling in the pan",
+        "pan_height_cm": "height of the pan",
+        "pan_width_cm": "width of the pan",
+        "pan_length_cm": "length of the pan",
+        "slices": "slices",
+        "loaves": "loaves",
+    }.get(field, field.replace("_", " "))
+
+
+def handling(lever: Lever) -> tuple[Change, ...]:
+    """The change that a handling lever stands for."""
+    return (Change(what=lever.turn.do or lever.says, unit="", before=None, after=None),)
+
+
+def steps_for(dial: Dial, setting: float) -> tuple[float, ...]:
+    """Roundings to try for a setting, the roundest first."""
+    if dial.kind == "process":
+        return (5.0, 1.0)
+    if dial.piece is not None:
+        return (dial.piece,)
+    size = setting if dial.kind != "add" else setting - dial.now
+    if size >= 100:
+        return (5.0, 1.0)
+    return (1.0,) if size >= 10 else (0.5, kitchen_step(size))

@@ -1,0 +1,49 @@
+"""Reads the case files and demo formulas that many tests share."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from advisor import load_knowledge
+from advisor.formula.formula import Formula
+from advisor.formula.reading import read_formula_text
+from advisor.knowledge_base.strict_yaml import read_yaml
+
+CASES = Path(__file__).parent / "cases"
+
+
+@dataclass(frozen=True)
+class SoundCase:
+    """A good formula on which silence is required."""
+
+    id: str
+    structure: str
+    also: tuple[str, ...]
+    text: str
+
+
+def entries(path: Path) -> list[dict]:
+    """Read a case file as a list of plain mappings."""
+    return [dict(e) for e in read_yaml(path, path.name).data]
+
+
+def sound_cases() -> list[SoundCase]:
+    """All good formulas of tests/cases/sound/."""
+    found = []
+    for path in sorted((CASES / "sound").glob("*.yaml")):
+        for entry in entries(path):
+            also = entry.get("also_structure") or []
+            also = (also,) if isinstance(also, str) else tuple(also)
+            found.append(SoundCase(entry["id"], entry["structure"], also, entry["text"]))
+    return found
+
+
+def balanced_names() -> list[str]:
+    """Names of the demo formulas that are balanced: those that differ from no other."""
+    return sorted(n for n, p in load_knowledge().formulas.items() if "# differs from" not in p.read_text("utf-8"))
+
+
+def demo(name: str) -> Formula:
+    """Read a demo formula."""
+    return read_formula_text(load_knowledge().formulas[name].read_text("utf-8"), load_knowledge(), name=name)

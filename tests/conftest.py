@@ -1,0 +1,19 @@
+"""What many tests share: the knowledge and the advisor, made once."""
+
+from __future__ import annotations
+
+import pytest
+
+from advisor import default_advisor, load_knowledge
+from advisor.knowledge_base.knowledge import Knowledge
+from advisor.remedy.assessing import Advisor
+
+
+@pytest.fixture(scope="session")
+def knowledge() -> Knowledge:
+    return load_knowledge()
+
+
+@pytest.fixture(scope="session")
+def advisor() -> Advisor:
+    return default_advisor()

@@ -1,0 +1,60 @@
+"""The gate on the water model: unlike good formulas lie in their bands with one set of coefficients.
+
+Twelve demo formulas and twenty more in tests/cases/sound (wheat, rice with HPMC, maize, buckwheat, gluten and egg,
+almond, coconut, sesame, egg-white foam, psyllium, flax, cheese, lupin); common practice, no source: they bake well
+at the bench. The published psyllium series stands in tests/outside/test_published_water.py.
+"""
+
+from __future__ import annotations
+
+import pytest
+from case_files import balanced_names, demo, sound_cases
+
+from advisor import load_knowledge
+from advisor.formula.reading import read_formula_text
+from advisor.inference.bands import BandTable
+from advisor.models.measuring import lay_ground
+
+STRUCTURES = {
+    "almond-egg-loaf": "egg_set",
+    "canteen-sandwich-loaf": "gluten_egg",
+    "cheese-dough-rounds": "cheese_bound",
+    "coconut-breakfast-loaf": "egg_set",
+    "egg-white-loaf": "egg_set",
+    "gluten-fibre-tin-loaf": "kneaded_gluten",
+    "lupin-egg-rolls": "kneaded_gluten",
+    "maize-reference-loaf": "starch_gel",
+    "ordinary-wheat-tin-loaf": "kneaded_gluten",
+    "psyllium-rolls": "gum_bound",
+    "rice-reference-loaf": "starch_gel",
+    "seed-meal-loaf": "gum_bound",
+}
+GATED = ("mixing_hydration", "baked_water_load", "setting_protein_pct", "gum_load", "filler_ratio", "fat_ratio")
+
+
+def _formulas():
+    knowledge = load_knowledge()
+    for name in balanced_names():
+        yield pytest.param(demo(name), STRUCTURES[name], id=name)
+    for case in sound_cases():
+        yield pytest.param(read_formula_text(case.text, knowledge, name=case.id), case.structure, id=case.id)
+
+
+@pytest.mark.parametrize(("formula", "structure"), list(_formulas()))
+def test_a_good_formula_lies_in_every_band_of_its_structure(formula, structure, knowledge):
+    values = {k: v for k, v in lay_ground(formula, knowledge).values.items() if v is not None and k in GATED}
+    judged = BandTable.build(knowledge.bands).judge({structure: 1.0}, values)
+    outside = {n: (round(j.value, 2), j.low, j.high) for n, j in judged.items() if j.state != "in"}
+    assert {} == outside
+
+
+@pytest.mark.parametrize("formula", [pytest.param(demo(n), id=n) for n in balanced_names()])
+def test_a_third_more_or_less_of_all_water_leaves_the_band(formula, knowledge):
+    """A band that nothing leaves says nothing: the load must fail when the loaf would."""
+    table = BandTable.build(knowledge.bands)
+    structure = STRUCTURES[formula.name] if formula.name in STRUCTURES else None
+    structure = structure or next(s for n, s in STRUCTURES.items() if demo(n).name == formula.name)
+    ground = lay_ground(formula, knowledge)
+    for factor, state in ((1.45, "high"), (0.6, "low")):
+        load = ground.water.available * factor / ground.water.holding
+        assert state == table.judge({structure: 1.0}, {"baked_water_load": load})["baked_water_load"].state

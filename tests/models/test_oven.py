@@ -1,0 +1,225 @@
+"""The oven holds published and practised bakes with one set of coefficients, and behaves as an oven must."""
+
+from concurrent.futures import ThreadPoolExecutor
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from advisor.knowledge_base.measured import Coefficient
+from advisor.knowledge_base.reading import read_entries
+from advisor.models.oven import LoafHeat, OvenCoefficients, bake, boiling_point_c, cached_bake, crust_browning
+
+FILE = Path(__file__).parents[2] / "knowledge" / "coefficients.yaml"
+VALUES = {entry.id: entry.value for entry, _ in read_entries(FILE, FILE.name, Coefficient)}
+OVEN = OvenCoefficients.read(VALUES.__getitem__)
+
+HEAVY = LoafHeat(  # gluten, egg and cheese in a tin
+    width_m=0.10,
+    height_m=0.09,
+    water_frac=0.52,
+    protein_frac=0.22,
+    fat_frac=0.15,
+    carb_frac=0.08,
+    ash_frac=0.03,
+    density_kg_m3=480,  # 1.03 kg in 2.15 L, the mean of proofed and set
+    start_c=26,
+    oven_c=175,
+)
+WHEAT = LoafHeat(
+    width_m=0.11,
+    height_m=0.103,
+    water_frac=0.39,
+    protein_frac=0.07,
+    fat_frac=0.02,
+    carb_frac=0.505,
+    ash_frac=0.015,
+    density_kg_m3=300,  # 0.85 kg in 2.83 L
+    start_c=28,
+    oven_c=220,
+)
+BATTER = LoafHeat(  # almond and egg, 6 cm deep
+    width_m=0.10,
+    height_m=0.055,
+    water_frac=0.36,
+    protein_frac=0.15,
+    fat_frac=0.31,
+    carb_frac=0.15,
+    ash_frac=0.03,
+    density_kg_m3=600,
+    start_c=22,
+    oven_c=170,
+)
+ROLL = LoafHeat(  # 75 g
+    width_m=0.07,
+    height_m=0.045,
+    water_frac=0.55,
+    protein_frac=0.16,
+    fat_frac=0.10,
+    carb_frac=0.16,
+    ash_frac=0.03,
+    density_kg_m3=433,
+    start_c=26,
+    oven_c=180,
+    pan="rolls",
+)
+ALL = {"heavy": HEAVY, "wheat": WHEAT, "batter": BATTER, "roll": ROLL}
+
+
+def minutes(loaf, temp_c, *, refine=1.0):
+    reached = bake(loaf, OVEN, 10, 79, target_c=temp_c, refine=refine).core_reaches(temp_c)
+    assert reached is not None
+    return reached
+
+
+# Common practice, no source: a heavy loaf 10 cm wide is left alone for the first hour, a wheat tin loaf takes
+# 30 to 40 minutes, an almond batter 40 to 55, small rolls are through in about a quarter of an hour.
+@pytest.mark.parametrize(
+    ("loaf", "temp_c", "low", "high"),
+    [
+        (HEAVY, 79, 45, 66),
+        (HEAVY, 94, 56, 80),
+        (WHEAT, 94, 30, 40),
+        (BATTER, 94, 40, 56),
+        (ROLL, 94, 13, 22),
+    ],
+    ids=["heavy set", "heavy done", "wheat done", "batter done", "roll done"],
+)
+def test_one_set_of_coefficients_bakes_unlike_loaves(loaf, temp_c, low, high):
+    assert low < minutes(loaf, temp_c) < high
+
+
+def test_industrial_tin_loaf_is_baked_through_in_under_half_an_hour():
+    """Therdthai, Zhou and Adamczak 2002, J Food Eng 55:41: crumb at 99 C in 27.4 min, tins at 115-176 C.
+
+    The tin stands at the mean of the four zones; the loaf's size is not in the abstract and is assumed.
+    """
+    tin = replace(OVEN, h_still=1000, door_drop_c=0, pan_heat=0, skin_drying=0)
+    loaf = replace(WHEAT, oven_c=(115 + 130 + 156 + 176) / 4, start_c=35, width_m=0.10, height_m=0.10)
+    curves = bake(loaf, tin, 27.4, 75)
+    assert 96 < curves.core_at(27.4) < 100
+    assert curves.core_at(13.7) < 90
+
+
+@pytest.mark.parametrize("name", sorted(ALL))
+def test_crumb_tends_to_the_boiling_point_and_crust_passes_it(name):
+    """Zanoni, Peri and Pierucci 1993, J Food Eng 19:389: crumb tends to 100 C, crust to the oven's."""
+    loaf = ALL[name]
+    curves = bake(loaf, OVEN, 170, 79)
+    assert 97 < curves.core_c[-1] <= curves.boiling_c + OVEN.front_width_c
+    assert curves.surface_top_c[-1] > 110
+    assert max(curves.surface_top_c) < loaf.oven_c
+
+
+@pytest.mark.parametrize("name", sorted(ALL))
+def test_heat_taken_in_is_sensible_and_latent_heat_held(name):
+    """At the end to 1 %; on the way the steps in time lag by seconds, which finer steps take away."""
+    curves = bake(ALL[name], OVEN, 40, 79)
+    assert curves.heat_held_j_m3[-1] == pytest.approx(curves.heat_taken_j_m3[-1], rel=0.01)
+    fine = bake(ALL[name], OVEN, 40, 79, refine=2)
+    late = len(fine.minutes) // 3
+    for taken, held in zip(fine.heat_taken_j_m3[late:], fine.heat_held_j_m3[late:], strict=True):
+        assert held == pytest.approx(taken, rel=0.015)
+
+
+@pytest.mark.parametrize("name", sorted(ALL))
+def test_finer_cells_and_steps_change_little(name):
+    loaf = ALL[name]
+    assert minutes(loaf, 94, refine=2) == pytest.approx(minutes(loaf, 94), rel=0.03)
+    coarse, fine = (bake(loaf, OVEN, 30, 79, refine=r).water_lost_at(30) for r in (1, 2))
+    assert coarse == pytest.approx(fine, abs=0.01)
+
+
+@pytest.mark.parametrize(
+    "slower",
+    [
+        {"oven_c": 165},
+        {"width_m": 0.12},
+        {"height_m": 0.12},
+        {"density_kg_m3": 850},
+        {"start_c": 15},
+    ],
+    ids=lambda change: next(iter(change)),
+)
+def test_what_takes_longer(slower):
+    assert minutes(replace(HEAVY, **slower), 90) > minutes(HEAVY, 90) + 0.5
+
+
+@pytest.mark.parametrize("quicker", [{"fan": True}, {"pan_dark": True}], ids=["fan", "dark pan"])
+def test_what_bakes_sooner(quicker):
+    assert minutes(replace(HEAVY, **quicker), 90) < minutes(HEAVY, 90) - 0.5
+
+
+def test_a_fan_is_worth_about_fifteen_to_twenty_degrees():
+    """Common practice, no source."""
+    still = minutes(HEAVY, 94)
+    assert minutes(replace(HEAVY, fan=True, oven_c=160), 94) == pytest.approx(still, rel=0.1)
+
+
+def test_altitude_lowers_the_plateau_and_keeps_a_high_target_from_being_met():
+    curves = bake(replace(HEAVY, altitude_m=3000), OVEN, 150, 79)
+    assert boiling_point_c(3000) < 91
+    assert curves.core_c[-1] <= curves.boiling_c + OVEN.front_width_c
+    assert curves.core_reaches(94) is None
+    assert curves.core_reaches(80) is not None
+
+
+def test_set_share_grows_from_none_to_all_and_the_core_sets_last():
+    curves = bake(HEAVY, OVEN, 120, 79)
+    assert curves.set_share[0] == 0
+    assert curves.set_share[-1] == pytest.approx(1)
+    half, most = curves.set_share_reaches(0.5), curves.set_share_reaches(0.95)
+    core = curves.core_reaches(79)
+    assert half is not None and most is not None and core is not None
+    assert 5 < half < most < core + 3
+
+
+def test_bake_loss_is_that_of_the_trade():
+    """Common practice, no source: a tin loaf loses roughly a tenth or less, small rolls a little more."""
+    assert 0.04 < bake(WHEAT, OVEN, 35, 75).water_lost_at(35) < 0.13
+    assert 0.06 < bake(ROLL, OVEN, 20, 79).water_lost_at(20) < 0.17
+    assert 0.03 < bake(HEAVY, OVEN, 80, 79).water_lost_at(80) < 0.13
+
+
+def browning(loaf, until_min):
+    return crust_browning(bake(loaf, OVEN, until_min, 79), until_min, OVEN)
+
+
+def test_usual_bakes_brown_usually_and_odd_ones_do_not():
+    assert 0.7 < browning(WHEAT, 35) < 1.6
+    assert 0.7 < browning(HEAVY, 80) < 1.5
+    assert browning(WHEAT, 18) < browning(WHEAT, 35) / 2
+    assert browning(HEAVY, 30) < browning(HEAVY, 80) / 2
+    assert browning(replace(WHEAT, oven_c=250), 50) > 2.2
+
+
+def test_core_set_does_not_hang_on_how_long_the_bake_goes_on():
+    short, long = bake(HEAVY, OVEN, 20, 79), bake(HEAVY, OVEN, 150, 79)
+    assert short.core_reaches(79) == pytest.approx(long.core_reaches(79), abs=1e-9)
+
+
+def test_cache_gives_the_same_object_and_does_not_remember_its_askers():
+    first = cached_bake(HEAVY, OVEN, 61, 79)
+    again = cached_bake(replace(HEAVY, width_m=0.1001, oven_c=175.2), OVEN, 75, 79.01)
+    assert first is again
+    assert cached_bake(replace(HEAVY, width_m=0.12), OVEN, 61, 79) is not first
+    with pytest.raises(ValueError, match="read-only"):
+        first.core_c[0] = 0
+
+
+def test_cache_serves_threads():
+    loaves = [replace(ROLL, oven_c=180 + 5 * (i % 4)) for i in range(16)]
+    with ThreadPoolExecutor(4) as pool:
+        done = list(pool.map(lambda loaf: cached_bake(loaf, OVEN, 15, 79).core_reaches(90), loaves))
+    assert done[:4] == done[4:8] == done[8:12] == done[12:]
+    assert sorted(done[:4], reverse=True) == done[:4]
+
+
+@pytest.mark.parametrize(
+    "wrong",
+    [{"width_m": 0.001}, {"start_c": -5}, {"oven_c": 500}, {"density_kg_m3": 5}, {"altitude_m": 20000}],
+    ids=lambda change: next(iter(change)),
+)
+def test_what_no_oven_does_is_refused(wrong):
+    with pytest.raises(ValueError, match="outside"):
+        bake(replace(HEAVY, **wrong), OVEN, 10, 79)
