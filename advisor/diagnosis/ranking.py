@@ -82,8 +82,11 @@ def rank_causes(
     risks: Mapping[str, Risk],
     observed: Mapping[str, bool],
 ) -> tuple[CauseRank, ...]:
-    """Rank the causes in play, most probable first; a parent stands before its kinds on a tie."""
-    depth = {cause: _depth(causes, cause) for cause in own}
+    """Rank the causes in play, most probable first.
+
+    A parent whose probability comes mostly from one of its kinds stands right behind that kind: the kind is what a
+    baker can act on, and the parent says no more.
+    """
     seen = {symptom for symptom, there in observed.items() if there}
     absent = {symptom for symptom, there in observed.items() if not there}
     ranks: list[CauseRank] = []
@@ -106,14 +109,24 @@ def rank_causes(
                 absent_against=tuple(symptom for symptom in by_strength if symptom in absent),
             )
         )
-    return tuple(sorted(ranks, key=lambda rank: (-round(rank.probability, 12), depth[rank.id], rank.id)))
+    leading = _leading_kinds(ranks)
+
+    def place(rank: CauseRank) -> tuple[float, int, str]:
+        kind = leading.get(rank.id)
+        return (-round(kind or rank.probability, 12), 1 if kind else 0, rank.id)
+
+    return tuple(sorted(ranks, key=place))
 
 
-def _depth(causes: Mapping[str, Cause], cause: str) -> int:
-    steps, parent = 0, causes[cause].refines
-    while parent is not None and parent in causes:
-        steps, parent = steps + 1, causes[parent].refines
-    return steps
+def _leading_kinds(ranks: list[CauseRank]) -> dict[str, float]:
+    """Parents that one of their kinds leads, with that kind's probability."""
+    by_id = {rank.id: rank for rank in ranks}
+    leading: dict[str, float] = {}
+    for rank in sorted(ranks, key=lambda r: r.probability):
+        parent = by_id.get(rank.refines or "")
+        if parent is not None and rank.probability > parent.own:
+            leading[parent.id] = max(leading.get(parent.id, 0.0), rank.probability)
+    return leading
 
 
 def _chains(

@@ -21,6 +21,7 @@ durable._unix_now = time.time
 _NAME = "dough"
 _SHARD = "at"
 _NEVER = "never"
+_OPENED = "opened"
 _WORDS: Mapping[Operator, str] = {"!=": "$neq", ">": "$gt", "<": "$lt", ">=": "$gte", "<=": "$lte"}
 
 
@@ -40,7 +41,8 @@ class DurableEngine:
         self._assessments = 0
         # A batch fails whole when one of its facts reaches no rule: this one reads them all and never fires.
         rules: dict[str, dict[str, Any]] = {
-            "any": {"all": [{"a": {"$ex": {_SHARD: 1}}}, {"b": {_NEVER: 1}}], "run": lambda c: None}
+            "any": {"all": [{"a": {"$ex": {_SHARD: 1}}}, {"b": {_NEVER: 1}}], "run": lambda c: None},
+            "opened": {"all": [{"a": {_OPENED: 1}}], "run": lambda c: None},
         }
         for number, rule in enumerate(compiled):
             rules[f"r{number}"] = {
@@ -69,9 +71,16 @@ class DurableEngine:
         return {_WORDS[test.operator]: {key: test.number}}
 
     def begin(self) -> None:
-        """Start an assessment with no facts."""
+        """Start an assessment with no facts.
+
+        Raises:
+            EngineFault: when the engine fails.
+        """
         self._assessments += 1
         self._matched.clear()
+        # Deleting a state in which no action ever ran frees memory that was never set, and the process
+        # dies; so one runs in each.
+        self._assert([{"sid": str(self._assessments), _OPENED: 1}])
 
     def tell(self, facts: Sequence[Fact]) -> list[int]:
         """Add facts that were not told before; give the places of the rules that matched.
@@ -81,15 +90,18 @@ class DurableEngine:
         """
         sid = str(self._assessments)
         batch = [{"sid": sid, _SHARD: self._shards[f.key], f.key: f.number} for f in facts]
-        try:
-            state = self._host.assert_facts(_NAME, batch)
-        except Exception as error:  # the library's own errors are bare: a code in a sentence
-            raise EngineFault(f"durable: {getattr(error, 'message', error)}") from error
-        if state and state.get("exception"):
-            raise EngineFault(f"durable: {state['exception']}")
+        self._assert(batch)
         matched, self._matched[:] = list(self._matched), []
         return matched
 
     def end(self) -> None:
         """Forget the assessment and free its state."""
         self._host.delete_state(_NAME, str(self._assessments))
+
+    def _assert(self, batch: list[dict[str, Any]]) -> None:
+        try:
+            state = self._host.assert_facts(_NAME, batch)
+        except Exception as error:  # the library's own errors are bare: a code in a sentence
+            raise EngineFault(f"durable: {getattr(error, 'message', error)}") from error
+        if state and state.get("exception"):
+            raise EngineFault(f"durable: {state['exception']}")

@@ -23,6 +23,9 @@ from advisor.inference.rule_outline import Outline, outline
 from advisor.knowledge_base.rule_entries import Rule
 
 _RULES_ON_A_CLOSING_FACT = 200
+MOST_RULES_FOR_DURABLE = 1000
+"""Durable sets up memory for every rule in each assessment (8 kB a condition), CLIPS only for rules that match: past
+this, "auto" means clips everywhere."""
 
 
 def compiled_rules(
@@ -84,7 +87,7 @@ class RuleBook:
             EngineFault: when the engine fails.
             ValueError: when there is no engine of that name.
         """
-        chosen = engine_in_use(name)
+        chosen = engine_in_use(name, len(self.compiled))
         with self._lock:
             found = self._idle[chosen].pop() if self._idle[chosen] else None
         engine = found or self._built(chosen)
@@ -104,8 +107,10 @@ class RuleBook:
         return ClipsEngine(self.compiled)
 
 
-def engine_in_use(name: str) -> Literal["durable", "clips"]:
-    """Give the engine that a name stands for: auto is durable where it runs (before Python 3.13), else clips.
+def engine_in_use(name: str, rules: int = 0) -> Literal["durable", "clips"]:
+    """Give the engine that a name stands for.
+
+    auto is durable where it runs (before Python 3.13) and up to `MOST_RULES_FOR_DURABLE` rules, else clips.
 
     Raises:
         ValueError: when there is no engine of that name.
@@ -116,4 +121,5 @@ def engine_in_use(name: str) -> Literal["durable", "clips"]:
         return "clips"
     if name != "auto":
         raise ValueError(f"there is no engine '{name}'; use auto, durable or clips")
-    return "durable" if sys.version_info < (3, 13) and find_spec("durable") else "clips"
+    runs = sys.version_info < (3, 13) and rules <= MOST_RULES_FOR_DURABLE and find_spec("durable") is not None
+    return "durable" if runs else "clips"

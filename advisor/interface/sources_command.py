@@ -156,8 +156,8 @@ def _names(page: Page, label: str, names: list[str]) -> None:
 def _grades(page: Page, everything: list[Backing]) -> None:
     page.heading("how well it is known")
     page.paragraph(
-        "Entries and figures by grade: published has a source above, practice is common in the trade, memory is "
-        "to be confirmed, calibrated is held in place by a test, demo is invented."
+        "Entries and figures by grade: published has a source above, practice is common in the trade, memory "
+        "is to be confirmed, calibrated is held in place by a test, demo is invented."
     )
     page.blank()
     kinds = dict.fromkeys(backing.kind for backing in everything)
@@ -169,8 +169,8 @@ def _grades(page: Page, everything: list[Backing]) -> None:
     widths = [max(len(row[column]) for row in rows) for column in range(len(GRADES) + 1)]
     if sum(widths) + 2 * len(GRADES) <= page.width:
         for row in rows:
-            counts = [cell.rjust(width) for cell, width in zip(row[1:], widths[1:], strict=True)]
-            page.lines.append("  ".join([row[0].ljust(widths[0]), *counts]))
+            cells = [cell.rjust(width) for cell, width in zip(row[1:], widths[1:], strict=True)]
+            page.lines.append("  ".join([row[0].ljust(widths[0]), *cells]))
         return
     for row in rows[1:]:
         counted = [f"{n} {grade}" for n, grade in zip(row[1:], GRADES, strict=True) if n not in ("-", "0")]

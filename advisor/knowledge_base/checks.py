@@ -38,8 +38,8 @@ def lint_knowledge(
     """Give every finding, sorted by file and line.
 
     `process` maps each field of the process to the words it may hold (`None` for a number); where it is left
-    out, names of process fields in rules, levers and sentences are not looked up. `read_by_code` holds the words
-    of the program; where it is left out, nobody is asked who reads a coefficient.
+    out, names of process fields in rules, levers and sentences are not looked up. `read_by_code` holds the
+    words of the program; where it is left out, nobody is asked who reads a coefficient.
     """
     report = Report(knowledge=knowledge, places=places, process=process, read_by_code=read_by_code)
     for check in CHECKS:

@@ -1,4 +1,4 @@
-"""Do the figures agree with each other? Compositions close, parts fit into wholes, edges lie where values can."""
+"""Do the figures agree? Compositions close, parts fit into wholes, edges lie where values can."""
 
 from __future__ import annotations
 
@@ -41,7 +41,7 @@ def _parts(report: Report, name: str, c: Composition) -> None:
     parts = c.sugars + c.starch + c.polyols + c.erythritol + c.allulose + c.fibre
     if parts > c.carbohydrate_with_fibre + PART_SLACK and not _explained(c, "carbohydrate"):
         message = (
-            f"parts of the carbohydrate come to {parts:.1f} g, the whole to {c.carbohydrate_with_fibre:.1f} g; "
+            f"parts of the carbohydrate come to {parts:.1f} g, it to {c.carbohydrate_with_fibre:.1f} g; "
             "where the record has it so, say why in the note of per_100g"
         )
         report.add("ingredient", name, "parts", message)

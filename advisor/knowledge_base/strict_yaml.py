@@ -6,6 +6,7 @@ it as text), custom tags, aliases, nesting deeper than 12, files over 2 MB.
 
 from __future__ import annotations
 
+import math
 import re
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -79,7 +80,8 @@ class _Walk:
     def scalar(self, node: yaml.ScalarNode) -> Plain:
         tag, text = node.tag.rpartition(":")[2], str(node.value)
         if tag == "str":
-            if node.style is None and _EXPONENT.fullmatch(text):
+            # A plain scalar has the style None from one loader and "" from the other.
+            if not node.style and _EXPONENT.fullmatch(text):
                 self.fault(node, f"'{text}' would be read as text: write the number out")
             return text
         if tag == "null":
@@ -89,10 +91,21 @@ class _Walk:
                 self.fault(node, f"write true or false, or put quotes around '{text}'")
             return _TRUE_FALSE.get(text, False)
         if tag in ("int", "float") and not re.search(r"[:_xXoO]|nan|inf|^0[0-9]", text, re.IGNORECASE):
-            return int(text) if tag == "int" else float(text)
+            number = _number(text, tag)
+            if number is not None:
+                return number
         self.fault(
             node, f"'{text}' would be guessed to be a {tag}: put quotes around it or write a plain number"
         )
+        return None
+
+
+def _number(text: str, tag: str) -> int | float | None:
+    """A finite number, or `None` where a tag claims one that the text is not, or one too long to hold."""
+    try:
+        number = int(text) if tag == "int" else float(text)
+        return number if math.isfinite(number) else None
+    except (ValueError, OverflowError):
         return None
 
 
@@ -122,6 +135,11 @@ def parse_yaml(text: str, shown: str) -> Document:
     Raises:
         KnowledgeFault: not YAML, or anything in the module's list of refusals.
     """
+    try:
+        text.encode("utf-8")
+    except UnicodeEncodeError:
+        message = "holds half a surrogate pair, which is no letter"
+        raise KnowledgeFault((Finding(file=shown, line=1, check="yaml", message=message),)) from None
     try:
         # The extra pass is only worth its time where a file could hold an alias at all.
         for event in yaml.parse(text, Loader=_LOADER) if "&" in text else ():

@@ -80,6 +80,7 @@ def lay_ground(formula: Formula, knowledge: Knowledge) -> Ground:
         "gluten_share": share(by_class.get("gluten", 0.0), frame.carrying),
         "egg_share": share(egg, frame.carrying),
         "egg_beside_gluten": share(egg, egg + by_class.get("gluten", 0.0)),
+        "egg_pct": 100 * egg / dough.total,
         "yolk_share": share(by_class.get("yolk", 0.0), egg),
         "casein_share": share(by_class.get("casein", 0.0), frame.total),
         "whey_share": share(by_class.get("whey", 0.0), frame.carrying),
@@ -205,13 +206,14 @@ def _oven_values(
     ground: Ground, lift: Rise, baked: Bake | None, reasons: dict[str, str]
 ) -> dict[str, float | None]:
     p, pan = ground.formula.process, ground.formula.process.pan_volume_ml
-    out: dict[str, float | None] = {"pan_fill": None, "rise_height_cm": None}
+    out: dict[str, float | None] = {"pan_fill": None, "rise_height_cm": None, "rise_over_pan": None}
     if pan is None:
-        reasons["pan_fill"] = reasons["rise_height_cm"] = "no tin of stated size"
+        reasons["pan_fill"] = reasons["rise_height_cm"] = reasons["rise_over_pan"] = "no tin of stated size"
     else:
         out["pan_fill"] = lift.mixed_ml / (pan * ground.settled.loaves)
         if lift.set_ml is not None and p.pan_height_cm:
-            out["rise_height_cm"] = lift.set_ml / (pan * ground.settled.loaves) * p.pan_height_cm
+            out["rise_over_pan"] = over = lift.set_ml / (pan * ground.settled.loaves)
+            out["rise_height_cm"] = over * p.pan_height_cm
     if baked is None:
         reasons["core_set_min"] = lift.reason or "the oven model does not cover this piece or this oven"
         return out

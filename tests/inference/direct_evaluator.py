@@ -95,7 +95,9 @@ def _fire(world: _World, rule: Rule, phase: str) -> tuple[Firing, list[Suspicion
     depth = min([1.0, *(d for _, _, d in found if d is not None)])
     facts: list[tuple[str, str]] = []
     for c in rule.then:
-        kind = next(k for k in ("suspect", "structure", "state", "caution", "ask", "reminder") if getattr(c, k))
+        kind = next(
+            k for k in ("suspect", "structure", "state", "caution", "ask", "reminder") if getattr(c, k)
+        )
         facts.append((kind, rule.id if kind == "reminder" else getattr(c, kind)))
     every = [w.not_ if isinstance(w, Denial) else w for w in rule.when]
     own = next((c.measure for c in asked if c.measure), None) or [*asked, *every][0].name

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -215,8 +216,6 @@ def test_a_suspect_without_excess_does_not_hold(engine: str) -> None:
 """
     situation = Situation(measures={"m": 7.0})
     (at_edge,) = judge_between_three_and_seven({}, {"m": 7.0}).values()
-    from dataclasses import replace
-
     found = infer(
         situation,
         RuleBook.compile(rules(text)),
