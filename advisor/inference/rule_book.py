@@ -24,8 +24,8 @@ from advisor.knowledge_base.rule_entries import Rule
 
 _RULES_ON_A_CLOSING_FACT = 200
 MOST_RULES_FOR_DURABLE = 1000
-"""Durable sets up memory for every rule in each assessment (8 kB a condition), CLIPS only for rules that match: past
-this, "auto" means clips everywhere."""
+"""Past this, "auto" means clips everywhere: durable sets up 8 kB for every condition of every rule in each
+assessment, CLIPS only what matches."""
 
 
 def compiled_rules(

@@ -1,4 +1,4 @@
-"""What a rule that fires will say, worked out once: premises, conclusions and the conditions that grade it."""
+"""What a rule that fires will say, worked out once: premises, conclusions, the conditions that grade it."""
 
 from __future__ import annotations
 

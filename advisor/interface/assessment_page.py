@@ -65,7 +65,7 @@ def _numbers(page: Page, found: Examination, knowledge: Knowledge, all_of_it: bo
         unit = "" if entry.unit == "-" else f" {entry.unit}"
         value = number(lies.value, entry.decimals) + unit
         if page.width >= 72:
-            line = f"  {entry.name:<26}{value:<22}{band_text(lies, entry.decimals):<16}"
+            line = f"  {entry.name:<23}{value:<25}{band_text(lies, entry.decimals):<16}"
             page.lines.append((line + state_text(lies)).rstrip())
         else:
             page.paragraph(f"{entry.name}: {value} ({band_text(lies, entry.decimals)}): {state_text(lies)}", 2, 4)
@@ -89,9 +89,9 @@ def _oven(page: Page, found: Examination) -> None:
         f"{bake.core_at_pull_c:.0f} C.",
         2, 2,
     )  # fmt: skip
-    page.paragraph(
-        f"Do not open the oven, move or probe the loaf before minute {bake.core_set_min + 5:.0f}.", 2, 2
-    )
+    shut = found.workings.measures.value("do_not_disturb_until_min")
+    if shut is not None:
+        page.paragraph(f"Do not open the oven, move or probe the loaf before minute {shut:.0f}.", 2, 2)
 
 
 def _verdict(page: Page, answer: Assessment, knowledge: Knowledge, risk_limit: float) -> None:
@@ -104,11 +104,11 @@ def _verdict(page: Page, answer: Assessment, knowledge: Knowledge, risk_limit: f
             top = ", ".join(f"{knowledge.symptoms[r.symptom].name.lower()} ({percent(r.risk)})" for r in risks[:2])
             page.paragraph(f"Nothing stands out. The largest risks are small: {top}.", 2, 2)
         for r in over[:5]:
-            page.item(f"  {percent(r.risk):>5}", f"{knowledge.symptoms[r.symptom].name}: {knowledge.symptoms[r.symptom].says}")
+            page.item(percent(r.risk), f"{knowledge.symptoms[r.symptom].name}: {knowledge.symptoms[r.symptom].says}", 2)
         if len(over) > 5:
             page.paragraph(f"and {len(over) - 5} more that come with these.", 8, 8)
     for sentence in answer.broken:
-        page.item("  Limit:", sentence)
+        page.item("Limit:", sentence, 2)
 
 
 def _causes(page: Page, answer: Assessment, knowledge: Knowledge, all_of_it: bool) -> None:
@@ -189,8 +189,10 @@ def _notes(page: Page, answer: Assessment, all_of_it: bool) -> None:
         page.heading("Cautions")
         held = allergens(answer.examination.formula)
         if held:
-            page.item("-", f"Allergens in it: {', '.join(held)}.")
+            page.item("-", f"Allergens in it, to be named to whoever eats it: {', '.join(held)}.")
         for caution in answer.cautions:
+            if held and not all_of_it and caution.id == "allergens_present":
+                continue
             decides = f" (Decided by: {caution.defers_to}.)" if caution.defers_to else ""
             page.item("-", caution.text + decides if all_of_it else _first_sentence(caution.text))
         if not all_of_it:

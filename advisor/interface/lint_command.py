@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import ast
 import re
 import sys
 import types
@@ -38,11 +39,15 @@ def _words(hint: object) -> frozenset[str] | None:
 
 
 def words_of_code() -> frozenset[str]:
-    """Words of the program outside the reading of knowledge and of text; what models read is among them."""
+    """Names in quotes in the program, outside the reading of knowledge and of text: what models look up."""
     package = Path(__file__).resolve().parent.parent
     readers = ("knowledge_base", "formula")
     paths = [path for path in package.rglob("*.py") if path.relative_to(package).parts[0] not in readers]
-    return frozenset(word for p in paths for word in re.findall(r"[a-z][a-z0-9_]+", p.read_text("utf-8")))
+    nodes = (node for path in paths for node in ast.walk(ast.parse(path.read_text("utf-8"))))
+    texts = (node.value for node in nodes if isinstance(node, ast.Constant))
+    return frozenset(
+        text for text in texts if isinstance(text, str) and re.fullmatch(r"[a-z][a-z0-9_]+", text)
+    )
 
 
 def _engine_findings(knowledge: Knowledge) -> Iterator[Finding]:

@@ -38,9 +38,9 @@ class Page:
         )
         self.lines += wrapped or [""]
 
-    def item(self, label: str, text: str) -> None:
+    def item(self, label: str, text: str, indent: int = 0) -> None:
         """A labelled item whose text hangs past the label."""
-        self.paragraph(f"{label} {text}", indent=0, hang=min(len(label) + 1, 8))
+        self.paragraph(f"{label} {text}", indent, min(indent + len(label) + 1, 8))
 
     def row(self, left: str, right: str) -> None:
         """Two texts, one at each edge; on two lines where they do not fit beside each other."""

@@ -42,7 +42,7 @@ def state_text(judged: Judged) -> str:
 
 def grams(value: float) -> str:
     """A weight as a kitchen reads it."""
-    return f"{value:.0f} g" if abs(value) >= 10 and abs(value - round(value)) < 0.05 else f"{value:.1f} g"
+    return f"{value:.0f} g" if abs(value - round(value)) < 0.05 else f"{value:.1f} g"
 
 
 def amount(value: float, unit: str) -> str:
@@ -56,6 +56,8 @@ def change_text(change: Change) -> str:
         return change.what
     if change.count_before is not None and change.count_after is not None:
         more = change.count_after - change.count_before
+        if change.count_before == 0:
+            return f"add {change.count_after} {change.what} ({grams(change.after)})"
         word = "more" if more > 0 else "fewer"
         pieces = f"{abs(more)} {word} {change.what}: {change.count_after} instead of {change.count_before}"
         return f"{pieces} ({grams(change.after)} instead of {grams(change.before)})"

@@ -1,7 +1,7 @@
 """Can the conditions of one rule hold together, and can each of them hold and fail at all?
 
-A value is an interval, the state of a band one of three, a word one of any; what is denied is cut away. A rule
-that concludes a structure starts half of `over` before its edge, so its intervals are that much wider.
+A value is an interval, the state of a band one of three, a word one of any; what is denied is cut away. A
+rule that concludes a structure starts half of `over` before its edge, so its intervals are that much wider.
 """
 
 from __future__ import annotations

@@ -114,8 +114,10 @@ def rise(
     capacity = dissolved_capacity_ml(available_water_g, proof_c, pressure, knowledge)
     dissolved = min(before + bench, capacity)
     # The dissolved share is safe in the water; only what is over it can be lost or can make volume.
-    free = max(min(kept, before + bench - dissolved), 0.0)
     grows_proof = free_expansion(proof_c, altitude, knowledge) or 1.0
+    # Films that are stretched to the end burst: past that more gas only leaves.
+    bursts = c("film_bursts_at") * (matrix + air) / grows_proof
+    free = max(min(kept, before + bench - dissolved, bursts), 0.0)
     proofed = matrix + (air + free) * grows_proof
     lost = max(before + bench - dissolved - free, 0.0)
     grows = free_expansion(set_c, altitude, knowledge)

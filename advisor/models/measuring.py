@@ -76,7 +76,9 @@ def lay_ground(formula: Formula, knowledge: Knowledge) -> Ground:
         "mixing_hydration": None if _is_foam(formula, dough.total) else water.mixing_hydration,
         "baked_water_load": water.baked_water_load,
         "dry_base_hydration_pct": 100 * dough.water / dry if dry > 0 else None,
-        "setting_protein_pct": setting_protein_pct(frame),
+        "setting_protein_pct": setting_protein_pct(
+            frame, water.available, knowledge.coefficient("least_free_water_share")
+        ),
         "gluten_share": share(by_class.get("gluten", 0.0), frame.carrying),
         "egg_share": share(egg, frame.carrying),
         "egg_beside_gluten": share(egg, egg + by_class.get("gluten", 0.0)),
@@ -157,7 +159,7 @@ def measure(
     reasons: dict[str, str] = {}
     values |= _gas_values(ground, yeast, lift)
     values |= _slice_values(ground, net, yeast, baked, knowledge)
-    values |= _oven_values(ground, lift, baked, reasons)
+    values |= _oven_values(ground, lift, baked, reasons, knowledge)
     values |= _enzyme_values(ground, baked, knowledge)
     return Workings(
         ground=ground, yeast=yeast, rise=lift, bake=baked, net=net,
@@ -203,7 +205,7 @@ def _slice_values(
 
 
 def _oven_values(
-    ground: Ground, lift: Rise, baked: Bake | None, reasons: dict[str, str]
+    ground: Ground, lift: Rise, baked: Bake | None, reasons: dict[str, str], knowledge: Knowledge
 ) -> dict[str, float | None]:
     p, pan = ground.formula.process, ground.formula.process.pan_volume_ml
     out: dict[str, float | None] = {"pan_fill": None, "rise_height_cm": None, "rise_over_pan": None}
@@ -220,6 +222,7 @@ def _oven_values(
     set_at = baked.core_set_min
     out |= {
         "core_set_min": set_at,
+        "do_not_disturb_until_min": None if set_at is None else set_at + knowledge.coefficient("door_safety_min"),
         "core_done_min": baked.core_done_min,
         "core_at_pull_c": baked.core_at_pull_c,
         "pull_margin_min": baked.pull_margin_min,

@@ -82,14 +82,17 @@ def framework(formula: Formula, water: WaterBudget, knowledge: Knowledge) -> Fra
     )
 
 
-def setting_protein_pct(frame: Framework) -> float | None:
+def setting_protein_pct(frame: Framework, available_water: float, least_free_share: float) -> float | None:
     """100 x setting protein / (setting protein + water that no absorber holds) [%].
 
     A custard of one egg to 250 mL milk sets softly near 2.4 % egg protein; a boiled egg is near 14 %.
-    `None` without both.
+    `None` without both, and where absorbers leave the protein less than `least_free_share` of the water: what is
+    left is then a small difference of large numbers.
     """
     whole = frame.setting + frame.water_for_protein
-    return 100 * frame.setting / whole if whole > 0 else None
+    if whole <= 0 or frame.water_for_protein < least_free_share * available_water:
+        return None
+    return 100 * frame.setting / whole
 
 
 def share(part: float, whole: float) -> float | None:

@@ -67,16 +67,21 @@ def _amount_change(old: Line, new: Line) -> Change:
     )
 
 
-def add_grams(formula: Formula, ingredient: Ingredient, grams: float) -> Changed:
-    """Add an ingredient, on top of a line of it where there is one."""
+def add_grams(formula: Formula, ingredient: Ingredient, grams: float, each: float | None = None) -> Changed:
+    """Add an ingredient, on top of a line of it where there is one; `each` is the weight of one counted piece."""
     for line in formula.lines:
         if line.ingredient.id == ingredient.id and line.counted is None:
             new = replace(line, grams=line.grams + grams)
             lines = tuple(new if x is line else x for x in formula.lines)
             return Changed(formula=formula.with_lines(lines), changes=(_amount_change(line, new),))
     number = max((line.number for line in formula.lines), default=0) + 1
-    new = Line(text=f"{grams:g} g {ingredient.name}", number=number, ingredient=ingredient, grams=grams)
-    change = Change(what=ingredient.name, unit="g", before=0.0, after=grams)
+    count = round(grams / each) if each else None
+    text = f"{grams:g} g {ingredient.name}"
+    new = Line(text=text, number=number, ingredient=ingredient, grams=grams, counted=count or None)
+    change = Change(
+        what=ingredient.name, unit="g", before=0.0, after=grams,
+        count_before=0 if count else None, count_after=count or None,
+    )  # fmt: skip
     return Changed(formula=formula.with_lines((*formula.lines, new)), changes=(change,))
 
 

@@ -48,7 +48,25 @@ def propose(
             else:
                 declined.append(outcome)
     proposals.sort(key=lambda p: (-p.worth, p.lever))
-    return Plans(proposals=tuple(proposals), declined=tuple(declined))
+    kept, doubled = _one_of_each(proposals)
+    return Plans(proposals=tuple(kept), declined=(*declined, *doubled))
+
+
+def _one_of_each(proposals: list[Proposal]) -> tuple[list[Proposal], list[Declined]]:
+    """Keep the best of proposals that turn the same things the same way: two amounts of one cure are one cure."""
+    kept: list[Proposal] = []
+    doubled: list[Declined] = []
+    seen: set[tuple[tuple[str, bool], ...]] = set()
+    for proposal in proposals:
+        way = tuple((c.what, (c.after or 0.0) > (c.before or 0.0)) for c in proposal.changes)
+        if way in seen:
+            doubled.append(
+                Declined(lever=proposal.lever, cause=proposal.cause, reason="a better amount of the same change is proposed")
+            )
+        else:
+            seen.add(way)
+            kept.append(proposal)
+    return kept, doubled
 
 
 def _likely(examiner: Examiner, before: Examination, at_most: int) -> list[str]:
@@ -84,7 +102,7 @@ def _try_lever(
     aim = aim_at(lever.until, value, examiner.bands, weights)
     if aim is None:
         return no("the measure that it would move is where it should be")
-    dial = dial_for(lever, before.formula, knowledge)
+    dial = dial_for(lever, before.formula, weights, knowledge)
     if dial is None:
         return no("nothing of that kind is in the formula")
     edges = examiner.bands.edges("specific_volume", weights)

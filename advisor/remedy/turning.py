@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
 
 from advisor.formula.formula import Formula, Line
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.knowledge_base.rule_entries import Lever
 from advisor.models.assumptions import settle
+from advisor.models.measuring import lay_ground, measure
 from advisor.remedy.change import Change, ChangeKind, Changed, add_grams, kitchen_step, move_grams, scale_lines, set_process
 
 PROCESS_UNITS = {"_min": "min", "_c": "C", "_cm": "cm", "_m": "m"}
@@ -34,16 +35,25 @@ def _unit_of(field: str) -> str:
     return next((unit for suffix, unit in PROCESS_UNITS.items() if field.endswith(suffix)), "")
 
 
-def dial_for(lever: Lever, formula: Formula, knowledge: Knowledge) -> Dial | None:
-    """Make the dial of a lever on this formula; `None` where there is nothing to turn."""
+def dial_for(lever: Lever, formula: Formula, weights: Mapping[str, float], knowledge: Knowledge) -> Dial | None:
+    """Make the dial of a lever on this formula; `None` where there is nothing to turn.
+
+    The lever's direction closes the other way: "cooler" never ends up hotter because a curve has two sides.
+    """
     turn = lever.turn
-    if turn.process:
-        return _process_dial(lever, turn.process, formula, knowledge)
-    if turn.add:
-        return _adding_dial(lever, turn.add, formula, knowledge)
-    if turn.replace:
+    if turn.process == "oven_c":
+        dial = _oven_dial(lever, formula, weights, knowledge)
+    elif turn.process:
+        dial = _process_dial(lever, turn.process, formula, knowledge)
+    elif turn.add:
+        dial = _adding_dial(lever, turn.add, formula, knowledge)
+    elif turn.replace:
         return _replacing_dial(lever, turn.replace, formula, knowledge)
-    return _amount_dial(lever, formula)
+    else:
+        dial = _amount_dial(lever, formula)
+    if dial is None or lever.direction is None:
+        return dial
+    return replace(dial, lowest=dial.now) if lever.direction == "up" else replace(dial, highest=dial.now)
 
 
 def _matches(lever: Lever, line: Line) -> bool:
@@ -91,7 +101,7 @@ def _adding_dial(lever: Lever, name: str, formula: Formula, knowledge: Knowledge
     most = lever.limits.at_most or formula.dough_g / 3
 
     def added(x: float, step: float | None) -> Changed:
-        return add_grams(formula, ingredient, x - present)
+        return add_grams(formula, ingredient, x - present, None if step is None else each)
 
     kind: ChangeKind = "amount" if present > 0 else "add"
     return Dial(
@@ -136,6 +146,26 @@ def _process_dial(lever: Lever, field: str, formula: Formula, knowledge: Knowled
         return set_process(formula, field, x, words, unit, float(now))
 
     return Dial(kind="process", now=float(now), lowest=min(low, now), highest=max(high, now), piece=None, turn=turned)
+
+
+def _oven_dial(lever: Lever, formula: Formula, weights: Mapping[str, float], knowledge: Knowledge) -> Dial | None:
+    """Oven temperature with the time that goes with it: the loaf stays in as long past core done as before."""
+    plain = _process_dial(lever, "oven_c", formula, knowledge)
+    before = measure(lay_ground(formula, knowledge), weights, knowledge)
+    if plain is None or before.bake is None or before.bake.pull_margin_min is None:
+        return plain
+    margin, was = max(before.bake.pull_margin_min, 0.0), before.bake.pulled_at_min
+
+    def turned(x: float, step: float | None) -> Changed:
+        hotter = plain.turn(x, step)
+        baked = measure(lay_ground(hotter.formula, knowledge), weights, knowledge).bake
+        if baked is None or baked.core_done_min is None:
+            return hotter
+        minutes = baked.core_done_min + margin
+        timed = set_process(hotter.formula, "bake_min", minutes if step is None else round(minutes), "bake", "min", was)
+        return Changed(formula=timed.formula, changes=(*hotter.changes, *timed.changes))
+
+    return replace(plain, turn=turned)
 
 
 def process_words(field: str) -> str:

@@ -1,8 +1,8 @@
-"""A third witness: reads rules as they stand in YAML and loops to a fixed point, without engine or compiler."""
+"""A third witness: reads rules as they stand and loops to a fixed point, without engine or compiler."""
 
 from __future__ import annotations
 
-from advisor.inference.situation import Firing, Inference, Judged, JudgeBands, Situation, Suspicion
+from advisor.inference.situation import Firing, Inference, JudgeBands, Judged, Situation, Suspicion
 from advisor.knowledge_base.rule_entries import Condition, Denial, Rule
 
 ORDER = ["structure", "state", "suspect", "closing"]
@@ -145,6 +145,7 @@ def infer_directly(
     texts = {r.id: [c.reminder for c in r.then if c.reminder] for r in rules}
     return Inference(
         structures=world.structures, judged=world.judged, firings=tuple(f for f, _ in every),
-        suspicions=tuple(s for _, told in every for s in told), states=names("state"), cautions=names("caution"),
-        reminders=tuple((f.rule, text) for f, _ in every for text in texts[f.rule]), asks=names("ask"),
+        suspicions=tuple(s for _, told in every for s in told), states=names("state"),
+        cautions=names("caution"), asks=names("ask"),
+        reminders=tuple((f.rule, text) for f, _ in every for text in texts[f.rule]),
     )  # fmt: skip

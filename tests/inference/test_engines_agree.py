@@ -1,4 +1,4 @@
-"""Generated rules on generated situations: both engines and the direct evaluator say the same, whatever the order."""
+"""Generated rules on generated situations: all engines and the direct evaluator agree, in any order."""
 
 from __future__ import annotations
 

@@ -10,7 +10,8 @@ from advisor.inference.proof import Missed, Proof, why, why_not
 from advisor.inference.situation import Inference, Situation
 
 RULES = rules("""
-- {id: loose, when: [{measure: m, is: high}, {not: {symptom: firm}}], then: [{state: soft}], because: Much water.}
+- {id: loose, when: [{measure: m, is: high}, {not: {symptom: firm}}],
+   then: [{state: soft}], because: Much water.}
 - {id: ring-a, when: [{state: weak}], then: [{state: soft}]}
 - {id: ring-b, when: [{state: soft}], then: [{state: weak}]}
 - {id: wet, when: [{state: weak}, {structure: egg_set}], then: [{suspect: water, evidence: strong}]}

@@ -24,7 +24,8 @@ NEVER = [
     ("{measure: baked_water_load, above: 3}, {measure: baked_water_load, below: 3}",
      "measure baked_water_load cannot be above 3 and below 3"),
     ("{trait: swelling, above: 3, below: 2}", "trait swelling cannot be above 3 and below 2"),
-    ("{process: rest_min, above: 9}, {process: rest_min, below: 1}", "process rest_min cannot be above 9 and below 1"),
+    ("{process: rest_min, above: 9}, {process: rest_min, below: 1}",
+     "process rest_min cannot be above 9 and below 1"),
     ("{measure: baked_water_load, is: low}, {measure: baked_water_load, is: high}",
      "measure baked_water_load cannot be in two states of its band at once"),
     ("{measure: baked_water_load, is: not_low}, {measure: baked_water_load, is: low}",
@@ -44,7 +45,8 @@ NEVER = [
     ("{structure: egg_set}, {not: {structure: egg_set}}", "structure egg_set is asked for and denied"),
     ("{symptom: wet_base, seen: true}, {symptom: wet_base, seen: false}",
      "symptom wet_base cannot be so and not so at once"),
-    ("{symptom: wet_base}, {symptom: wet_base, seen: false}", "symptom wet_base cannot be so and not so at once"),
+    ("{symptom: wet_base}, {symptom: wet_base, seen: false}",
+     "symptom wet_base cannot be so and not so at once"),
     ("{process: rest_min, stated: true}, {process: rest_min, stated: false}",
      "process rest_min cannot be so and not so at once"),
     ('{answer: rested, is: "yes"}, {answer: rested, is: "no"}', "answer rested cannot be no and yes at once"),
@@ -67,7 +69,8 @@ def test_conditions_that_can_never_hold_together(kitchen: Kitchen, when: str, me
         "{trait: swelling, below: 2}, {not: {trait: swelling}}",
         "{not: {measure: baked_water_load, above: 3}}, {not: {measure: baked_water_load, below: 2}}",
         "{process: rest_min, below: 5}, {not: {process: rest_min, below: 5, stated: true}}",
-        '{process: pan_material, is: glass}, {not: {process: pan_material, is: metal}}, {answer: rested, is: "yes"}',
+        "{process: pan_material, is: glass}, {not: {process: pan_material, is: metal}}, "
+        '{answer: rested, is: "yes"}',
         "{symptom: wet_base, seen: true}, {symptom: gummy_centre, seen: false}",
         "{measure: baked_water_load, is: high}, {measure: baked_water_load, above: 3}",
     ],
@@ -76,13 +79,26 @@ def test_conditions_that_can_hold_together_pass(kitchen: Kitchen, when: str) -> 
     assert [] == extra(kitchen, rule(when))
 
 
+EDGES = (
+    "{{measure: setting_protein_pct, above: {above}, over: 2}}, "
+    "{{measure: setting_protein_pct, below: {below}, over: 2}}"
+)
+
+
 def test_the_soft_edges_of_a_structure_may_overlap(kitchen: Kitchen) -> None:
-    soft = "{measure: setting_protein_pct, above: 5, over: 2}, {measure: setting_protein_pct, below: 5, over: 2}"
+    soft = EDGES.format(above=5, below=5)
     assert [] == extra(kitchen, rule(soft, "{structure: egg_set}"))
 
 
+def test_soft_edges_that_lie_too_far_apart_cannot_overlap(kitchen: Kitchen) -> None:
+    apart = EDGES.format(above=6, below=4)
+    assert [("contradiction", "extra: measure setting_protein_pct cannot be above 5 and below 5")] == extra(
+        kitchen, rule(apart, "{structure: egg_set}")
+    )
+
+
 def test_elsewhere_edges_are_sharp(kitchen: Kitchen) -> None:
-    sharp = "{measure: setting_protein_pct, above: 5, over: 2}, {measure: setting_protein_pct, below: 5, over: 2}"
+    sharp = EDGES.format(above=5, below=5)
     assert [("contradiction", "extra: measure setting_protein_pct cannot be above 5 and below 5")] == extra(
         kitchen, rule(sharp)
     )
@@ -116,7 +132,9 @@ def test_two_rules_alike_whatever_the_order_of_their_conditions(kitchen: Kitchen
     found = extra(
         kitchen, rule("{process: rest_min, below: 5}, {trait: swelling, above: 1}", "{state: not_swollen}")
     )
-    assert [("alike", f"extra: has the conditions and conclusions of swelling-in-haste at {RULES}:16")] == found
+    assert [
+        ("alike", f"extra: has the conditions and conclusions of swelling-in-haste at {RULES}:16")
+    ] == found
 
 
 def test_a_condition_or_conclusion_that_stands_twice(kitchen: Kitchen) -> None:
@@ -127,7 +145,10 @@ def test_a_condition_or_conclusion_that_stands_twice(kitchen: Kitchen) -> None:
             "{suspect: unrested, evidence: weak}, {suspect: unrested, evidence: weak}",
         ),
     )
-    assert [("alike", "extra: one conclusion stands twice"), ("alike", "extra: one condition stands twice")] == twice
+    assert [
+        ("alike", "extra: one conclusion stands twice"),
+        ("alike", "extra: one condition stands twice"),
+    ] == twice
 
 
 @pytest.mark.parametrize(
@@ -153,7 +174,8 @@ def test_a_narrower_rule_with_stronger_evidence_is_no_repetition(kitchen: Kitche
     [
         ("At {baked_water_lod:.2f}.", "reference",
          "no measure or process field 'baked_water_lod'; did you mean 'baked_water_load'?"),
-        ("At {rest_mn:.0f} min.", "reference", "no measure or process field 'rest_mn'; did you mean 'rest_min'?"),
+        ("At {rest_mn:.0f} min.", "reference",
+         "no measure or process field 'rest_mn'; did you mean 'rest_min'?"),
         ("At {:.0f} min.", "reference", "no measure or process field ''"),
         ("At {baked_water_load:.2q}.", "placeholder", "'{baked_water_load:.2q}' is no format for a number"),
         ("A pan of {pan_material:.0f}.", "placeholder", "'{pan_material:.0f}' is no format for a word"),
@@ -163,7 +185,9 @@ def test_a_narrower_rule_with_stronger_evidence_is_no_repetition(kitchen: Kitche
 def test_places_in_a_sentence_name_what_is_known(
     kitchen: Kitchen, because: str, check: str, message: str
 ) -> None:
-    assert [(check, f"extra: {message}")] == extra(kitchen, rule("{symptom: wet_base, seen: true}", because=because))
+    assert [(check, f"extra: {message}")] == extra(
+        kitchen, rule("{symptom: wet_base, seen: true}", because=because)
+    )
 
 
 def test_places_in_a_reminder_are_looked_at_too(kitchen: Kitchen) -> None:

@@ -67,18 +67,24 @@ def test_faults_of_several_files_come_in_one_run(kitchen: Kitchen) -> None:
 @pytest.mark.parametrize(
     ("file", "old", "new", "says"),
     [
-        ("knowledge/causes.yaml", "base_rate: 0.1,", "base_rate: 0.7,", "base_rate: Input should be less than 0.5"),
+        ("knowledge/causes.yaml", "base_rate: 0.1,", "base_rate: 0.7,",
+         "base_rate: Input should be less than 0.5"),
         ("knowledge/causes.yaml", "name: Too much water", f"name: {'x' * 81}", "at most 80 characters"),
-        ("knowledge/causes.yaml", "id: excess_water,", "id: Excess Water,", "id: String should match pattern"),
+        ("knowledge/causes.yaml", "id: excess_water,", "id: Excess Water,",
+         "id: String should match pattern"),
         ("knowledge/causes.yaml", 'refines: excess_water, no_lever: "Only patience helps.", grade: practice',
          "refines: excess_water, grade: published", "grade 'published' needs at least one key in sources"),
-        ("knowledge/coefficients.yaml", ", pinned_by: tests/pins.py", "", "grade 'calibrated' needs pinned_by"),
-        ("knowledge/structures.yaml", "value: 0.5,", "value: 0.5, range: [0.6, 0.7],", "outside its own range"),
+        ("knowledge/coefficients.yaml", ", pinned_by: tests/pins.py", "",
+         "grade 'calibrated' needs pinned_by"),
+        ("knowledge/structures.yaml", "value: 0.5,", "value: 0.5, range: [0.6, 0.7],",
+         "outside its own range"),
         ("knowledge/bands.yaml", "low: 0.6, high: 1.0", "low: 1.6, high: 1.0", "low 1.6 is not below high 1"),
         ("knowledge/bands.yaml", "low: 3, scale: 2", "low: 3", "a one-sided band needs scale"),
         ("knowledge/acids.yaml", "release_bench: 0", "release_bench: 0.5", "add up to 1.500, not 1"),
-        ("knowledge/levers.yaml", "  effort: small", "  efficacy: 0.5\n  effort: small", "either a target (until)"),
-        ("knowledge/ingredients/few.yaml", "{egg_white: 1}", "{egg_white: 0.5}", "protein_classes add up to 0.50"),
+        ("knowledge/levers.yaml", "  effort: small", "  efficacy: 0.5\n  effort: small",
+         "either a target (until)"),
+        ("knowledge/ingredients/few.yaml", "{egg_white: 1}", "{egg_white: 0.5}",
+         "protein_classes add up to 0.50"),
         ("rules/hydration/water.yaml", "is: high}", "is: up}", "'up' is no state of a band"),
         ("rules/hydration/water.yaml", "is: high}", "is: high, above: 1}", "either by 'is'"),
         ("rules/hydration/water.yaml", "{process: rest_min,", "{process: rest_min, trait: swelling,",
@@ -88,7 +94,9 @@ def test_faults_of_several_files_come_in_one_run(kitchen: Kitchen) -> None:
          "a conclusion is exactly one of"),
     ],
 )  # fmt: skip
-def test_an_entry_that_does_not_fit_says_why(kitchen: Kitchen, file: str, old: str, new: str, says: str) -> None:
+def test_an_entry_that_does_not_fit_says_why(
+    kitchen: Kitchen, file: str, old: str, new: str, says: str
+) -> None:
     kitchen.change(file, old, new)
     found = kitchen.lines("shape")
     assert any(says in line for line in found), found

@@ -1,4 +1,4 @@
-"""What the YAML reader refuses, each with its smallest sample, and that nothing but its own error leaves it."""
+"""What the YAML reader refuses, each with its smallest sample; nothing but its own error leaves it."""
 
 from __future__ import annotations
 
@@ -106,7 +106,9 @@ def test_a_missing_file_is_a_fault_of_the_knowledge(tmp_path: Path) -> None:
 
 
 def test_reads_plain_data_and_keeps_each_line() -> None:
-    document = parse_yaml('- id: a\n  list:\n  - 1\n  - -2.5\n- {id: "no", ok: true, none: null}\n', "sample.yaml")
+    document = parse_yaml(
+        '- id: a\n  list:\n  - 1\n  - -2.5\n- {id: "no", ok: true, none: null}\n', "sample.yaml"
+    )
     assert [{"id": "a", "list": [1, -2.5]}, {"id": "no", "ok": True, "none": None}] == document.data
     assert (1, 2, 4, 5) == tuple(document.line_of(p) for p in [(0,), (0, "list"), (0, "list", 1), (1, "ok")])
 

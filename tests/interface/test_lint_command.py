@@ -1,0 +1,96 @@
+"""`advisor lint`: one line a finding, a closing line, and an exit code that a build can use."""
+
+from __future__ import annotations
+
+import json
+import shutil
+from pathlib import Path
+
+import jsonschema
+import pytest
+
+from advisor.interface import lint_command
+from advisor.interface.lint_command import process_fields, run_lint
+from advisor.interface.schemas import SCHEMAS
+from advisor.knowledge_base.places import Places
+
+SMALL = Path(__file__).parent.parent / "knowledge_base" / "small"
+
+
+@pytest.fixture
+def small(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """A copy of the small clean knowledge that the command takes for the real one."""
+    top = tmp_path / "kitchen"
+    shutil.copytree(SMALL, top)
+    places = Places(knowledge=top / "knowledge", rules=top / "rules")
+    monkeypatch.setattr(lint_command, "find_places", lambda: places)
+    return top
+
+
+def test_a_clean_knowledge_says_what_was_read(small: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert 0 == run_lint(as_json=False)
+    expected = (
+        "clean: 6 rules, 2 causes, 2 symptoms, 4 links, 1 levers, 5 ingredients, 2 bands, 1 sources read\n"
+    )
+    assert expected == capsys.readouterr().out
+
+
+def test_a_finding_is_a_line_with_its_place(small: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    with (small / "knowledge" / "traits.yaml").open("a") as file:
+        file.write('- {id: idle, says: "Does nothing."}\n')
+    assert 1 == run_lint(as_json=False)
+    expected = "knowledge/traits.yaml:2 orphan idle: no rule, lever or model reads this trait\n1 finding\n"
+    assert expected == capsys.readouterr().out
+
+
+def test_files_that_cannot_be_read_are_findings_too(small: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    (small / "knowledge" / "traits.yaml").write_text("- {id: swelling, sayz: on}\n")
+    assert 1 == run_lint(as_json=False)
+    expected = "knowledge/traits.yaml:1 yaml write true or false, or put quotes around 'on'\n1 finding\n"
+    assert expected == capsys.readouterr().out
+
+
+def test_what_the_rule_compiler_refuses_stands_at_the_rule(
+    small: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    with (small / "rules" / "hydration" / "water.yaml").open("a") as file:
+        file.write(
+            "- id: too-late\n"
+            "  when: [{suspect: unrested}]\n"
+            "  then: [{suspect: excess_water, evidence: weak}]\n"
+            '  because: "A suspect cannot lead to a suspect."\n'
+            "  grade: practice\n"
+        )
+    assert 1 == run_lint(as_json=False)
+    assert (
+        "rules/hydration/water.yaml:33 engine too-late: reads a suspect, so it may conclude only caution, "
+        "reminder or ask" in capsys.readouterr().out
+    )
+
+
+def test_json_follows_its_schema(small: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert 0 == run_lint(as_json=True)
+    clean = json.loads(capsys.readouterr().out)
+    (small / "knowledge" / "traits.yaml").write_text("- {id: swelling}\n")
+    assert 1 == run_lint(as_json=True)
+    broken = json.loads(capsys.readouterr().out)
+    for document in (clean, broken):
+        jsonschema.validate(document, SCHEMAS["findings"])
+    assert [] == clean["findings"]
+    assert [
+        {
+            "file": "knowledge/traits.yaml",
+            "line": 1,
+            "check": "shape",
+            "message": "swelling: the key 'says' is missing",
+        }
+    ] == broken["findings"]
+
+
+def test_the_words_of_the_process_come_from_the_process_itself() -> None:
+    fields = process_fields()
+    assert fields["rest_min"] is None
+    assert fields["slices"] is None
+    assert frozenset({"true", "false"}) == fields["oven_fan"]
+    assert frozenset({"tin", "round", "free_standing", "rolls", "flat"}) == fields["pan_kind"]
+    assert frozenset() == fields["added_last"]
