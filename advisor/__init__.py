@@ -40,10 +40,14 @@ def default_advisor(engine: str = "auto") -> Advisor:
     Raises:
         ValueError: the engine does not run on this Python.
     """
-    from advisor.diagnosis.examining import Examiner
+    from advisor.diagnosis.examining import Examiner, graphs_of
+    from advisor.knowledge_base.cached import remembered
+    from advisor.knowledge_base.places import find_places
     from advisor.remedy.assessing import Advisor
 
-    return Advisor(Examiner(load_knowledge(), engine))
+    knowledge = load_knowledge()
+    graphs = remembered("graphs", find_places(), dict, lambda: dict(graphs_of(knowledge)))
+    return Advisor(Examiner(knowledge, engine, graphs))
 
 
 def read_formula(text: str, *, name: str = "formula", region: str = "us") -> Formula:

@@ -1,8 +1,8 @@
 """The cause graph: which cause leads by which mechanisms to which symptom, and how strongly.
 
-Built once from the knowledge and then only looked up. Only the view for drawing and for graph algorithms
-needs a graph library; building sorts and searches by itself, since importing one costs more than everything
-that is done here.
+A networkx graph is built once from the knowledge, checked, ordered and searched; what comes of it (influences and
+routes) is plain data that is only looked up afterwards, and that can be kept, so that a later start needs no
+graph library.
 """
 
 from __future__ import annotations
@@ -10,7 +10,8 @@ from __future__ import annotations
 import difflib
 from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, field
-from graphlib import CycleError, TopologicalSorter
+from itertools import pairwise
+from math import prod
 from typing import TYPE_CHECKING
 
 from advisor.diagnosis.influence import reach
@@ -60,12 +61,12 @@ class CauseGraph:
         cause_ids, mechanism_ids, symptom_ids = tuple(causes), tuple(mechanisms), tuple(symptoms)
         edges = tuple(links)
         _refuse_bad_links(cause_ids, mechanism_ids, symptom_ids, edges)
-        parents: dict[str, list[tuple[str, float]]] = {}
-        children: dict[str, list[Link]] = {}
-        for link in sorted(edges, key=lambda edge: (edge.start, edge.to)):
-            parents.setdefault(link.to, []).append((link.start, link.strength))
-            children.setdefault(link.start, []).append(link)
-        order = _parents_first(cause_ids, parents)
+        graph = _digraph(cause_ids, mechanism_ids, symptom_ids, edges)
+        order = _parents_first(graph, cause_ids)
+        parents = {
+            node: [(parent, float(graph.edges[parent, node]["strength"])) for parent in sorted(graph.predecessors(node))]
+            for node in order
+        }
         sinks = frozenset(symptom_ids)
         influence = {cause: reach(cause, order, parents, sinks) for cause in cause_ids}
         reached_by: dict[str, dict[str, float]] = {symptom: {} for symptom in symptom_ids}
@@ -79,7 +80,7 @@ class CauseGraph:
             links=edges,
             influence=influence,
             reached_by=reached_by,
-            _routes=_all_routes(cause_ids, children, sinks),
+            _routes=_all_routes(graph, cause_ids, symptom_ids),
         )
 
     def routes(self, cause: str, symptom: str) -> tuple[Route, ...]:
@@ -92,18 +93,30 @@ class CauseGraph:
 
     def as_digraph(self) -> nx.DiGraph[str]:
         """Give the graph for drawing: nodes carry `kind`, edges `strength`, `acts` and `grade`."""
-        import networkx
+        return _digraph(self.causes, self.mechanisms, self.symptoms, self.links)
 
-        graph: nx.DiGraph[str] = networkx.DiGraph()
-        for kind, ids in (
-            ("cause", self.causes),
-            ("mechanism", self.mechanisms),
-            ("symptom", self.symptoms),
-        ):
-            graph.add_nodes_from(ids, kind=kind)
-        for link in self.links:
-            graph.add_edge(link.start, link.to, strength=link.strength, acts=link.acts, grade=link.grade)
-        return graph
+    def without(self, mechanisms: Collection[str]) -> CauseGraph:
+        """Give the graph without some mechanisms, for a dough in which they cannot happen."""
+        left_out = frozenset(mechanisms)
+        return CauseGraph.build(
+            self.causes,
+            (m for m in self.mechanisms if m not in left_out),
+            self.symptoms,
+            (link for link in self.links if link.start not in left_out and link.to not in left_out),
+        )
+
+
+def _digraph(
+    causes: Iterable[str], mechanisms: Iterable[str], symptoms: Iterable[str], links: Iterable[Link]
+) -> nx.DiGraph[str]:
+    import networkx
+
+    graph: nx.DiGraph[str] = networkx.DiGraph()
+    for kind, ids in (("cause", causes), ("mechanism", mechanisms), ("symptom", symptoms)):
+        graph.add_nodes_from(ids, kind=kind)
+    for link in links:
+        graph.add_edge(link.start, link.to, strength=link.strength, acts=link.acts, grade=link.grade)
+    return graph
 
 
 def _refuse_bad_links(
@@ -133,35 +146,33 @@ def _finding(message: str) -> Finding:
     return Finding(file="knowledge/links.yaml", line=0, check="graph", message=message)
 
 
-def _parents_first(
-    causes: Collection[str], parents: Mapping[str, list[tuple[str, float]]]
-) -> tuple[str, ...]:
-    """Order all nodes but causes so that what feeds a node stands before it."""
-    sorter = TopologicalSorter({node: [parent for parent, _ in fed] for node, fed in parents.items()})
-    first = frozenset(causes)
+def _parents_first(graph: nx.DiGraph[str], causes: Collection[str]) -> tuple[str, ...]:
+    """Order all nodes but causes so that what feeds a node stands before it, the same way every time."""
+    import networkx
+
     try:
-        return tuple(node for node in sorter.static_order() if node not in first)
-    except CycleError as error:
-        circle = " > ".join(reversed(error.args[1]))
-        raise KnowledgeFault((_finding(f"links run in a circle: {circle}"),)) from error
+        circle = [edge[0] for edge in networkx.find_cycle(graph)]
+    except networkx.NetworkXNoCycle:
+        first = frozenset(causes)
+        return tuple(n for n in networkx.lexicographical_topological_sort(graph) if n not in first)
+    shown = " > ".join((*circle, circle[0]))
+    raise KnowledgeFault((_finding(f"links run in a circle: {shown}"),))
 
 
 def _all_routes(
-    causes: Iterable[str], children: Mapping[str, list[Link]], sinks: frozenset[str]
+    graph: nx.DiGraph[str], causes: Iterable[str], symptoms: Iterable[str]
 ) -> dict[tuple[str, str], tuple[Route, ...]]:
+    import networkx
+
+    ends = set(symptoms)
     found: dict[tuple[str, str], list[Route]] = {}
     for cause in causes:
-        open_ends: list[Route] = [Route(nodes=(cause,), acts=(), strength=1.0)]
-        while open_ends:
-            route = open_ends.pop()
-            for link in children.get(route.nodes[-1], ()):
-                longer = Route(
-                    nodes=(*route.nodes, link.to),
-                    acts=(*route.acts, link.acts),
-                    strength=route.strength * link.strength,
-                )
-                if link.to in sinks:
-                    found.setdefault((cause, link.to), []).append(longer)
-                else:
-                    open_ends.append(longer)
-    return {ends: tuple(sorted(rs, key=lambda r: (-r.strength, r.nodes))) for ends, rs in found.items()}
+        for path in networkx.all_simple_paths(graph, cause, ends):
+            edges = [graph.edges[pair] for pair in pairwise(path)]
+            route = Route(
+                nodes=tuple(path),
+                acts=tuple(edge["acts"] for edge in edges),
+                strength=prod(edge["strength"] for edge in edges),
+            )
+            found.setdefault((cause, path[-1]), []).append(route)
+    return {pair: tuple(sorted(rs, key=lambda r: (-r.strength, r.nodes))) for pair, rs in found.items()}

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, fields
+from itertools import combinations
 
 from advisor.diagnosis.cause_graph import CauseGraph
 from advisor.diagnosis.diagnosis import Diagnosis, diagnose_causes
@@ -35,19 +36,39 @@ class Examination:
         return max(self.inference.structures.items(), key=lambda item: (item[1], item[0]))[0]
 
 
+Graphs = Mapping[frozenset[str], CauseGraph]
+"""Mechanisms that cannot happen in a dough to the cause graph without them."""
+
+
+def _needed_roles(knowledge: Knowledge) -> dict[str, str]:
+    """Mechanisms that need an ingredient, with the role that it has."""
+    return {m.id: m.needs_role for m in knowledge.mechanisms.values() if m.needs_role is not None}
+
+
+def graphs_of(knowledge: Knowledge) -> Graphs:
+    """Build the cause graph for every set of mechanisms that a dough may be without."""
+    whole = CauseGraph.build(knowledge.causes, knowledge.mechanisms, knowledge.symptoms, knowledge.links)
+    needing = sorted(_needed_roles(knowledge))
+    absent = [frozenset(some) for n in range(len(needing) + 1) for some in combinations(needing, n)]
+    return {some: whole.without(some) if some else whole for some in absent}
+
+
 class Examiner:
     """Holds what is built once per Knowledge: rule books, band table, cause graph. Safe to share."""
 
-    def __init__(self, knowledge: Knowledge, engine: str = "auto") -> None:
+    def __init__(self, knowledge: Knowledge, engine: str = "auto", graphs: Graphs | None = None) -> None:
         self.knowledge = knowledge
         self.engine = engine
         self.bands = BandTable.build(knowledge.bands)
         self.rules = RuleBook.compile(knowledge.rules.values())
         structure_rules = [r for r in knowledge.rules.values() if any(c.structure for c in r.then)]
         self.structure_rules = RuleBook.compile(structure_rules)
-        self.graph = CauseGraph.build(
-            knowledge.causes, knowledge.mechanisms, knowledge.symptoms, knowledge.links
-        )
+        self._graphs = graphs or graphs_of(knowledge)
+
+    def graph_of(self, formula: Formula) -> CauseGraph:
+        """Give the cause graph without what cannot happen in this dough: no yeast, no slow yeast."""
+        roles = {role for line in formula.lines for role in line.ingredient.roles}
+        return self._graphs[frozenset(m for m, role in _needed_roles(self.knowledge).items() if role not in roles)]
 
     def structure_of(self, ground: Ground) -> Mapping[str, float]:
         """Weights of the structures in play, by the structure rules alone."""
@@ -76,7 +97,7 @@ class Examiner:
         Raises:
             KeyError: a symptom, question or answer that is not known.
         """
-        observed = {name: True for name in saw} | {name: False for name in not_seen}
+        observed = dict.fromkeys(saw, True) | dict.fromkeys(not_seen, False)
         baked = bool(observed or answers) if after_bake is None else after_bake
         ground = lay_ground(formula, self.knowledge)
         weights = self.structure_of(ground)
@@ -89,7 +110,7 @@ class Examiner:
             situation, self.rules, self.bands.judge, engine=self.engine, fallback_structure=FALLBACK_STRUCTURE
         )
         diagnosis = diagnose_causes(
-            self.graph, self.knowledge.causes, self.knowledge.symptoms, inference.suspicions, observed,
+            self.graph_of(formula), self.knowledge.causes, self.knowledge.symptoms, inference.suspicions, observed,
             after_bake=baked, coefficients=self.knowledge.coefficients,
         )  # fmt: skip
         return Examination(

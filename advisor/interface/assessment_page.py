@@ -6,6 +6,7 @@ from advisor.diagnosis.examining import Examination
 from advisor.diagnosis.ranking import CauseRank
 from advisor.interface.page import Page
 from advisor.interface.wording import band_text, change_text, grams, likelihood, number, percent, state_text
+from advisor.knowledge_base.graph_entries import Cause, Mechanism, Symptom
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.models.composition import allergens
 from advisor.remedy.assessing import Assessment, filled
@@ -138,7 +139,7 @@ def _cause(page: Page, place: int, rank: CauseRank, answer: Assessment, knowledg
     if answer.kind == "diagnosis" and against:
         page.paragraph(f"Against it: {against[0]}", 3, 3)
     if rank.chains:
-        names = {**knowledge.causes, **knowledge.mechanisms, **knowledge.symptoms}
+        names: dict[str, Cause | Mechanism | Symptom] = {**knowledge.causes, **knowledge.mechanisms, **knowledge.symptoms}
         page.paragraph(" -> ".join(names[step].name.lower() for step in rank.chains[0]), 3, 3)
 
 

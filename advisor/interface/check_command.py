@@ -54,7 +54,7 @@ def run_check(options: argparse.Namespace) -> int:
     limit = knowledge.coefficient("risk_limit") if options.risk is None else options.risk
     words = options.formulas or _from_terminal()
     worst = 0
-    for place, (word, found) in enumerate(_answers(words, options)):
+    for place, (_, found) in enumerate(_answers(words, options)):
         if isinstance(found, str):
             sys.stderr.write(found + "\n")
             worst = 2

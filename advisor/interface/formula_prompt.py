@@ -4,8 +4,12 @@ from __future__ import annotations
 
 import tempfile
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from advisor.interface.formula_choice import InputFault
+
+if TYPE_CHECKING:
+    from prompt_toolkit.filters import Condition
 
 
 def ask_for_formula() -> str:
@@ -39,7 +43,7 @@ def ask_for_formula() -> str:
     return file.name
 
 
-def _several_lines():  # type: ignore[no-untyped-def]
+def _several_lines() -> Condition:
     """One line ends with Enter; once a paste has brought a second line, Esc and Enter end it."""
     from prompt_toolkit.application import get_app
     from prompt_toolkit.filters import Condition

@@ -8,11 +8,12 @@ from typing import TypeAlias
 from advisor import __version__
 from advisor.diagnosis.ranking import CauseRank
 from advisor.knowledge_base.knowledge import Knowledge
+from advisor.knowledge_base.texts import Caution
 from advisor.remedy.assessing import Assessment
 from advisor.remedy.change import Change
 from advisor.remedy.proposal import Proposal
 
-Json: TypeAlias = "None | bool | int | float | str | list[Json] | dict[str, Json]"
+Json: TypeAlias = "bool | int | float | str | list[Json] | dict[str, Json] | None"
 DIGITS = 6
 
 
@@ -49,7 +50,7 @@ def assessment_json(answer: Assessment, knowledge: Knowledge) -> dict[str, Json]
         "joint_plan": None,
         "next_question": None,
         "reminders": list(answer.reminders),
-        "cautions": [{"id": c.id, "text": c.text, "sources": list(c.sources)} for c in answer.cautions],
+        "cautions": [_caution(c) for c in answer.cautions],
         "limits_broken": list(answer.broken),
         "assumed": list(answer.assumed),
         "warnings": list(answer.warnings),
@@ -112,6 +113,10 @@ def _cause(rank: CauseRank, knowledge: Knowledge) -> Json:
         "chains": [list(chain) for chain in rank.chains],
         "rules": list(rank.rules),
     }
+
+
+def _caution(caution: Caution) -> Json:
+    return {"id": caution.id, "text": caution.text, "sources": list(caution.sources)}
 
 
 def _change(change: Change) -> Json:

@@ -7,6 +7,7 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from advisor.knowledge_base.entry import Graded, Id, Share, Text, Words
+from advisor.knowledge_base.ingredient import Role
 
 Stage = Literal["mixing", "proof", "early_oven", "late_oven", "cooling", "storage"]
 
@@ -25,11 +26,12 @@ class Cause(Graded):
 
 
 class Mechanism(Graded):
-    """What a cause does inside the dough or loaf."""
+    """What a cause does inside the dough or loaf; `needs_role` names an ingredient without which it cannot happen."""
 
     id: Id
     name: Words
     says: Text
+    needs_role: Role | None = None
 
 
 class Symptom(Graded):

@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import TypeVar
 
 from pydantic import BaseModel, ValidationError
+from pydantic_core import ErrorDetails
 
 from advisor.knowledge_base.faults import Finding, KnowledgeFault
 from advisor.knowledge_base.strict_yaml import Document, read_yaml
@@ -24,8 +25,8 @@ def _known_keys(model: type[BaseModel], where: tuple[int | str, ...]) -> list[st
     return [info.alias or name for name, info in model.model_fields.items()]
 
 
-def _sentence(error: dict[str, object], model: type[BaseModel]) -> str:
-    where = tuple(error["loc"])  # type: ignore[arg-type]
+def _sentence(error: ErrorDetails, model: type[BaseModel]) -> str:
+    where = error["loc"]
     path = ".".join(str(p) for p in where)
     if error["type"] == "extra_forbidden":
         known = _known_keys(model, where)
@@ -75,6 +76,6 @@ def _findings(
     for item in error.errors(include_url=False, include_context=False, include_input=False):
         line = document.line_of((index, *item["loc"]))
         out.append(
-            Finding(file=shown, line=line, check="shape", message=f"{label}: {_sentence(dict(item), model)}")
+            Finding(file=shown, line=line, check="shape", message=f"{label}: {_sentence(item, model)}")
         )
     return out

@@ -144,7 +144,7 @@ def parse_yaml(text: str, shown: str) -> Document:
         # The extra pass is only worth its time where a file could hold an alias at all.
         for event in yaml.parse(text, Loader=_LOADER) if "&" in text else ():
             if isinstance(event, yaml.AliasEvent):
-                line = event.start_mark.line + 1
+                line = event.start_mark.line + 1 if event.start_mark else 1
                 raise KnowledgeFault(
                     (
                         Finding(

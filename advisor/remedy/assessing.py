@@ -35,7 +35,7 @@ class Assessment:
 class _Blank(string.Formatter):
     """Fills {measure:.1f} places; one whose measure has no value becomes a dash instead of an error."""
 
-    def get_value(self, key: int | str, args: object, kwargs: object) -> object:  # type: ignore[override]
+    def get_value(self, key: int | str, args: object, kwargs: object) -> object:
         return kwargs.get(str(key)) if isinstance(kwargs, dict) else None
 
     def format_field(self, value: object, format_spec: str) -> str:

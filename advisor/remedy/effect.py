@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from advisor.diagnosis.diagnosis import signs_of
 from advisor.diagnosis.examining import Examination, Examiner
 from advisor.diagnosis.risk import forward_risks
-from advisor.diagnosis.diagnosis import signs_of
 from advisor.formula.formula import Formula
 
 
@@ -41,7 +41,7 @@ def effect_of(
     for cause, efficacy in (cured or {}).items():
         then[cause] = then.get(cause, 0.0) * (1 - efficacy)
     symptoms = examiner.knowledge.symptoms
-    signs = list(signs_of(examiner.graph, symptoms).values())
+    signs = list(signs_of(examiner.graph_of(before.formula), symptoms).values())
     risk_now, risk_then = forward_risks(signs, now), forward_risks(signs, then)
     risk = {name: (risk_now[name].risk, risk_then[name].risk) for name in risk_now}
     moved = [(symptoms[name].severity, a - b) for name, (a, b) in risk.items()]

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from advisor.diagnosis.examining import Examination, Examiner
 from advisor.knowledge_base.rule_entries import Lever
-from advisor.remedy.change import ChangeKind, Changed
+from advisor.remedy.change import Changed, ChangeKind
 from advisor.remedy.constraints import Constraints
 from advisor.remedy.effect import Effect, effect_of
 from advisor.remedy.proposal import Declined, Proposal

@@ -10,7 +10,16 @@ from advisor.knowledge_base.knowledge import Knowledge
 from advisor.knowledge_base.rule_entries import Lever
 from advisor.models.assumptions import settle
 from advisor.models.measuring import lay_ground, measure
-from advisor.remedy.change import Change, ChangeKind, Changed, add_grams, kitchen_step, move_grams, scale_lines, set_process
+from advisor.remedy.change import (
+    Change,
+    Changed,
+    ChangeKind,
+    add_grams,
+    kitchen_step,
+    move_grams,
+    scale_lines,
+    set_process,
+)
 
 PROCESS_UNITS = {"_min": "min", "_c": "C", "_cm": "cm", "_m": "m"}
 

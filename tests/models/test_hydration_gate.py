@@ -52,7 +52,7 @@ def test_a_good_formula_lies_in_every_band_of_its_structure(formula, structure, 
 def test_a_third_more_or_less_of_all_water_leaves_the_band(formula, knowledge):
     """A band that nothing leaves says nothing: the load must fail when the loaf would."""
     table = BandTable.build(knowledge.bands)
-    structure = STRUCTURES[formula.name] if formula.name in STRUCTURES else None
+    structure = STRUCTURES.get(formula.name)
     structure = structure or next(s for n, s in STRUCTURES.items() if demo(n).name == formula.name)
     ground = lay_ground(formula, knowledge)
     for factor, state in ((1.45, "high"), (0.6, "low")):

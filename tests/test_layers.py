@@ -1,0 +1,131 @@
+"""Who may know whom: imports point one way, a heavy library has few doors, and only the interface meets the world."""
+
+from __future__ import annotations
+
+import ast
+import subprocess
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+TOP = Path(__file__).parents[1]
+PACKAGE = TOP / "advisor"
+LAYERS = ("knowledge_base", "formula", "models", "inference", "diagnosis", "remedy", "interface")
+"""Each may import itself and what stands before it."""
+PUBLIC = ("__init__.py", "__main__.py")
+"""The package's own front, which stands over all layers."""
+MODULES = sorted(PACKAGE.rglob("*.py"))
+DOORS = {
+    "durable": {"inference/durable_engine.py"},
+    "clips": {"inference/clips_engine.py"},
+    "networkx": {"diagnosis/cause_graph.py"},
+    "numpy": {"models/conduction.py", "models/oven.py", "diagnosis/posterior.py"},
+    "scipy": {"remedy/solving.py"},
+    "rapidfuzz": {"formula/likeness.py"},
+    "yaml": {"knowledge_base/strict_yaml.py"},
+    "pydantic": {
+        f"knowledge_base/{name}.py"
+        for name in (
+            "checks_report", "entry", "graph_entries", "ingredient", "knowledge", "measured", "reading",
+            "rule_entries", "texts",
+        )
+    },
+    "prompt_toolkit": {"interface/formula_prompt.py", "interface/question_round.py"},
+}  # fmt: skip
+"""Every library that is not Python's own, with the modules that may import it."""
+CLOCKS = {"time", "datetime", "calendar", "locale", "random", "secrets", "uuid"}
+CLOCK_WORDS = {
+    # The library dates its actions; it is given a clock that no interpreter warns of, and nothing here reads it.
+    "inference/durable_engine.py": {"time"},
+}
+
+
+def shown(path: Path) -> str:
+    return path.relative_to(PACKAGE).as_posix()
+
+
+def imported(path: Path) -> Iterator[str]:
+    """Dotted names of all modules that a file imports, wherever in the file."""
+    for node in ast.walk(ast.parse(path.read_text("utf-8"))):
+        if isinstance(node, ast.Import):
+            yield from (alias.name for alias in node.names)
+        elif isinstance(node, ast.ImportFrom):
+            assert 0 == node.level, f"{shown(path)}: relative import"
+            assert node.module is not None
+            yield node.module
+
+
+def layer_of(path: Path) -> str:
+    return path.relative_to(PACKAGE).parts[0]
+
+
+def test_every_folder_of_the_package_is_a_layer() -> None:
+    assert {*LAYERS, *PUBLIC} == {layer_of(path) for path in MODULES}
+
+
+@pytest.mark.parametrize("path", MODULES, ids=shown)
+def test_imports_point_one_way(path: Path) -> None:
+    layer = layer_of(path)
+    if layer in PUBLIC:
+        return
+    allowed = LAYERS[: LAYERS.index(layer) + 1]
+    for name in imported(path):
+        first, _, rest = name.partition(".")
+        if first != "advisor":
+            continue
+        if not rest:
+            assert "interface" == layer, f"{shown(path)} imports the package's front, which stands over it"
+        else:
+            assert rest.split(".")[0] in allowed, f"{shown(path)} imports {name}"
+
+
+@pytest.mark.parametrize("library", sorted(DOORS))
+def test_a_library_enters_by_its_doors_alone(library: str) -> None:
+    users = {shown(path) for path in MODULES if library in {name.split(".")[0] for name in imported(path)}}
+    assert DOORS[library] == users
+
+
+def test_every_library_has_its_doors_named() -> None:
+    used = {name.split(".")[0] for path in MODULES for name in imported(path)}
+    foreign = used - set(sys.stdlib_module_names) - {"advisor", "__future__", "pydantic_core"}
+    assert set(DOORS) == foreign
+
+
+@pytest.mark.parametrize("path", [p for p in MODULES if layer_of(p) not in ("interface", *PUBLIC)], ids=shown)
+def test_nothing_below_the_interface_prints_asks_or_reads_the_clock(path: Path) -> None:
+    clocks = CLOCKS & set(imported(path))
+    assert CLOCK_WORDS.get(shown(path), set()) == clocks
+    for node in ast.walk(ast.parse(path.read_text("utf-8"))):
+        if isinstance(node, ast.Call) and isinstance(node.func, ast.Name):
+            assert node.func.id not in ("print", "input"), f"{shown(path)}:{node.lineno} calls {node.func.id}"
+        if isinstance(node, ast.Attribute) and isinstance(node.value, ast.Name) and "sys" == node.value.id:
+            assert node.attr not in ("stdin", "stdout", "stderr", "argv", "exit"), f"{shown(path)}:{node.lineno}"
+
+
+def test_importing_the_package_loads_no_heavy_library() -> None:
+    """Whoever imports the package pays for a library only where it is used."""
+    code = "import sys, advisor; print(*sorted({name.split('.')[0] for name in sys.modules}))"
+    done = subprocess.run([sys.executable, "-c", code], cwd=TOP, capture_output=True, text=True, check=True)
+    loaded = set(done.stdout.split())
+    assert "advisor" in loaded
+    assert set() == loaded & set(DOORS)
+
+
+def test_the_top_level_is_as_agreed() -> None:
+    """What a newcomer sees first stays small; caches and environments of whoever works here do not count."""
+    agreed = {
+        "README.md", "DEVELOPERS.md", "pyproject.toml", "advisor", "rules", "knowledge", "tests", ".ci",
+        ".gitignore", "LICENSE",
+    }  # fmt: skip
+    ignored = {line.rstrip("/") for line in (TOP / ".gitignore").read_text("utf-8").split()} | {".git"}
+    found = {path.name for path in TOP.iterdir() if not any(path.match(pattern) for pattern in ignored)}
+    assert agreed == found
+
+
+@pytest.mark.parametrize("path", MODULES, ids=shown)
+def test_a_module_says_its_idea_and_stays_short(path: Path) -> None:
+    text = path.read_text("utf-8")
+    assert ast.get_docstring(ast.parse(text))
+    assert len(text.splitlines()) <= 300
