@@ -41,7 +41,9 @@ def sound_cases() -> list[SoundCase]:
 
 def balanced_names() -> list[str]:
     """Names of the demo formulas that are balanced: those that differ from no other."""
-    return sorted(n for n, p in load_knowledge().formulas.items() if "# differs from" not in p.read_text("utf-8"))
+    return sorted(
+        n for n, p in load_knowledge().formulas.items() if "# differs from" not in p.read_text("utf-8")
+    )
 
 
 def demo(name: str) -> Formula:

@@ -19,7 +19,9 @@ def apply_edits(text: str, edits: Iterable[Mapping[str, str]]) -> str:
     for edit in edits:
         if "replace" in edit:
             if text.count(edit["replace"]) != 1:
-                raise ValueError(f"'{edit['replace']}' stands {text.count(edit['replace'])} times in the text")
+                raise ValueError(
+                    f"'{edit['replace']}' stands {text.count(edit['replace'])} times in the text"
+                )
             text = text.replace(edit["replace"], edit["with"])
         elif "remove" in edit:
             lines = text.splitlines()

@@ -1,6 +1,7 @@
 """What README.md shows: its two set-up commands, and every `$ advisor ...` with its output and exit code.
 
-Run as a script, it runs all that README shows with the `advisor` found on the PATH, and says what differs.
+Run as a script, it runs all that README shows with the `advisor` found on the PATH, and says what differs;
+`set-up` makes it print the set-up commands.
 """
 
 from __future__ import annotations
@@ -71,16 +72,25 @@ def difference(shown: Sequence[str], printed: str) -> str | None:
     return None if free or place == len(lines) else f"printed after what README shows:\n{lines[place]}"
 
 
-def main() -> int:
-    """Run every command; 1 when one differs."""
+def main(arguments: Sequence[str]) -> int:
+    """Run every command; 1 when one differs. With `set-up`, print the set-up commands instead."""
+    if "set-up" in arguments:
+        print("\n".join(set_up_commands()))
+        return 0
     worst = 0
     for shown in shown_commands():
         done = subprocess.run(
-            ["advisor", *shown.arguments], capture_output=True, encoding="utf-8", check=False, stdin=subprocess.DEVNULL
+            ["advisor", *shown.arguments],
+            capture_output=True,
+            encoding="utf-8",
+            check=False,
+            stdin=subprocess.DEVNULL,
         )
         fault = difference(shown.lines, done.stdout)
         if shown.exits != done.returncode:
-            fault = f"exits {done.returncode}, README says {shown.exits}\n{done.stderr or done.stdout[-2000:]}"
+            fault = (
+                f"exits {done.returncode}, README says {shown.exits}\n{done.stderr or done.stdout[-2000:]}"
+            )
         print(f"{'differs' if fault else 'as shown'}: {shown.command}")
         if fault:
             print(fault)
@@ -89,4 +99,4 @@ def main() -> int:
 
 
 if __name__ == "__main__":
-    sys.exit(main())
+    sys.exit(main(sys.argv[1:]))

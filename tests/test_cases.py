@@ -77,7 +77,9 @@ def test_the_injected_cause_is_mostly_first():
     accepted_first = [c for c in OPEN if place(c, accepted(c)) == 1]
     strictly_first = [c for c in OPEN if place(c, set(injected_causes(c))) == 1]
     later = "; ".join(f"{c['id']}: {top(c, 2)}" for c in OPEN if c not in strictly_first)
-    assert 0.70 * len(OPEN) <= len(accepted_first), f"{counted(len(accepted_first), len(OPEN))} first; {later}"
+    assert 0.70 * len(OPEN) <= len(accepted_first), (
+        f"{counted(len(accepted_first), len(OPEN))} first; {later}"
+    )
     assert 0.60 * len(OPEN) <= len(strictly_first), (
         f"{counted(len(strictly_first), len(OPEN))} first without what else is accepted; {later}"
     )
@@ -167,9 +169,7 @@ def undo_fault(case) -> str | None:
         return f"the case says {undo['from']} {undo['unit']} of {undo['what']}, the formula has {start}"
     levers = load_knowledge().levers
     # One change can cure two causes; it is then proposed once, for either of them.
-    merged = any(
-        d.cause in accepted(case) and "same change" in d.reason for d in answer.plans.declined
-    )
+    merged = any(d.cause in accepted(case) and "same change" in d.reason for d in answer.plans.declined)
     moved = [
         p
         for p in answer.plans.proposals

@@ -55,9 +55,7 @@ def test_the_order_of_rules_bands_and_links_changes_nothing(
     random.Random(seed).shuffle(links)
     rules = shuffled(knowledge.rules, seed)
     assert list(rules) != list(knowledge.rules)
-    other = Advisor(
-        Examiner(replace(knowledge, rules=rules, bands=tuple(bands), links=tuple(links)), engine)
-    )
+    other = Advisor(Examiner(replace(knowledge, rules=rules, bands=tuple(bands), links=tuple(links)), engine))
     for name in NAMES:
         assert answers(advisor, demo(name)) == answers(other, demo(name)), name
 

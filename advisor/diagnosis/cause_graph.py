@@ -64,7 +64,10 @@ class CauseGraph:
         graph = _digraph(cause_ids, mechanism_ids, symptom_ids, edges)
         order = _parents_first(graph, cause_ids)
         parents = {
-            node: [(parent, float(graph.edges[parent, node]["strength"])) for parent in sorted(graph.predecessors(node))]
+            node: [
+                (parent, float(graph.edges[parent, node]["strength"]))
+                for parent in sorted(graph.predecessors(node))
+            ]
             for node in order
         }
         sinks = frozenset(symptom_ids)

@@ -68,14 +68,19 @@ class Examiner:
     def graph_of(self, formula: Formula) -> CauseGraph:
         """Give the cause graph without what cannot happen in this dough: no yeast, no slow yeast."""
         roles = {role for line in formula.lines for role in line.ingredient.roles}
-        return self._graphs[frozenset(m for m, role in _needed_roles(self.knowledge).items() if role not in roles)]
+        return self._graphs[
+            frozenset(m for m, role in _needed_roles(self.knowledge).items() if role not in roles)
+        ]
 
     def structure_of(self, ground: Ground) -> Mapping[str, float]:
         """Weights of the structures in play, by the structure rules alone."""
         situation = _situation(ground, {}, {}, {}, {})
         found = infer(
-            situation, self.structure_rules, self._no_bands, engine=self.engine,
-            fallback_structure=FALLBACK_STRUCTURE
+            situation,
+            self.structure_rules,
+            self._no_bands,
+            engine=self.engine,
+            fallback_structure=FALLBACK_STRUCTURE,
         )
         return found.structures
 
@@ -141,9 +146,15 @@ def _situation(
     numbers, words = _process_facts(ground.formula.process, ground.settled)
     measures = values or {n: v for n, v in ground.values.items() if v is not None}
     return Situation(
-        measures=measures, traits=_traits(ground), process_numbers={**oven, **numbers}, process_words=words,
-        stated=frozenset(f.name for f in fields(Process) if getattr(ground.formula.process, f.name) is not None),
-        symptoms=observed, answers=answers,
+        measures=measures,
+        traits=_traits(ground),
+        process_numbers={**oven, **numbers},
+        process_words=words,
+        stated=frozenset(
+            f.name for f in fields(Process) if getattr(ground.formula.process, f.name) is not None
+        ),
+        symptoms=observed,
+        answers=answers,
     )
 
 

@@ -6,9 +6,21 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 
 from advisor.formula.faults import LineFault, Problem
-from advisor.formula.formula import Line
+from advisor.formula.formula import Line, Unweighed
 from advisor.formula.process import Value
+from advisor.formula.reports import Kind
 from advisor.formula.text_lines import TextLine
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Warmth:
+    """The temperature that an ingredient line gives to a liquid."""
+
+    number: int
+    name: str
+    grams: float
+    celsius: float
+    is_water: bool
 
 
 @dataclass(slots=True)
@@ -19,20 +31,40 @@ class Draft:
     region: str
     title: str = ""
     section: str = ""
+    method: bool = False
     base_g: float | None = None
+    thousands: bool | None = None
     lines: list[Line] = field(default_factory=list)
+    unweighed: list[Unweighed] = field(default_factory=list)
+    warmth: list[Warmth] = field(default_factory=list)
     fields: dict[str, Value] = field(default_factory=dict)
+    totals: list[tuple[int, str, int]] = field(default_factory=list)
+    whole_g: list[tuple[int, float]] = field(default_factory=list)
     key_lines: dict[str, int] = field(default_factory=dict)
     tried: int = 0
     added_last: TextLine | None = None
     problems: list[Problem] = field(default_factory=list)
+    kinds: dict[int, Kind] = field(default_factory=dict)
+    passed_over: list[int] = field(default_factory=list)
     assumed: list[str] = field(default_factory=list)
     warnings: list[str] = field(default_factory=list)
 
-    def attempt(self, line: TextLine, read: Callable[[], None]) -> None:
+    def attempt(self, line: TextLine, read: Callable[[], Kind | None]) -> None:
         """Read something of a line; note its fault instead of stopping at it."""
         try:
-            read()
+            kind = read()
         except LineFault as fault:
             column = line.column_of(fault.fragment)
             self.problems.append(Problem(line=line.number, column=column, what=fault.what, do=fault.do))
+            self.kinds[line.number] = "problem"
+        else:
+            if kind is not None:
+                self.kinds.setdefault(line.number, kind)
+
+    def assume(self, line: TextLine, said: str) -> None:
+        """Note what was assumed to read a line."""
+        self.assumed.append(f"line {line.number}: {said}")
+
+    def warn(self, line: TextLine, said: str) -> None:
+        """Note what is doubtful about a line."""
+        self.warnings.append(f"line {line.number}: {said}")

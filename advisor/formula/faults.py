@@ -48,3 +48,10 @@ class LineFault(Exception):
         self.what = what
         self.do = do
         super().__init__(what)
+
+
+class UnknownName(LineFault):
+    """Raised where no ingredient has a name; what it is like is only looked up once nothing else reads the line."""
+
+    def __init__(self, name: str) -> None:
+        super().__init__(name, f"no ingredient is called '{shown(name)}'", "add it to the ingredients")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 from advisor.formula.faults import FormulaFault, Problem
@@ -21,14 +22,7 @@ def formula_from_file(path: Path, knowledge: Knowledge, *, region: str = "us") -
     formula = read_formula_text(text, knowledge, name=str(path), region=region)
     if formula.name != str(path):
         return formula
-    return Formula(
-        name=path.stem.replace("-", " ").replace("_", " "),
-        lines=formula.lines,
-        process=formula.process,
-        assumed=formula.assumed,
-        warnings=formula.warnings,
-        source_text=text,
-    )
+    return replace(formula, name=path.stem.replace("-", " ").replace("_", " "))
 
 
 def _text_of(path: Path) -> str:

@@ -31,6 +31,16 @@ class Line:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Unweighed:
+    """An ingredient that was written without a weight ("salt to taste"): kept, and counted as nothing."""
+
+    text: str
+    number: int
+    ingredient: Ingredient
+    section: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Process:
     """What is done with the dough; `None` means that the formula does not say."""
 
@@ -77,6 +87,7 @@ class Formula:
     process: Process
     assumed: tuple[str, ...] = ()
     warnings: tuple[str, ...] = ()
+    unweighed: tuple[Unweighed, ...] = ()
     source_text: str = field(default="", repr=False, compare=False)
 
     @property

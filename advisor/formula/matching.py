@@ -8,13 +8,15 @@ from dataclasses import dataclass
 from functools import lru_cache
 from itertools import combinations
 
-from advisor.formula.faults import LineFault, shown
-from advisor.formula.likeness import most_like
+from advisor.formula.faults import LineFault, UnknownName, shown
+from advisor.formula.likeness import most_like, spelt_like
 from advisor.formula.spelling import key_of, words_of
 from advisor.formula.states import state_spans
 from advisor.knowledge_base.ingredient import Ingredient
 
 _MOST_LOOSE = 7
+_NEARLY = 85.0
+"""Likeness (0 to 100) from which the end of a first line is taken for a misspelt ingredient, not for a title."""
 _PERCENT = re.compile(r"[0-9.]+\s?%(?:\s?fat)?")
 _TWO = re.compile(r"\+|/|&|\bplus\b|\bor\b|\band\b", re.IGNORECASE)
 
@@ -45,6 +47,8 @@ class NameIndex:
         self._words: set[str] = set()
         self.match = lru_cache(maxsize=2048)(self._match)
         """Matches by name; a kitchen writes the same few dozen names again and again."""
+        self.spelt_nearly = lru_cache(maxsize=256)(self._spelt_nearly)
+        """Tells whether the last words of a text are nearly the name of an ingredient, misspelt perhaps."""
         for rank in ("name", "also", "countable"):
             found: dict[str, dict[str, Ingredient]] = {}
             for entry in ingredients.values():
@@ -54,6 +58,8 @@ class NameIndex:
                     found.setdefault(key_of(words_of(name)), {})[entry.id] = entry
             for key, entries in found.items():
                 self._by_key.setdefault(key, tuple(entries.values()))
+
+        self._known = tuple(self._names)
 
     @staticmethod
     def _names_of(entry: Ingredient, rank: str) -> tuple[str, ...]:
@@ -113,9 +119,13 @@ class NameIndex:
         """Give the nearest names, one an ingredient, with their likeness from 0 to 100."""
         wanted = " ".join(name.lower().split())
         seen: dict[str, tuple[str, float]] = {}
-        for found, score in most_like(wanted, list(self._names), 12):
+        for found, score in most_like(wanted, self._known, 12):
             seen.setdefault(self._names[found].id, (self._names[found].name, score))
         return tuple(seen.values())[:count]
+
+    def _spelt_nearly(self, text: str) -> bool:
+        words = text.lower().split()
+        return any(spelt_like(" ".join(words[at:]), self._known, _NEARLY) for at in range(len(words)))
 
     def unknown(self, name: str) -> LineFault:
         """Say that a name is not known, with the three nearest."""
@@ -125,4 +135,4 @@ class NameIndex:
             do += ", or add it to the ingredients"
         if _TWO.search(name):
             do = f"if it is two ingredients, give each its own line; else {do}"
-        return LineFault(name, f"no ingredient is called '{shown(name)}'", do)
+        return LineFault(name, UnknownName(name).what, do)

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from functools import lru_cache
+from types import MappingProxyType
 from typing import TypeAlias
 
 from advisor.formula.faults import LineFault, shown
@@ -162,6 +164,7 @@ def plain_key(text: str) -> str:
     return " ".join(text.lower().replace("_", " ").replace("-", " ").split())
 
 
+@lru_cache(maxsize=1024)
 def read_process_value(key: str, value: str) -> tuple[Fields, tuple[str, ...]]:
     """Read what stands behind the colon of a known key; give the fields and what was assumed.
 
@@ -174,7 +177,7 @@ def read_process_value(key: str, value: str) -> tuple[Fields, tuple[str, ...]]:
         raise LineFault(key, f"'{key}' says nothing", f"write {expected}, or leave the line out")
     fields = read(words)
     words.done()
-    return fields, tuple(words.said)
+    return MappingProxyType(dict(fields)), tuple(words.said)
 
 
 def looks_like_process(value: str) -> bool:

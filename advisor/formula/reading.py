@@ -6,12 +6,14 @@ import re
 from dataclasses import dataclass
 from functools import lru_cache
 
-from advisor.formula.amounts import with_decimal_points
+from advisor.formula.amounts import comma_parts_thousands, with_decimal_points
 from advisor.formula.draft import Draft
-from advisor.formula.faults import FormulaFault, LineFault, Problem, shown
-from advisor.formula.formula import Formula, Line, Process
-from advisor.formula.lines import Written, amount_at, has_amount, has_second_amount, split_line
-from advisor.formula.matching import Match, NameIndex
+from advisor.formula.faults import LineFault, shown
+from advisor.formula.formula import Formula
+from advisor.formula.headings import begins_method, is_card_note, is_section
+from advisor.formula.ingredient_reading import IngredientReader
+from advisor.formula.lines import has_amount
+from advisor.formula.matching import NameIndex
 from advisor.formula.process import (
     PROCESS_KEYS,
     looks_like_process,
@@ -20,20 +22,25 @@ from advisor.formula.process import (
     read_process_value,
     unknown_key,
 )
-from advisor.formula.spelling import words_of
-from advisor.formula.states import only_states, size_in, state_spans, traits_of
-from advisor.formula.text_lines import TITLE_KEY, TextLine, text_lines
+from advisor.formula.quantities import amount_at
+from advisor.formula.reports import Kind, ReadLine, ReadReport
+from advisor.formula.settling import settle
+from advisor.formula.table_rows import TableColumns, row_of
+from advisor.formula.text_lines import TITLE_KEY, TextLine, raw_lines, text_lines
+from advisor.formula.totals import total_in
 from advisor.formula.units import UnitTable
-from advisor.formula.weighing import Scale
-from advisor.knowledge_base.ingredient import Ingredient
+from advisor.formula.yaml_lines import is_yaml, yaml_lines
 from advisor.knowledge_base.knowledge import Knowledge
 
 _KEYED = re.compile(r"(?P<key>[^:]{1,40}?)\s*:\s*(?P<value>.*)")
 _ALIKE = 72.0
 """Likeness (0 to 100) from which an unknown key is taken for a misspelt process key."""
-_TITLE_UNLIKE = 85.0
-"""Likeness to an ingredient below which a first line with a bare number is a title ("Loaf 2")."""
 _KEYS = frozenset(PROCESS_KEYS)
+_WITHOUT_COLON = re.compile(
+    rf"(?P<key>{'|'.join(sorted((k.replace(' ', '[ -]') for k in (*PROCESS_KEYS, 'bake')), key=len, reverse=True))})"
+    r"\s+(?:at\s+|in\s+(?:the\s+|an?\s+)?oven\s+at\s+|for\s+)?(?P<value>\S.*)",
+    re.IGNORECASE,
+)
 
 
 class FormulaReader:
@@ -42,6 +49,7 @@ class FormulaReader:
     def __init__(self, knowledge: Knowledge) -> None:
         self.names = NameIndex(knowledge.ingredients)
         self.units = UnitTable(knowledge.units)
+        self._ingredients = IngredientReader(self.names, self.units)
 
     def read(self, text: str, *, name: str = "formula", region: str = "us") -> Formula:
         """Turn a text into a formula in grams.
@@ -51,66 +59,98 @@ class FormulaReader:
         Raises:
             FormulaFault: with every problem of the text.
         """
+        return self.report(text, name=name, region=region).required()
+
+    def report(self, text: str, *, name: str = "formula", region: str = "us") -> ReadReport:
+        """Tell of every line what it was taken for, beside the formula or its problems.
+
+        Raises:
+            FormulaFault: the text is refused whole: empty, binary, too long.
+        """
         draft = Draft(name=name, region=region)
-        lines = text_lines(text, name)
+        written_as_yaml = is_yaml(text)
+        lines, problems = yaml_lines(text, name) if written_as_yaml else text_lines(text, name)
+        draft.problems += problems
+        if "," in text:
+            draft.thousands = comma_parts_thousands(text, region)
         for line in lines:
             if (keyed := _KEYED.fullmatch(line.text)) and plain_key(keyed["key"]) == "base":
                 draft.attempt(line, lambda line=line, value=keyed["value"]: self._base(draft, line, value))  # type: ignore[misc]
+        columns = TableColumns()
         for line in lines:
-            draft.attempt(line, lambda line=line: self._line(draft, line))  # type: ignore[misc]
-        if draft.added_last is not None:
-            draft.attempt(draft.added_last, lambda: self._name_added_last(draft))
-        if not draft.tried and not draft.problems:
-            draft.problems.append(
-                Problem(
-                    line=1,
-                    column=1,
-                    what="no line holds an ingredient",
-                    do="write lines such as '200 g water'",
-                )
-            )
-        if draft.problems:
-            raise FormulaFault(name, tuple(draft.problems))
-        return Formula(
-            name=draft.title or name,
-            lines=tuple(draft.lines),
-            process=Process(**draft.fields),  # type: ignore[arg-type]
-            assumed=tuple(dict.fromkeys(draft.assumed)),
-            warnings=tuple(dict.fromkeys(draft.warnings)),
-            source_text=text,
-        )
+            draft.attempt(line, lambda line=line: self._row(draft, line, columns))  # type: ignore[misc]
+        formula = settle(draft, self.names, text)
+        kinds = _kinds(draft, text, written_as_yaml)
+        return ReadReport(name=name, lines=kinds, problems=tuple(sorted(draft.problems)), formula=formula)
 
-    def _line(self, draft: Draft, line: TextLine) -> None:
-        keyed = _KEYED.fullmatch(line.text)
+    def _row(self, draft: Draft, line: TextLine, columns: TableColumns) -> Kind:
+        row = row_of(line, columns)
+        if row is None:
+            return self._line(draft, line, line.text)
+        if not row.text:
+            return "heading"
+        for unused in row.unused:
+            draft.assume(line, f"the cell '{shown(unused)}' is not used")
+        return self._line(draft, line, row.text)
+
+    def _line(self, draft: Draft, line: TextLine, written: str) -> Kind:
+        if not written:
+            return "comment"
+        if (
+            line.ruled
+            and not any(c.isdigit() for c in written)
+            and (draft.title or is_section(written.rstrip(": ")))
+        ):
+            return self._heading(draft, written)
+        keyed = _KEYED.fullmatch(written) if ":" in written else None
         if keyed is not None:
             key = plain_key(keyed["key"])
             if key in _KEYS:
                 return self._process(draft, line, key, keyed["value"])
             if key == "base":
-                return None
-            if title := TITLE_KEY.match(line.text):
-                return self._title(draft, line, line.text[title.end() :])
-        text = with_decimal_points(line.text)
+                return "process"
+            if title := TITLE_KEY.match(written):
+                return self._title(draft, written[title.end() :])
+            if keyed["value"] and is_card_note(key):
+                draft.assume(line, f"'{shown(written)}' is not used")
+                return "comment"
+        if total := total_in(written, self.units):
+            draft.totals += ((line.number, field, count) for field, count in total.counts)
+            if total.rolls:
+                draft.totals.append((line.number, "rolls", 1))
+            if total.dough_g is not None:
+                draft.whole_g.append((line.number, total.dough_g))
+            return "process"
+        text = with_decimal_points(written, draft.thousands) if "," in written else written
+        if keyed is None and self._process_without_colon(draft, line, text):
+            return "process"
         if text.endswith(":") and not has_amount(text, self.units):
-            draft.section = text.rstrip(": ")
-            return None
+            return self._heading(draft, text)
         if keyed is not None and keyed["value"]:
-            self._refuse_unknown_key(keyed["key"], keyed["value"])
-        written = split_line(text, self.units)
-        if written is None:
-            return self._other(draft, line)
-        return self._ingredient(draft, line, written)
+            if is_section(keyed["key"]) and self.names.match(keyed["key"]) is None:
+                draft.section, draft.method = keyed["key"], begins_method(keyed["key"])
+                text = with_decimal_points(keyed["value"], draft.thousands)
+            else:
+                self._refuse_unknown_key(draft, keyed["key"], keyed["value"])
+        return self._ingredients.read(draft, line, text) or self._other(draft, line, text)
 
-    def _base(self, draft: Draft, line: TextLine, value: str) -> None:
+    @staticmethod
+    def _heading(draft: Draft, text: str) -> Kind:
+        draft.section = text.rstrip(": ")
+        draft.method = begins_method(draft.section)
+        return "heading"
+
+    def _base(self, draft: Draft, line: TextLine, value: str) -> Kind:
         self._once(draft, line, "base")
         amount = amount_at(value.strip(), 0, self.units)
         size = 0.0
         if amount is not None and len(amount.parts) == 1 and not value.strip()[amount.end :].strip():
             part = amount.parts[0]
-            size = (part.unit.grams or 0.0) if part.unit and not part.unit.millilitres else 0.0
+            size = (part.unit.grams or 0.0) if part.unit and part.weighs else 0.0
         if amount is None or not size:
             raise LineFault(value or "base", "the base of the percentages is no weight", "write base: 500 g")
         draft.base_g = amount.parts[0].value * size
+        return "process"
 
     @staticmethod
     def _once(draft: Draft, line: TextLine, key: str) -> None:
@@ -118,138 +158,77 @@ class FormulaReader:
             raise LineFault(key, f"'{key}' stands already on line {first}", "keep one of the two lines")
         draft.key_lines[key] = line.number
 
-    def _process(self, draft: Draft, line: TextLine, key: str, value: str) -> None:
+    def _process(self, draft: Draft, line: TextLine, key: str, value: str) -> Kind:
         self._once(draft, line, key)
-        fields, said = read_process_value(key, with_decimal_points(value))
+        fields, said = read_process_value(key, with_decimal_points(value, draft.thousands))
         draft.fields.update(fields)
         draft.assumed += (f"line {line.number}: {s}" for s in said)
         if key == "added last":
             draft.added_last = line
+        return "process"
 
-    def _refuse_unknown_key(self, key: str, value: str) -> None:
-        if self.names.match(key) is not None:
+    def _refuse_unknown_key(self, draft: Draft, key: str, value: str) -> None:
+        if draft.method or self.names.match(key) is not None:
             return
         near = nearest_key(key, _ALIKE)
         if near is not None or looks_like_process(value):
             raise unknown_key(key, near)
 
-    def _title(self, draft: Draft, line: TextLine, text: str) -> None:
+    @staticmethod
+    def _title(draft: Draft, text: str) -> Kind:
         if draft.title:
             raise LineFault(text, f"'{shown(text)}' is a second title", "keep one")
         draft.title = text
+        return "title"
 
-    def _other(self, draft: Draft, line: TextLine) -> None:
-        match = self.names.match(line.text.split(",")[0])
+    def _other(self, draft: Draft, line: TextLine, text: str) -> Kind:
+        if is_section(text):
+            return self._heading(draft, text)
+        if draft.method:
+            draft.passed_over.append(line.number)
+            return "comment"
+        match = self.names.match(text.split(",")[0])
         if not draft.title and not draft.tried:
-            draft.title = line.text
+            draft.title = text
             if match is not None:
-                draft.warnings.append(
-                    f"line {line.number}: '{shown(line.text)}' is taken as the title; "
-                    f"if it is the ingredient, write its amount"
+                draft.warn(
+                    line, f"'{shown(text)}' is taken as the title; if it is the ingredient, write its amount"
                 )
-            return
+            elif text[:1].isdigit() or text[-1:].isdigit():
+                draft.assume(line, f"'{shown(text)}' is taken as the title")
+            return "title"
         if match is not None:
             do = f"write an amount before the name, such as '5 g {match.ingredient.name}'"
-            raise LineFault(line.text, f"'{shown(line.text)}' has no amount", do)
+            raise LineFault(text, f"'{shown(text)}' has no amount", do)
         if not draft.title:
-            draft.title = line.text
-            return
+            draft.title = text
+            return "title"
         raise LineFault(
-            line.text,
-            f"'{shown(line.text)}' is no ingredient, process line or heading",
+            text,
+            f"'{shown(text)}' is no ingredient, process line or heading",
             "give it an amount, end a heading with ':', or put '#' before a remark",
         )
 
-    def _ingredient(self, draft: Draft, line: TextLine, written: Written) -> None:
-        found, notes, doubts = self._match(written)
+    def _process_without_colon(self, draft: Draft, line: TextLine, text: str) -> bool:
+        found = _WITHOUT_COLON.fullmatch(text.strip(" ."))
         if found is None:
-            if written.implied_one:
-                return self._other(draft, line)
-            if self._is_title(draft, written):
-                draft.title = line.text
-                draft.assumed.append(f"line {line.number}: '{shown(line.text)}' is taken as the title")
-                return None
-            draft.tried += 1
-            if has_second_amount(written.name, self.units):
-                raise LineFault(written.name, "the line has two amounts", "keep one, or join them with +")
-            raise self.names.unknown(written.name)
-        draft.tried += 1
-        ingredient, states = found.ingredient, found.states
-        weighed = Scale(self.units, draft.region, draft.base_g).weigh(written, ingredient, states)
-        where = f"line {line.number}: "
-        if written.implied_one:
-            draft.assumed.append(f"{where}'{written.amount.parts[0].text}' is taken as one")
-        draft.assumed += (*weighed.regional, *(where + s for s in (*weighed.said, *notes)))
-        draft.warnings += (where + s for s in (*weighed.doubts, *doubts))
-        draft.lines.append(
-            Line(
-                text=line.text,
-                number=line.number,
-                ingredient=ingredient,
-                grams=weighed.grams,
-                conversion=weighed.conversion,
-                grade=weighed.grade,
-                counted=weighed.counted,
-                traits=traits_of(states, ingredient),
-                section=draft.section,
-            )
-        )
-        return None
-
-    def _match(self, written: Written) -> tuple[Match | None, list[str], list[str]]:
-        """Match the name with its notes (flaxseed, ground), then alone; tell which notes went unused."""
-        name, notes = written.name, written.notes
-        if notes:
-            all_notes = " ".join(notes)
-            if found := self.names.match(f"{name} {all_notes}", f"{all_notes} {name}"):
-                return found, [], []
-        doubts: list[str] = []
-        found = self.names.match(name)
-        if found is None and (found := self.names.match_ignoring_percent(name)):
-            doubts.append(f"'{shown(name)}' is taken as {found.ingredient.name}, whatever its percentage")
-        if found is None:
-            return None, [], []
-        states: list[tuple[str, ...]] = list(found.states)
-        unused: list[str] = []
-        for note in notes:
-            words = words_of(note)
-            states += (words[a:b] for a, b in state_spans(words))
-            if not words or only_states(words):
-                continue
-            if other := self.names.match(note):
-                what = f"'{shown(note)}' behind the comma is another ingredient, {other.ingredient.name}"
-                raise LineFault(note, what, "write one ingredient a line")
-            doubtful = self.names.speaks_of_food(words)
-            (doubts if doubtful else unused).append(f"the note '{shown(note)}' is not used")
-        return Match(ingredient=found.ingredient, states=tuple(states)), unused, doubts
-
-    def _is_title(self, draft: Draft, written: Written) -> bool:
-        if draft.title or draft.tried or not written.amount.bare or size_in((words_of(written.name),)):
             return False
-        return all(score < _TITLE_UNLIKE for _, score in self.names.nearest(written.name, 1))
-
-    def _name_added_last(self, draft: Draft) -> None:
-        """Turn what was added last into the name of an ingredient of the formula."""
-        said = str(draft.fields["added_last"])
-        here = {line.ingredient.id: line.ingredient for line in draft.lines}
-        found = self.names.match(said)
-        if found is not None and found.ingredient.id in here:
-            draft.fields["added_last"] = found.ingredient.name
-            return
-        wanted = set(words_of(said))
-        close = [e for e in here.values() if wanted and _is_called(e, wanted)]
-        if len(close) != 1:
-            if draft.problems:
-                return  # its line may be among those that could not be read
-            what = "is no ingredient of this formula" if not close else "can be more than one ingredient"
-            names = ", ".join(e.name for e in (close or list(here.values()))[:6])
-            raise LineFault(said, f"'{shown(said)}' {what}", f"write one of: {names}")
-        draft.fields["added_last"] = close[0].name
+        key = plain_key(found["key"]).replace("bake", "oven")
+        try:
+            read_process_value(key, found["value"])
+        except LineFault:
+            return False
+        draft.assume(line, f"'{shown(text)}' is taken as '{key}: {shown(found['value'])}'")
+        self._process(draft, line, key, found["value"])
+        return True
 
 
-def _is_called(ingredient: Ingredient, wanted: set[str]) -> bool:
-    names = (ingredient.name, *ingredient.also, *ingredient.roles)
-    return any(wanted <= set(words_of(name.replace("_", " "))) for name in names)
+def _kinds(draft: Draft, text: str, written_as_yaml: bool) -> tuple[ReadLine, ...]:
+    """Give every line that is not empty its kind; in YAML a line that only holds others together is a heading."""
+    refused: dict[int, Kind] = {problem.line: "problem" for problem in draft.problems}
+    kinds = {**draft.kinds, **refused}
+    rest: Kind = "heading" if written_as_yaml else "problem"
+    return tuple(ReadLine(number=n, text=raw, kind=kinds.get(n, rest)) for n, raw in raw_lines(text))
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -278,9 +257,20 @@ def reader_for(knowledge: Knowledge) -> FormulaReader:
 def read_formula_text(
     text: str, knowledge: Knowledge, *, name: str = "formula", region: str = "us"
 ) -> Formula:
-    """Turn a text as people write it into a formula in grams.
+    """Turn a text as people write it, or the same as YAML, into a formula in grams.
 
     Raises:
         FormulaFault: with every problem of the text, each with line, column and what to do.
     """
     return reader_for(knowledge).read(text, name=name, region=region)
+
+
+def report_on_text(
+    text: str, knowledge: Knowledge, *, name: str = "formula", region: str = "us"
+) -> ReadReport:
+    """Tell of every line of a text what it was taken for, beside the formula or its problems.
+
+    Raises:
+        FormulaFault: the text is refused whole: empty, binary, too long.
+    """
+    return reader_for(knowledge).report(text, name=name, region=region)

@@ -6,25 +6,34 @@ import re
 import unicodedata
 from dataclasses import dataclass
 
-from advisor.formula.faults import FormulaFault, Problem, shown
+from advisor.formula.faults import FormulaFault, Problem
 
 MOST_BYTES = 1_000_000
 MOST_LINES = 200
 LONGEST_LINE = 300
 _NEWLINE = re.compile(r"\r\n|\r|\n|\u2028|\u2029")
-_INVISIBLE = dict.fromkeys(map(ord, "\ufeff\u200b\u200c\u200d\u2060\u00ad\u200e\u200f"))
-_BULLET = re.compile(r"(?:[*•·▪◦‣●○■□☐☑✓✔]\s*|[-–—+]\s+|\[[ xX]?\]\s*|[0-9]{1,3}[.)]\s+)+")
-_COMMENT = re.compile(r"(?:^|\s)#.*$")
+_INVISIBLE = dict.fromkeys(map(ord, "\ufeff\u200b\u200c\u200d\u2060\u00ad\u200e\u200f\ufe0e\ufe0f"))
+_BULLET = re.compile(
+    r"(?:[*•·▪◦‣●○■□☐☑✓✔➤►]\s*|[-–—+>]\s+|[-–—](?=[^\W\d])|\[[ xX]?\]\s*|[0-9]{1,3}[.)]\s+|[a-h]\)\s+)+"
+)
+_COMMENT = re.compile(r"(?:^|\s)#.*$|^//.*$")
+_EMPHASIS = re.compile(r"\*\*|__|~~|(?<!\S)_(?=\w)|(?<=\w)_(?!\S)|`")
+_RULED = re.compile(r"(?:#{2,}|={2,}|-{2,}|~{2,}|\*{3,}|<+|\[)\s*(?P<inside>[^#=~\[\]<>]+?)\s*[#=~\-*>\]]*")
 TITLE_KEY = re.compile(r"title\s*:\s*(?=\S)", re.IGNORECASE)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TextLine:
-    """One line that says something: its number from 1, as it was written, and without bullet and comment."""
+    """One line that is not empty: its number from 1, as it was written, and without bullet and comment.
+
+    `text` is empty where the line says nothing to the formula: a comment, a rule. `ruled` tells that the line
+    is set apart as headings are: "## Dry", "=== Dry ===", "**Dry**".
+    """
 
     number: int
     raw: str
     text: str
+    ruled: bool = False
 
     def column_of(self, fragment: str) -> int:
         """Give the column, from 1, at which a fragment begins; the line's first letter if it is not there."""
@@ -45,11 +54,19 @@ def _is_refused(character: str) -> bool:
     return unicodedata.category(character) in ("Cc", "Cf", "Cs", "Cn", "Co")
 
 
-def text_lines(text: str, name: str) -> tuple[TextLine, ...]:
-    """Split a text into the lines that say something.
+def raw_lines(text: str) -> tuple[tuple[int, str], ...]:
+    """Give every line that is not empty, with its number from 1; what cannot be seen is no text."""
+    found = enumerate(_NEWLINE.split(text), 1)
+    if text.isascii():
+        return tuple((n, raw) for n, raw in found if raw and not raw.isspace())
+    return tuple((n, raw) for n, raw in found if raw.translate(_INVISIBLE).strip())
+
+
+def text_lines(text: str, name: str) -> tuple[tuple[TextLine, ...], tuple[Problem, ...]]:
+    """Split a text into its lines; give also the problems of lines that cannot be read at all.
 
     Raises:
-        FormulaFault: an empty, binary or oversized text, or lines with control characters.
+        FormulaFault: an empty, binary or oversized text.
     """
     if len(text) > MOST_BYTES:
         raise _refused(name, f"the text is longer than {MOST_BYTES:,} characters", "give one formula")
@@ -59,28 +76,50 @@ def text_lines(text: str, name: str) -> tuple[TextLine, ...]:
         )
     if "\x00" in text:
         raise _refused(name, "this is no text (it holds NUL bytes)", "give a plain text file")
-    raws = _NEWLINE.split(text)
+    raws = raw_lines(text)
+    if not raws:
+        raise _refused(name, "the text is empty", "write one ingredient a line")
+    if len(raws) > MOST_LINES and (many := _too_many(raws, name)):
+        raise many
     found: list[TextLine] = []
     problems: list[Problem] = []
-    for number, raw in enumerate(raws, 1):
+    for number, raw in raws:
         seen = raw if raw.isascii() else raw.translate(_INVISIBLE)
         if not seen.isprintable() and (bad := next((c for c in seen if _is_refused(c)), None)):
             what = f"the control character U+{ord(bad):04X}"
             problems.append(Problem(line=number, column=raw.index(bad) + 1, what=what, do="take it out"))
-            continue
-        if len(seen) > LONGEST_LINE:
+        elif len(seen) > LONGEST_LINE:
             what = f"the line has {len(seen)} characters, more than {LONGEST_LINE}"
             problems.append(Problem(line=number, column=1, what=what, do="write one ingredient a line"))
-            continue
-        line = seen if TITLE_KEY.match(seen.strip()) else _COMMENT.sub("", seen)
-        line = " ".join(line.split())
-        if bullet := _BULLET.match(line):
-            line = line[bullet.end() :]
-        if line:
-            found.append(TextLine(number=number, raw=raw, text=line))
-    if len(found) > MOST_LINES:
-        what = f"the text has {len(found)} lines, more than {MOST_LINES}"
-        raise _refused(name, what, "give one formula", line=found[MOST_LINES].number)
-    if problems:
-        raise FormulaFault(shown(name), tuple(problems[:20]))
-    return tuple(found)
+        else:
+            found.append(_line(number, raw, " ".join(seen.split())))
+    return tuple(found), tuple(problems)
+
+
+def _too_many(raws: tuple[tuple[int, str], ...], name: str) -> FormulaFault | None:
+    saying = [number for number, raw in raws if not raw.lstrip().startswith("#")]
+    if len(saying) <= MOST_LINES and len(raws) <= 5 * MOST_LINES:
+        return None
+    count = len(saying) if len(saying) > MOST_LINES else len(raws)
+    what = f"the text has {count} lines, more than {MOST_LINES}"
+    return _refused(name, what, "give one formula", line=raws[MOST_LINES][0])
+
+
+def _line(number: int, raw: str, line: str) -> TextLine:
+    if TITLE_KEY.match(line):
+        return TextLine(number=number, raw=raw, text=line)
+    ruled = _RULED.fullmatch(line) if line[0] in "#=-~*<[" else None
+    if ruled is not None and not any(c.isdigit() for c in line) and len(line.split()) <= 7:
+        inside = _EMPHASIS.sub("", ruled["inside"]).strip()
+        if any(c.isalpha() for c in inside):
+            return TextLine(number=number, raw=raw, text=inside, ruled=True)
+    if "#" in line or "//" in line:
+        line = _COMMENT.sub("", line)
+    bold = line.startswith(("**", "__")) and line.rstrip(": ").endswith(("**", "__"))
+    if "*" in line or "_" in line or "`" in line or "~~" in line:
+        line = _EMPHASIS.sub("", line).strip()
+    if bullet := _BULLET.match(line):
+        line = line[bullet.end() :]
+    if not any(c.isalnum() for c in line):
+        line = ""
+    return TextLine(number=number, raw=raw, text=line, ruled=bold and not any(c.isdigit() for c in line))

@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from advisor.formula.faults import LineFault, shown
-from advisor.formula.lines import Amount, Part, Written
+from advisor.formula.lines import Written
+from advisor.formula.quantities import Amount, Part, finer_than
 from advisor.formula.states import UNTOLD_TEMPERATURE, size_in
 from advisor.formula.units import GRADES, OUNCES, UnitTable
 from advisor.knowledge_base.entry import Graded
@@ -86,12 +87,24 @@ class Scale:
         bracket = written.bracket
         if bracket is None:
             return self._of_amount(written.amount, ingredient, states)
+        if written.amount is not bracket and finer_than(written.amount.parts[0], bracket.parts[0]):
+            taken = self._of_amount(written.amount, ingredient, states)
+            return _with(taken, said=(f"'({bracket.parts[0].text})' is not used beside {taken.grams:g} g",))
         weight = self._of_amount(bracket, ingredient, states)
         if written.amount is bracket:
             return weight
         pieces = self._pieces(written.amount.parts[0], ingredient, states)
-        if all(p.unit is not None and p.unit.grams and not p.unit.millilitres for p in bracket.parts):
-            times = written.amount.parts[0].value if written.each else 1.0
+        outer = written.amount.parts[0]
+        packed = bool(outer.container) and not any(p.unit is None for p in bracket.parts)
+        if all(p.weighs for p in bracket.parts) or packed:
+            if packed and outer.value != 1 and not (written.each or written.in_total):
+                inside = bracket.parts[0].text
+                raise LineFault(
+                    outer.text,
+                    f"'({inside})' can be the content of one of {outer.text} or of all",
+                    f"write ({inside} each) or ({inside} in total)",
+                )
+            times = outer.value if written.each else 1.0
             weight = _with(weight, grams=weight.grams * times, counted=pieces)
             how = (
                 f"{written.amount.parts[0].text} x {bracket.parts[0].text}" if written.each else "in brackets"
@@ -100,8 +113,7 @@ class Scale:
                 weight, conversion=f"weight {how}" + (f", {weight.conversion}" if weight.conversion else "")
             )
             return _with(weight, doubts=self._doubts(written.amount, weight, ingredient, states))
-        outer = written.amount.parts[0]
-        if outer.unit is not None and outer.unit.millilitres and not outer.unit.grams:
+        if outer.pours and outer.unit is not None and not outer.unit.grams:
             return _with(weight, conversion=f"volume in brackets, {weight.conversion}")
         taken = self._of_amount(written.amount, ingredient, states)
         return _with(taken, said=(f"'({bracket.parts[0].text})' is not used beside {outer.text}",))
@@ -150,6 +162,8 @@ class Scale:
         size = self._units.size(unit, self._region)
         if unit.grams and size and not unit.millilitres:
             if unit.id in OUNCES and is_poured(ingredient):
+                if part.beside is not None and part.beside.pours:  # "1 cup / 8 oz milk"
+                    return self._of_part(part.beside, ingredient, states)
                 raise LineFault(
                     part.text,
                     f"'{part.text}' of {ingredient.name} can be a weight or a volume",

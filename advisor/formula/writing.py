@@ -3,21 +3,15 @@
 from __future__ import annotations
 
 import unicodedata
-from decimal import Decimal
 
-from advisor.formula.formula import Formula, Line, Process
+from advisor.formula.formula import Formula, Line, Process, Unweighed
+from advisor.formula.numerals import plain_number
 from advisor.formula.states import WORD_FOR_TRAIT
 from advisor.formula.text_lines import LONGEST_LINE
 
 
-def _plain(value: float) -> str:
-    """Give a number with every digit that it needs down to 1e-40, and no exponent."""
-    whole, _, rest = format(Decimal(repr(float(value))), "f").partition(".")
-    rest = rest[:40].rstrip("0")
-    return f"{whole}.{rest}" if rest else whole
-
-
-def _one_line(text: str) -> str:
+def one_line(text: str) -> str:
+    """Give a name as it can stand on one line of a formula: no control characters, not too long."""
     kept = "".join(" " if unicodedata.category(c)[0] in "CZ" else c for c in text)
     return " ".join(kept.split())[: LONGEST_LINE - 20].strip()
 
@@ -32,25 +26,43 @@ def write_formula_text(formula: Formula) -> str:
         ValueError: a process that no text can say, such as a tin with a length and no width.
     """
     out = []
-    if title := _one_line(formula.name):
-        stood_alone = any(_one_line(raw) == title for raw in formula.source_text.splitlines()[:3])
+    if title := one_line(formula.name):
+        stood_alone = any(one_line(raw) == title for raw in formula.source_text.splitlines()[:3])
         out.append(title if stood_alone else f"title: {title}")
-    sections = [line.section for line in formula.lines]
-    with_headings = "" not in sections[next((i for i, s in enumerate(sections) if s), len(sections)) :]
-    section = ""
-    for line in formula.lines:
-        if with_headings and line.section != section:
-            section = line.section
-            out.append(f"{section}:")
-        out.append(_line(line))
-    out += _process(formula.process)
+    out += (f"{entry}:" if isinstance(entry, str) else written_line(entry) for entry in in_sections(formula))
+    out += (f"{key}: {value}" for key, value in process_values(formula.process).items())
     return "\n".join(out) + "\n"
 
 
-def _line(line: Line) -> str:
+def in_sections(formula: Formula) -> tuple[Line | Unweighed | str, ...]:
+    """Give the ingredients in the order of the text, with a heading (a text) before each section.
+
+    Without headings where a line outside every section follows one inside: that cannot be written.
+    """
+    entries: list[Line | Unweighed] = [*formula.lines, *formula.unweighed]
+    if formula.unweighed and any(line.number for line in formula.lines):
+        entries.sort(key=lambda entry: entry.number)
+    sections = [entry.section for entry in entries]
+    first = next((i for i, section in enumerate(sections) if section), len(sections))
+    if "" in sections[first:]:
+        return tuple(entries)
+    out: list[Line | Unweighed | str] = []
+    section = ""
+    for entry in entries:
+        if entry.section != section:
+            section = entry.section
+            out.append(section)
+        out.append(entry)
+    return tuple(out)
+
+
+def written_line(line: Line | Unweighed) -> str:
+    """Give one ingredient as a line that reads back as the same; what has no weight stays so."""
     name = line.ingredient.name
+    if isinstance(line, Unweighed):
+        return f"{name}, to taste"
     states = [WORD_FOR_TRAIT[t] for t in line.traits if t in WORD_FOR_TRAIT]
-    grams = _plain(line.grams)
+    grams = plain_number(line.grams)
     if line.counted is not None:
         return ", ".join([f"{line.counted} {name} ({grams} g)", *states])
     return ", ".join([f"{grams} g {name}", *states])
@@ -73,14 +85,21 @@ def _pan(process: Process) -> str | None:
         given = given[1:]
     elif len(given) != 3 and not (len(given) == 2 and sizes[2] is None and kind != "tin"):
         raise ValueError(f"a pan ({kind}) with {len(given)} of its sizes cannot be written")
-    return f"{word} {' x '.join(_plain(s) for s in given)} cm".strip()
+    return f"{word} {' x '.join(plain_number(s) for s in given)} cm".strip()
 
 
 def _together(*pieces: tuple[str, float | None, str]) -> str:
-    return " ".join(f"{before}{_plain(value)}{after}" for before, value, after in pieces if value is not None)
+    return " ".join(
+        f"{before}{plain_number(value)}{after}" for before, value, after in pieces if value is not None
+    )
 
 
-def _process(p: Process) -> list[str]:
+def process_values(p: Process) -> dict[str, str]:
+    """Give the process as keys and values of process lines, in the order in which they are done.
+
+    Raises:
+        ValueError: a process that no text can say.
+    """
     oven = _together(("", p.oven_c, " C"), ("for ", p.bake_min, " min"))
     if p.oven_fan is not None:
         oven = f"{oven}, {'fan' if p.oven_fan else 'no fan'}".lstrip(", ")
@@ -105,4 +124,4 @@ def _process(p: Process) -> list[str]:
         "sliced after": _together(("", p.sliced_after_min, " min")),
         "altitude": _together(("", p.altitude_m, " m")),
     }
-    return [f"{key}: {value}" for key, value in said.items() if value]
+    return {key: value for key, value in said.items() if value}

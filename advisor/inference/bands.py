@@ -51,7 +51,9 @@ class BandTable:
         by_structure = self.by_measure.get(measure)
         if by_structure is None:
             return None
-        parts = [(w, band) for s, w in weights.items() if (band := by_structure.get(s, by_structure.get(_ANY)))]
+        parts = [
+            (w, band) for s, w in weights.items() if (band := by_structure.get(s, by_structure.get(_ANY)))
+        ]
         if not parts or sum(w for w, _ in parts) < 0.5 * sum(weights.values()):
             return None
         low = _blend([(w, b.low) for w, b in parts])

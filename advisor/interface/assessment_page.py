@@ -26,7 +26,9 @@ LIMITS = (
 )
 
 
-def assessment_page(answer: Assessment, knowledge: Knowledge, risk_limit: float, *, all_of_it: bool = False) -> str:
+def assessment_page(
+    answer: Assessment, knowledge: Knowledge, risk_limit: float, *, all_of_it: bool = False
+) -> str:
     """Write the whole page."""
     page = Page()
     found = answer.examination
@@ -45,14 +47,19 @@ def _head(page: Page, found: Examination, knowledge: Knowledge) -> None:
     pieces = settled.slices * settled.loaves
     slice_g = m.value("slice_g") or 0.0
     what = "pieces" if settled.pan_kind in ("rolls", "flat") else "slices"
-    page.row(found.formula.name, f"{grams(round(found.formula.dough_g))} of dough, {pieces} {what} of {slice_g:.0f} g")
+    page.row(
+        found.formula.name,
+        f"{grams(round(found.formula.dough_g))} of dough, {pieces} {what} of {slice_g:.0f} g",
+    )
     weights = sorted(found.inference.structures.items(), key=lambda i: -i[1])
     names = [knowledge.structures[s].name for s, w in weights if w >= 0.15]
     page.paragraph("Carried as: " + ", close to a ".join(names) + ".")
     carb, energy = m.value("net_carb_per_slice"), m.value("energy_kcal_per_slice")
     if carb is not None and energy is not None:
         one = "piece" if what == "pieces" else "slice"
-        page.paragraph(f"A {one}: {carb:.1f} g net carbohydrate (a convention, no regulated term), {energy:.0f} kcal.")
+        page.paragraph(
+            f"A {one}: {carb:.1f} g net carbohydrate (a convention, no regulated term), {energy:.0f} kcal."
+        )
 
 
 def _numbers(page: Page, found: Examination, knowledge: Knowledge, all_of_it: bool) -> None:
@@ -69,9 +76,13 @@ def _numbers(page: Page, found: Examination, knowledge: Knowledge, all_of_it: bo
             line = f"  {entry.name:<23}{value:<25}{band_text(lies, entry.decimals):<16}"
             page.lines.append((line + state_text(lies)).rstrip())
         else:
-            page.paragraph(f"{entry.name}: {value} ({band_text(lies, entry.decimals)}): {state_text(lies)}", 2, 4)
+            page.paragraph(
+                f"{entry.name}: {value} ({band_text(lies, entry.decimals)}): {state_text(lies)}", 2, 4
+            )
     if not all_of_it:
-        others = sum(1 for n in SHOWN_MEASURES if n in judged and n not in _ALWAYS and judged[n].state == "in")
+        others = sum(
+            1 for n in SHOWN_MEASURES if n in judged and n not in _ALWAYS and judged[n].state == "in"
+        )
         page.paragraph(f"{others} more lie where they should (--all shows them).", 2, 2)
 
 
@@ -102,10 +113,16 @@ def _verdict(page: Page, answer: Assessment, knowledge: Knowledge, risk_limit: f
         page.heading("What may go wrong")
         over = [r for r in risks if r.risk >= risk_limit]
         if not over:
-            top = ", ".join(f"{knowledge.symptoms[r.symptom].name.lower()} ({percent(r.risk)})" for r in risks[:2])
+            top = ", ".join(
+                f"{knowledge.symptoms[r.symptom].name.lower()} ({percent(r.risk)})" for r in risks[:2]
+            )
             page.paragraph(f"Nothing stands out. The largest risks are small: {top}.", 2, 2)
         for r in over[:5]:
-            page.item(percent(r.risk), f"{knowledge.symptoms[r.symptom].name}: {knowledge.symptoms[r.symptom].says}", 2)
+            page.item(
+                percent(r.risk),
+                f"{knowledge.symptoms[r.symptom].name}: {knowledge.symptoms[r.symptom].says}",
+                2,
+            )
         if len(over) > 5:
             page.paragraph(f"and {len(over) - 5} more that come with these.", 8, 8)
     for sentence in answer.broken:
@@ -124,22 +141,33 @@ def _causes(page: Page, answer: Assessment, knowledge: Knowledge, all_of_it: boo
     for place, rank in enumerate(ranks if all_of_it else ranks[:CAUSES_SHOWN], 1):
         _cause(page, place, rank, answer, knowledge)
     if not all_of_it and len(ranks) > CAUSES_SHOWN:
-        rest = ", ".join(f"{knowledge.causes[r.id].name.lower()} ({percent(r.probability)})" for r in ranks[CAUSES_SHOWN:7])
+        rest = ", ".join(
+            f"{knowledge.causes[r.id].name.lower()} ({percent(r.probability)})" for r in ranks[CAUSES_SHOWN:7]
+        )
         page.paragraph(f"Also possible: {rest}.", 3, 3)
 
 
 def _cause(page: Page, place: int, rank: CauseRank, answer: Assessment, knowledge: Knowledge) -> None:
     cause = knowledge.causes[rank.id]
-    page.item(f"{place}.", f"{cause.name} ({likelihood(rank.probability)}, {percent(rank.probability)}). {cause.says}")
+    page.item(
+        f"{place}.",
+        f"{cause.name} ({likelihood(rank.probability)}, {percent(rank.probability)}). {cause.says}",
+    )
     fired = {f.rule for f in answer.examination.inference.firings}
     said = [filled(knowledge.rules[r].because, answer.examination) for r in rank.rules_for if r in fired]
     for sentence in list(dict.fromkeys(said))[:2]:
         page.paragraph(sentence, 3, 3)
-    against = [filled(knowledge.rules[r].because, answer.examination) for r in rank.rules_against if r in fired]
+    against = [
+        filled(knowledge.rules[r].because, answer.examination) for r in rank.rules_against if r in fired
+    ]
     if answer.kind == "diagnosis" and against:
         page.paragraph(f"Against it: {against[0]}", 3, 3)
     if rank.chains:
-        names: dict[str, Cause | Mechanism | Symptom] = {**knowledge.causes, **knowledge.mechanisms, **knowledge.symptoms}
+        names: dict[str, Cause | Mechanism | Symptom] = {
+            **knowledge.causes,
+            **knowledge.mechanisms,
+            **knowledge.symptoms,
+        }
         page.paragraph(" -> ".join(names[step].name.lower() for step in rank.chains[0]), 3, 3)
 
 
@@ -162,7 +190,9 @@ def _proposal(page: Page, place: int, proposal: Proposal, knowledge: Knowledge) 
     page.item(f"{place}.", f"{proposal.says}: {what.rstrip('.')}.")
     page.paragraph(proposal.because, 3, 3)
     falls = sorted(proposal.risk.items(), key=lambda i: (i[1][1] - i[1][0], i[0]))[:2]
-    helps = ", ".join(f"{knowledge.symptoms[s].name.lower()} {percent(a)} to {percent(b)}" for s, (a, b) in falls if b < a)
+    helps = ", ".join(
+        f"{knowledge.symptoms[s].name.lower()} {percent(a)} to {percent(b)}" for s, (a, b) in falls if b < a
+    )
     if helps:
         page.paragraph(f"Risk: {helps}.", 3, 3)
     lever = knowledge.levers[proposal.lever]
@@ -197,7 +227,9 @@ def _notes(page: Page, answer: Assessment, all_of_it: bool) -> None:
             decides = f" (Decided by: {caution.defers_to}.)" if caution.defers_to else ""
             page.item("-", caution.text + decides if all_of_it else _first_sentence(caution.text))
         if not all_of_it:
-            page.paragraph("In full, with who decides, by --all. Local rules and qualified people come first.", 2, 2)
+            page.paragraph(
+                "In full, with who decides, by --all. Local rules and qualified people come first.", 2, 2
+            )
     if answer.assumed or answer.warnings:
         page.heading("Taken for granted")
         if answer.assumed:

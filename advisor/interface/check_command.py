@@ -12,6 +12,7 @@ from advisor.interface.assessment_page import assessment_page
 from advisor.interface.formula_choice import InputFault, choose_formula
 from advisor.interface.json_form import Json, assessment_json
 from advisor.interface.output import check_names, write_json, write_page
+from advisor.interface.prompting import can_ask
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.remedy.assessing import Advisor, Assessment
 from advisor.remedy.constraints import Constraints
@@ -42,7 +43,9 @@ def advisor_for(engine: str) -> Advisor:
     try:
         return default_advisor(engine)
     except (ImportError, ValueError) as error:
-        raise InputFault(f"advisor: the engine '{engine}' does not run here ({error}); leave out --engine") from None
+        raise InputFault(
+            f"advisor: the engine '{engine}' does not run here ({error}); leave out --engine"
+        ) from None
 
 
 def run_check(options: argparse.Namespace) -> int:
@@ -52,7 +55,7 @@ def run_check(options: argparse.Namespace) -> int:
     """
     knowledge = load_knowledge()
     limit = knowledge.coefficient("risk_limit") if options.risk is None else options.risk
-    words = options.formulas or _from_terminal()
+    words = options.formulas or _from_terminal(options.region)
     worst = 0
     for place, (_, found) in enumerate(_answers(words, options)):
         if isinstance(found, str):
@@ -71,11 +74,16 @@ def run_check(options: argparse.Namespace) -> int:
 Answer = tuple[dict[str, Json], str, float]
 
 
-def _from_terminal() -> list[str]:
+def _from_terminal(region: str) -> list[str]:
+    """Give the formula asked for at the terminal; without one, standard input."""
     if sys.stdin.isatty():
+        if not can_ask():
+            raise InputFault(
+                "advisor: name a formula (a file, - or a demo formula), or run this in a terminal"
+            )
         from advisor.interface.formula_prompt import ask_for_formula
 
-        return [ask_for_formula()]
+        return [ask_for_formula(region)]
     return ["-"]
 
 

@@ -21,24 +21,47 @@ class _Parser(argparse.ArgumentParser):
 
 def build_parser() -> argparse.ArgumentParser:
     """All commands with their arguments."""
-    parser = _Parser(prog="advisor", description="Says why a low-carbohydrate or high-protein dough fails, and what to change.")
+    parser = _Parser(
+        prog="advisor",
+        description="Says why a low-carbohydrate or high-protein dough fails, and what to change.",
+    )
     parser.add_argument("--version", action="version", version=f"dough-advisor {__version__}")
     parser.add_argument("--schema", metavar="KIND", help="print the JSON Schema of a kind and stop")
     commands = parser.add_subparsers(dest="command", metavar="COMMAND", parser_class=_Parser)
 
     check = commands.add_parser("check", help="look at formulas before the bake")
-    check.add_argument("formulas", nargs="*", metavar="FORMULA", help="a file, - for standard input, or a demo formula's name")
-    check.add_argument("--risk", type=_share, metavar="0..1", help="risk of a symptom from which the answer is no (0.35)")
+    check.add_argument(
+        "formulas",
+        nargs="*",
+        metavar="FORMULA",
+        help="a file, - for standard input, or a demo formula's name",
+    )
+    check.add_argument(
+        "--risk", type=_share, metavar="0..1", help="risk of a symptom from which the answer is no (0.35)"
+    )
     _shared(check)
-    check.add_argument("--jobs", type=_count, default=1, metavar="N", help="formulas looked at beside each other")
+    check.add_argument(
+        "--jobs", type=_count, default=1, metavar="N", help="formulas looked at beside each other"
+    )
     check.add_argument("--jsonl", action="store_true", help="one JSON object a line, a line a formula")
 
     diagnose = commands.add_parser("diagnose", help="find why a loaf failed")
     diagnose.add_argument("formula", nargs="?", metavar="FORMULA")
     diagnose.add_argument("--saw", nargs="+", default=[], metavar="SYMPTOM", help="what the loaf showed")
-    diagnose.add_argument("--not", dest="not_seen", nargs="+", default=[], metavar="SYMPTOM", help="looked for, not there")
+    diagnose.add_argument(
+        "--not", dest="not_seen", nargs="+", default=[], metavar="SYMPTOM", help="looked for, not there"
+    )
     diagnose.add_argument("--answers", metavar="FILE", help="YAML: saw, not and answers to questions")
     _shared(diagnose)
+
+    ingredients = commands.add_parser("ingredients", help="what is known of ingredients; add your own")
+    ingredients.add_argument("word", nargs="*", metavar="WORD", help="a name, a family, or part of a name")
+    what = ingredients.add_mutually_exclusive_group()
+    what.add_argument("--new", metavar="FILE", help="add one from a packet's panel; - asks, or reads YAML")
+    what.add_argument("--export", action="store_true", help="print your own as YAML")
+    what.add_argument("--import", dest="import_file", metavar="FILE", help="add what --export printed")
+    ingredients.add_argument("--replace", action="store_true", help="put a new one in place of your old one")
+    ingredients.add_argument("--json", action="store_true")
 
     lint = commands.add_parser("lint", help="look for faults in rules/ and knowledge/")
     lint.add_argument("--json", action="store_true")
@@ -50,10 +73,14 @@ def build_parser() -> argparse.ArgumentParser:
 
 def _shared(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--net-carb-max", type=_positive, metavar="G", help="net carbohydrate a slice, g")
-    parser.add_argument("--avoid", nargs="+", default=[], metavar="NAME", help="allergens or ingredients not to add")
+    parser.add_argument(
+        "--avoid", nargs="+", default=[], metavar="NAME", help="allergens or ingredients not to add"
+    )
     parser.add_argument("--on-hand", nargs="+", metavar="NAME", help="the only ingredients that may be added")
     parser.add_argument("--engine", choices=("auto", "durable", "clips"), default="auto", help="rule engine")
-    parser.add_argument("--region", choices=("us", "metric", "uk", "au"), default="us", help="whose cups and spoons")
+    parser.add_argument(
+        "--region", choices=("us", "metric", "uk", "au"), default="us", help="whose cups and spoons"
+    )
     parser.add_argument("--json", action="store_true")
     parser.add_argument("--all", action="store_true", help="every measure, cause and change")
 

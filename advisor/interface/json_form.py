@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from typing import TypeAlias
 
 from advisor import __version__
+from advisor.diagnosis.asking import Asked
 from advisor.diagnosis.ranking import CauseRank
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.knowledge_base.texts import Caution
@@ -30,8 +31,10 @@ def _pair(pair: tuple[float | None, float | None]) -> list[Json]:
     return [_round(pair[0]), _round(pair[1])]
 
 
-def assessment_json(answer: Assessment, knowledge: Knowledge) -> dict[str, Json]:
-    """An assessment as the kind `check` or `diagnosis`."""
+def assessment_json(
+    answer: Assessment, knowledge: Knowledge, question: Asked | None = None
+) -> dict[str, Json]:
+    """An assessment as the kind `check` or `diagnosis`, with the question to ask next, if there is one."""
     found = answer.examination
     observed = found.situation.symptoms
     out = head(answer.kind)
@@ -48,7 +51,7 @@ def assessment_json(answer: Assessment, knowledge: Knowledge) -> dict[str, Json]
         "causes": [_cause(rank, knowledge) for rank in found.diagnosis.causes],
         "proposals": [_proposal(p) for p in answer.plans.proposals],
         "joint_plan": None,
-        "next_question": None,
+        "next_question": _question(question),
         "reminders": list(answer.reminders),
         "cautions": [_caution(c) for c in answer.cautions],
         "limits_broken": list(answer.broken),
@@ -119,8 +122,21 @@ def _caution(caution: Caution) -> Json:
     return {"id": caution.id, "text": caution.text, "sources": list(caution.sources)}
 
 
+def _question(asked: Asked | None) -> Json:
+    """A symptom has the answers `seen` and `absent`, a question those of its own."""
+    if asked is None:
+        return None
+    answers: dict[str, Json] = dict(asked.answers)
+    return {"id": asked.id, "question": asked.question, "because": asked.because, "answers": answers}
+
+
 def _change(change: Change) -> Json:
-    return {"what": change.what, "unit": change.unit, "from": _round(change.before), "to": _round(change.after)}
+    return {
+        "what": change.what,
+        "unit": change.unit,
+        "from": _round(change.before),
+        "to": _round(change.after),
+    }
 
 
 def _proposal(p: Proposal) -> Json:

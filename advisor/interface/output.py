@@ -4,15 +4,43 @@ from __future__ import annotations
 
 import difflib
 import json
+import os
 import sys
+import unicodedata
 from collections.abc import Iterable
+from typing import TextIO
 
 from advisor.interface.formula_choice import InputFault
+
+_PLAIN = {"…": "...", "→": "->", "–": "-", "—": "-", "−": "-", "×": "x", "°": "deg ", "½": "1/2", "⁄": "/"}
+_PLAIN_LOCALES = ("C", "POSIX")
+
+
+def fitted(text: str, stream: TextIO) -> str:
+    """Put a text into letters that a stream can show; what has no near letter becomes a question mark."""
+    encoding = "ascii" if _plain_locale() else (getattr(stream, "encoding", None) or "utf-8")
+    try:
+        text.encode(encoding)
+        return text
+    except (UnicodeEncodeError, LookupError):
+        known = "".join(_PLAIN.get(letter, letter) for letter in text)
+        bare = "".join(c for c in unicodedata.normalize("NFKD", known) if not unicodedata.combining(c))
+        return bare.encode("ascii", errors="replace").decode("ascii")
+
+
+def _plain_locale() -> bool:
+    """The locale C has ASCII letters only; Python may write UTF-8 in it all the same and says so in LC_CTYPE."""
+    if (over_all := os.environ.get("LC_ALL")) is not None and over_all:
+        return over_all in _PLAIN_LOCALES
+    letters = os.environ.get("LC_CTYPE", "")
+    if letters in ("", "C.UTF-8", "C.utf8"):
+        return os.environ.get("LANG", "") in _PLAIN_LOCALES
+    return letters in _PLAIN_LOCALES
 
 
 def write_page(text: str) -> None:
     """Write a page to standard output."""
-    sys.stdout.write(text)
+    sys.stdout.write(fitted(text, sys.stdout))
 
 
 def write_json(value: object, *, one_line: bool = False) -> None:
@@ -22,7 +50,10 @@ def write_json(value: object, *, one_line: bool = False) -> None:
         ValueError: a number that JSON does not know (infinite or none), which would be a fault of ours.
     """
     indent = None if one_line else 2
-    sys.stdout.write(json.dumps(value, indent=indent, ensure_ascii=False, allow_nan=False) + "\n")
+    text = json.dumps(value, indent=indent, ensure_ascii=False, allow_nan=False)
+    if fitted(text, sys.stdout) != text:
+        text = json.dumps(value, indent=indent, allow_nan=False)
+    sys.stdout.write(text + "\n")
 
 
 def check_names(names: Iterable[str], known: Iterable[str], what: str) -> None:

@@ -34,7 +34,11 @@ class Page:
         first = " " * indent
         rest = " " * (indent if hang is None else hang)
         wrapped = textwrap.wrap(
-            shown(text, 2000), self.width, initial_indent=first, subsequent_indent=rest, break_on_hyphens=False
+            shown(text, 2000),
+            self.width,
+            initial_indent=first,
+            subsequent_indent=rest,
+            break_on_hyphens=False,
         )
         self.lines += wrapped or [""]
 

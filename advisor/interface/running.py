@@ -42,6 +42,10 @@ def run(options: argparse.Namespace) -> int:
             from advisor.interface.diagnose_command import run_diagnose
 
             return run_diagnose(options)
+        if options.command == "ingredients":
+            from advisor.interface.ingredients_command import run_ingredients
+
+            return run_ingredients(options)
         if options.command == "lint":
             from advisor.interface.lint_command import run_lint
 
@@ -52,4 +56,10 @@ def run(options: argparse.Namespace) -> int:
     except FormulaFault as fault:
         raise InputFault(str(fault)) from None
     except KnowledgeFault as fault:
-        raise InputFault(f"{fault}\nadvisor: rules/ or knowledge/ is at fault; 'advisor lint' lists everything") from None
+        if type(fault) is not KnowledgeFault:
+            raise InputFault(
+                f"{fault}\nadvisor: your own ingredients are at fault: mend that file, or move it away"
+            ) from None
+        raise InputFault(
+            f"{fault}\nadvisor: rules/ or knowledge/ is at fault; 'advisor lint' lists everything"
+        ) from None

@@ -24,7 +24,11 @@ def _each(values: Json) -> Json:
 
 
 def _kind(kind: str, properties: dict[str, Json]) -> dict[str, Json]:
-    opening: dict[str, Json] = {"schema": {"const": 1}, "kind": {"const": kind}, "version": {"type": "string"}}
+    opening: dict[str, Json] = {
+        "schema": {"const": 1},
+        "kind": {"const": kind},
+        "version": {"type": "string"},
+    }
     title = {"$schema": "https://json-schema.org/draft/2020-12/schema", "title": f"dough-advisor {kind}"}
     return {**title, **_thing({**opening, **properties})}
 
@@ -81,7 +85,9 @@ _FORMULA = _thing(
         "lines": {"type": "array", "items": _LINE},
     }
 )
-_PROCESS_VALUE = _thing({"value": {"type": ["number", "string", "boolean", "null"]}, "assumed": {"type": "boolean"}})
+_PROCESS_VALUE = _thing(
+    {"value": {"type": ["number", "string", "boolean", "null"]}, "assumed": {"type": "boolean"}}
+)
 _CAUTION = _thing({"id": {"type": "string"}, "text": {"type": "string"}, "sources": _TEXTS})
 _ANSWER: dict[str, Json] = {
     "formula": _FORMULA,
@@ -118,10 +124,56 @@ _SOURCE = _thing(
         "rests_on_it": _TEXTS,
     }
 )
+_FIGURE = _thing(
+    {
+        "grade": {"enum": ["published", "practice", "memory", "calibrated", "demo"]},
+        "sources": _TEXTS,
+        "note": {"type": ["string", "null"]},
+        "value": {"type": "number"},
+        "range": {"anyOf": [_PAIR, {"type": "null"}]},
+        "pinned_by": {"type": ["string", "null"]},
+    }
+)
+_FIGURE_OR_NONE: Json = {"anyOf": [_FIGURE, {"type": "null"}]}
+_INGREDIENT = _thing(
+    {
+        "own": {"type": "boolean"},
+        "id": {"type": "string"},
+        "name": {"type": "string"},
+        "also": _TEXTS,
+        "family": {"type": "string"},
+        "roles": _TEXTS,
+        "per_100g": {"type": "object"},
+        "protein_classes": _each(_SHARE),
+        "dry_base": {"type": "boolean"},
+        "countable": {"type": ["string", "null"]},
+        "allergens": _TEXTS,
+        "traits": _TEXTS,
+        "gives_water": _FIGURE_OR_NONE,
+        "dough_uptake": _FIGURE_OR_NONE,
+        "holds_when_baked": _FIGURE_OR_NONE,
+        "starch_holding": _FIGURE_OR_NONE,
+        "solids_like": {"type": ["string", "null"]},
+        "gum_equivalent": _FIGURE_OR_NONE,
+        "fermentable_sugars": _FIGURE_OR_NONE,
+        "soda_per_100g": _FIGURE_OR_NONE,
+        "acids_per_100g": _each(_FIGURE),
+        "yeast_rate": _FIGURE_OR_NONE,
+        "enzyme_u_per_g": _FIGURE_OR_NONE,
+        "weights": _each({"type": "object"}),
+        "price_per_kg": _NUMBER,
+        "all_sources": _TEXTS,
+    }
+)
 
 SCHEMAS: dict[str, dict[str, Json]] = {
     "check": _kind("check", _ANSWER),
     "diagnosis": _kind("diagnosis", _ANSWER),
+    "ingredients": _kind(
+        "ingredients", {"ingredients": {"type": "array", "items": _INGREDIENT}, "said": _TEXTS}
+    ),
     "findings": _kind("findings", {"findings": {"type": "array", "items": _FINDING}}),
-    "sources": _kind("sources", {"sources": {"type": "array", "items": _SOURCE}, "grades": _each({"type": "integer"})}),
+    "sources": _kind(
+        "sources", {"sources": {"type": "array", "items": _SOURCE}, "grades": _each({"type": "integer"})}
+    ),
 }

@@ -8,7 +8,13 @@ from advisor.remedy.change import Change
 
 def likelihood(p: float) -> str:
     """Say a probability: the word carries it, the figure stands beside it."""
-    words = ((0.85, "very likely"), (0.6, "likely"), (0.35, "quite possible"), (0.15, "possible"), (0.05, "unlikely"))
+    words = (
+        (0.85, "very likely"),
+        (0.6, "likely"),
+        (0.35, "quite possible"),
+        (0.15, "possible"),
+        (0.05, "unlikely"),
+    )
     return next((word for edge, word in words if p >= edge), "very unlikely")
 
 

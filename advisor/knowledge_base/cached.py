@@ -1,4 +1,4 @@
-"""Knowledge, and what is built of it, from a cache when no file has changed: reading it all takes longer than the rest."""
+"""Knowledge, and what is built of it, from a cache when no file has changed: reading it takes longest of all."""
 
 from __future__ import annotations
 
@@ -24,7 +24,9 @@ _KEPT = 4
 def _digest(places: Places) -> str:
     """Content hash of every data file and of the code that gives them their shape."""
     digest = hashlib.blake2b(sys.version.encode(), digest_size=16)
-    code = sorted(Path(__file__).parent.glob("*.py")) + sorted((Path(__file__).parent.parent / "diagnosis").glob("*.py"))
+    code = sorted(Path(__file__).parent.glob("*.py")) + sorted(
+        (Path(__file__).parent.parent / "diagnosis").glob("*.py")
+    )
     data = sorted(places.knowledge.rglob("*.yaml")) + sorted(places.rules.rglob("*.yaml"))
     for path in (*code, *data, *sorted(places.knowledge.rglob("*.txt"))):
         digest.update(str(path).encode() + b"\0")

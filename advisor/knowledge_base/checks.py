@@ -5,6 +5,7 @@ from __future__ import annotations
 from advisor.knowledge_base.checks_conditions import check_conditions
 from advisor.knowledge_base.checks_figures import check_figures
 from advisor.knowledge_base.checks_graph import check_graph
+from advisor.knowledge_base.checks_ingredients import check_ingredients
 from advisor.knowledge_base.checks_levers import check_levers
 from advisor.knowledge_base.checks_orphans import check_orphans
 from advisor.knowledge_base.checks_references import check_references
@@ -24,6 +25,7 @@ CHECKS = (
     check_conditions,
     check_placeholders,
     check_figures,
+    check_ingredients,
     check_texts,
 )
 

@@ -21,6 +21,10 @@ def check_figures(report: Report) -> None:
         _closure(report, name, entry.per_100g)
         _parts(report, name, entry.per_100g)
         _energy(report, name, entry.per_100g)
+        if entry.price_per_kg is not None:
+            report.add(
+                "ingredient", name, "price", "prices stand in the user's own file: leave price_per_kg out"
+            )
     _edges(report)
 
 

@@ -103,6 +103,8 @@ class Ingredient(Entry):
     yeast_rate: Figure | None = None
     enzyme_u_per_g: Figure | None = None
     weights: dict[Id, HouseholdWeight] = {}
+    price_per_kg: Annotated[float, Field(gt=0)] | None = None
+    """In the user's own money, from the user's own file; nothing that is shipped has a price."""
 
     @model_validator(mode="after")
     def _parts_make_a_whole(self) -> Ingredient:

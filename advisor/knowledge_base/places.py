@@ -1,7 +1,8 @@
-"""Where rules/ and knowledge/ are: beside the package in a checkout, inside it once installed."""
+"""Where rules/ and knowledge/ are (beside the package, or inside it once installed), and the user's own file."""
 
 from __future__ import annotations
 
+import os
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -21,6 +22,20 @@ class Places:
             return path.relative_to(self.knowledge.parent).as_posix()
         except ValueError:
             return path.as_posix()
+
+
+def own_ingredients_path() -> Path:
+    """The user's own ingredients: $ADVISOR_INGREDIENTS, else dough-advisor/ingredients.yaml in the data folder.
+
+    The data folder is $XDG_DATA_HOME, else ~/.local/share. The file need not be there.
+    """
+    if place := os.environ.get("ADVISOR_INGREDIENTS"):
+        return Path(place)
+    try:
+        data = Path(os.environ.get("XDG_DATA_HOME") or Path.home() / ".local" / "share")
+    except RuntimeError:
+        data = Path(os.devnull)  # a user without a home keeps nothing, and reads nothing
+    return data / "dough-advisor" / "ingredients.yaml"
 
 
 def find_places() -> Places:

@@ -62,6 +62,31 @@ def read_entries(path: Path, shown: str, model: type[E]) -> tuple[tuple[E, int],
     return tuple(found)
 
 
+def read_entry(document: Document, shown: str, model: type[E]) -> E:
+    """Read a document that holds one entry.
+
+    Raises:
+        KnowledgeFault: naming every key that does not fit, with its line.
+    """
+    if not isinstance(document.data, dict):
+        message = "must be one entry: key and value, a line each"
+        raise KnowledgeFault((Finding(file=shown, line=1, check="shape", message=message),))
+    try:
+        return model.model_validate(document.data)
+    except ValidationError as error:
+        raise KnowledgeFault(
+            tuple(
+                Finding(
+                    file=shown,
+                    line=document.line_of(item["loc"]),
+                    check="shape",
+                    message=_sentence(item, model),
+                )
+                for item in error.errors(include_url=False, include_context=False, include_input=False)
+            )
+        ) from None
+
+
 def _findings(
     error: ValidationError, model: type[BaseModel], document: Document, index: int, shown: str
 ) -> list[Finding]:

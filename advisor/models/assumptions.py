@@ -79,7 +79,10 @@ def settle(formula: Formula, knowledge: Knowledge) -> Settled:
         oven_fan=bool(p.oven_fan),
         bake_min=p.bake_min,
         target_core_c=take(
-            "target_core_c", p.target_core_c, c("target_core_c"), f"baked to a core of {c('target_core_c'):.0f} C"
+            "target_core_c",
+            p.target_core_c,
+            c("target_core_c"),
+            f"baked to a core of {c('target_core_c'):.0f} C",
         ),
         altitude_m=p.altitude_m or 0.0,
         assumed=assumed,

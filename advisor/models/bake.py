@@ -65,11 +65,18 @@ def piece_shape(formula: Formula, settled: Settled, volume_ml: float, knowledge:
             width_cm=width, height_cm=height, section_width_cm=0.85 * width, volume_ml=volume_ml
         )
     width = (volume_ml / 0.96) ** (1 / 3)
-    return PieceShape(width_cm=width, height_cm=0.6 * width, section_width_cm=0.9 * width, volume_ml=volume_ml)
+    return PieceShape(
+        width_cm=width, height_cm=0.6 * width, section_width_cm=0.9 * width, volume_ml=volume_ml
+    )
 
 
 def bake_piece(
-    formula: Formula, settled: Settled, dough: DoughComposition, rise: Rise, dough_c: float, knowledge: Knowledge
+    formula: Formula,
+    settled: Settled,
+    dough: DoughComposition,
+    rise: Rise,
+    dough_c: float,
+    knowledge: Knowledge,
 ) -> Bake | None:
     """Bake one piece and read off the times.
 

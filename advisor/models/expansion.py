@@ -124,7 +124,9 @@ def rise(
     oven_gas = (soda.early_oven + yeast.early_oven) * keep
     set_ml = None
     if grows is not None:
-        set_ml = matrix + (air * keep + free + dissolved * keep + oven_gas) * grows * c("gas_kept_through_oven")
+        set_ml = matrix + (air * keep + free + dissolved * keep + oven_gas) * grows * c(
+            "gas_kept_through_oven"
+        )
     total = soda.total + yeast.total
     return Rise(
         mixed_ml=matrix + air,

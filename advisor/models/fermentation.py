@@ -34,7 +34,14 @@ class YeastGas:
 
 
 _NO_YEAST = YeastGas(
-    yeast_as_instant_g=0, potential=0, sugar_limit=0, rest=0, proof=0, early_oven=0, fermented_g=0, inhibitor_per_yeast=0
+    yeast_as_instant_g=0,
+    potential=0,
+    sugar_limit=0,
+    rest=0,
+    proof=0,
+    early_oven=0,
+    fermented_g=0,
+    inhibitor_per_yeast=0,
 )
 
 
@@ -58,7 +65,9 @@ def yeast_gas(
     Validity: first hours of a dough; growth is left out.
     """
     c = knowledge.coefficient
-    yeasts = [(line.grams, line.ingredient.yeast_rate.value) for line in formula.lines if line.ingredient.yeast_rate]
+    yeasts = [
+        (line.grams, line.ingredient.yeast_rate.value) for line in formula.lines if line.ingredient.yeast_rate
+    ]
     if not yeasts:
         return _NO_YEAST
     rate_30 = sum(grams * k for grams, k in yeasts)

@@ -72,7 +72,9 @@ def _held(line: Line, uptake: float, saturation: float, foam: float, knowledge: 
     like, share = _per_solids(line.ingredient, knowledge)
     baked = 0.0
     if like.holds_when_baked is not None:
-        strong = like.dough_uptake is not None and like.dough_uptake.value >= knowledge.coefficient("gum_strong_uptake")
+        strong = like.dough_uptake is not None and like.dough_uptake.value >= knowledge.coefficient(
+            "gum_strong_uptake"
+        )
         baked = line.grams * share * like.holds_when_baked.value * (saturation if strong else 1.0)
     starch = 0.0
     if line.ingredient.starch_holding is not None:
@@ -115,7 +117,9 @@ def water_budget(formula: Formula, knowledge: Knowledge) -> WaterBudget:
     taken_up = tuple(max(u, 0.0) for u in uptakes)
     # Protein unfolded at bubble walls no longer holds water: whipped white drains.
     foam = knowledge.coefficient("foam_holding_share") if formula.process.whites_whipped else 1.0
-    held = tuple(_held(line, u, saturation, foam, knowledge) for line, u in zip(formula.lines, uptakes, strict=True))
+    held = tuple(
+        _held(line, u, saturation, foam, knowledge) for line, u in zip(formula.lines, uptakes, strict=True)
+    )
     return WaterBudget(
         available=sum(from_water) + sum(from_solids),
         absorption=sum(taken_up),

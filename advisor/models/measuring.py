@@ -106,7 +106,10 @@ def lay_ground(formula: Formula, knowledge: Knowledge) -> Ground:
 
 def _white_share(formula: Formula, dough_g: float) -> float:
     """Liquid egg white and what has its proteins, over the dough (-)."""
-    return sum(i.grams for i in formula.lines if i.ingredient.protein_classes.get("egg_white", 0) >= 0.9) / dough_g
+    return (
+        sum(i.grams for i in formula.lines if i.ingredient.protein_classes.get("egg_white", 0) >= 0.9)
+        / dough_g
+    )
 
 
 def _is_foam(formula: Formula, dough_g: float) -> bool:
@@ -116,10 +119,7 @@ def _is_foam(formula: Formula, dough_g: float) -> bool:
 
 def _surroundings(ground: Ground) -> Surroundings:
     water = ground.dough.water
-    sugar = sum(
-        line.grams * line.ingredient.per_100g.dissolved_sweet / 100
-        for line in ground.formula.lines
-    )
+    sugar = sum(line.grams * line.ingredient.per_100g.dissolved_sweet / 100 for line in ground.formula.lines)
     return Surroundings(
         salt_per_100g_water=ground.values["salt_per_100g_water"] or 0.0,
         sugar_per_100g_water=100 * sugar / water if water > 0 else 0.0,
@@ -133,7 +133,9 @@ def _air_share(ground: Ground, weights: Mapping[str, float], knowledge: Knowledg
         most = min(_white_share(ground.formula, ground.dough.total) / 0.5, 1.0)
         return most * knowledge.coefficient("air_whipped") + (1 - most) * knowledge.coefficient("air_batter")
     kneaded = weights.get("kneaded_gluten", 0.0)
-    return kneaded * knowledge.coefficient("air_kneaded") + (1 - kneaded) * knowledge.coefficient("air_batter")
+    return kneaded * knowledge.coefficient("air_kneaded") + (1 - kneaded) * knowledge.coefficient(
+        "air_batter"
+    )
 
 
 def measure(
@@ -145,7 +147,13 @@ def measure(
     """
     settled, dough, formula = ground.settled, ground.dough, ground.formula
     yeast = yeast_gas(
-        formula, _surroundings(ground), ground.dough_c, settled.rest_min, settled.proof_min, settled.proof_c, knowledge
+        formula,
+        _surroundings(ground),
+        ground.dough_c,
+        settled.rest_min,
+        settled.proof_min,
+        settled.proof_c,
+        knowledge,
     )
     lift = rise(
         formula, dough, ground.soda, yeast, weights,
@@ -180,7 +188,9 @@ def _gas_values(ground: Ground, yeast: YeastGas, lift: Rise) -> dict[str, float 
         "co2_dissolved_capacity": _per_100g(lift.dissolved_capacity_ml, g),
         "yeast_sugar_limit": _per_100g(yeast.sugar_limit, g) if yeasted else None,
         "yeast_potential": _per_100g(yeast.potential, g) if yeasted else None,
-        "yeast_pct_of_dry": 100 * yeast.yeast_as_instant_g / ground.dry_base if yeasted and ground.dry_base else None,
+        "yeast_pct_of_dry": 100 * yeast.yeast_as_instant_g / ground.dry_base
+        if yeasted and ground.dry_base
+        else None,
         "inhibitor_per_yeast": yeast.inhibitor_per_yeast if yeasted else None,
         "early_gas_share": lift.early_gas_share,
         "late_gas_share": lift.late_gas_share,
@@ -222,7 +232,9 @@ def _oven_values(
     set_at = baked.core_set_min
     out |= {
         "core_set_min": set_at,
-        "do_not_disturb_until_min": None if set_at is None else set_at + knowledge.coefficient("door_safety_min"),
+        "do_not_disturb_until_min": None
+        if set_at is None
+        else set_at + knowledge.coefficient("door_safety_min"),
         "core_done_min": baked.core_done_min,
         "core_at_pull_c": baked.core_at_pull_c,
         "pull_margin_min": baked.pull_margin_min,

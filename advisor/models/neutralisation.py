@@ -42,7 +42,9 @@ def _acids_in(formula: Formula, knowledge: Knowledge) -> list[tuple[Acid, float]
             grams = line.grams * figure.value / 100
             nv = knowledge.acids[name].neutralising_value.value
             meq[name] = meq.get(name, 0.0) + grams * nv / 100 / SODA_G_PER_MOL * 1000
-    return sorted(((knowledge.acids[n], v) for n, v in meq.items()), key=lambda a: (-a[0].release_mix, a[0].id))
+    return sorted(
+        ((knowledge.acids[n], v) for n, v in meq.items()), key=lambda a: (-a[0].release_mix, a[0].id)
+    )
 
 
 def chemical_gas(formula: Formula, knowledge: Knowledge) -> ChemicalGas:
@@ -53,7 +55,9 @@ def chemical_gas(formula: Formula, knowledge: Knowledge) -> ChemicalGas:
     A fast acid that is added last reacts in the pan rather than in the bowl: `late_acid` moves that share.
     """
     soda = sum(
-        line.grams * line.ingredient.soda_per_100g.value / 100 for line in formula.lines if line.ingredient.soda_per_100g
+        line.grams * line.ingredient.soda_per_100g.value / 100
+        for line in formula.lines
+        if line.ingredient.soda_per_100g
     )
     soda_meq = soda / SODA_G_PER_MOL * 1000
     acids = _acids_in(formula, knowledge)
@@ -90,6 +94,8 @@ def _moved_by_adding_last(formula: Formula, knowledge: Knowledge) -> float:
         return 0.0
     for line in formula.lines:
         names = (line.ingredient.name, line.ingredient.id.replace("_", " "), *line.ingredient.also)
-        if {"acid", "soda", "powder"} & set(line.ingredient.roles) and any(last in n or n in last for n in names):
+        if {"acid", "soda", "powder"} & set(line.ingredient.roles) and any(
+            last in n or n in last for n in names
+        ):
             return knowledge.coefficient("acid_last_moved_share")
     return 0.0

@@ -46,7 +46,10 @@ class _Blank(string.Formatter):
 
 def filled(template: str, examination: Examination) -> str:
     """Fill a rule's sentence with the numbers of this formula."""
-    numbers: dict[str, object] = {**examination.situation.process_words, **examination.situation.process_numbers}
+    numbers: dict[str, object] = {
+        **examination.situation.process_words,
+        **examination.situation.process_numbers,
+    }
     numbers |= examination.situation.measures
     return _Blank().vformat(template, (), numbers)
 

@@ -95,7 +95,9 @@ def move_grams(formula: Formula, source: str, to: Ingredient, grams: float) -> C
     return Changed(formula=more.formula, changes=(*less.changes, *more.changes))
 
 
-def set_process(formula: Formula, field: str, value: float, what: str, unit: str, before: float | None) -> Changed:
+def set_process(
+    formula: Formula, field: str, value: float, what: str, unit: str, before: float | None
+) -> Changed:
     """Set one number of the process."""
     change = Change(what=what, unit=unit, before=before, after=value)
     return Changed(formula=formula.with_process(**{field: value}), changes=(change,))

@@ -31,7 +31,15 @@ class Constraints:
         for line in formula.lines:
             hit = sorted(self.avoid & {line.ingredient.id, *line.ingredient.allergens})
             if hit:
-                out.append(f"{line.ingredient.name} is in the formula and is to be avoided ({', '.join(hit)})")
-        if self.net_carb_max is not None and net_carb_per_slice is not None and net_carb_per_slice > self.net_carb_max:
-            out.append(f"{net_carb_per_slice:.1f} g net carbohydrate a slice is over the limit of {self.net_carb_max:g} g")
+                out.append(
+                    f"{line.ingredient.name} is in the formula and is to be avoided ({', '.join(hit)})"
+                )
+        if (
+            self.net_carb_max is not None
+            and net_carb_per_slice is not None
+            and net_carb_per_slice > self.net_carb_max
+        ):
+            out.append(
+                f"{net_carb_per_slice:.1f} g net carbohydrate a slice is over the limit of {self.net_carb_max:g} g"
+            )
         return tuple(out)

@@ -61,7 +61,11 @@ def _one_of_each(proposals: list[Proposal]) -> tuple[list[Proposal], list[Declin
         way = tuple((c.what, (c.after or 0.0) > (c.before or 0.0)) for c in proposal.changes)
         if way in seen:
             doubled.append(
-                Declined(lever=proposal.lever, cause=proposal.cause, reason="a better amount of the same change is proposed")
+                Declined(
+                    lever=proposal.lever,
+                    cause=proposal.cause,
+                    reason="a better amount of the same change is proposed",
+                )
             )
         else:
             seen.add(way)
@@ -80,7 +84,11 @@ def _levers_of(cause: str, examiner: Examiner) -> Iterable[Lever]:
 
 
 def _try_lever(
-    examiner: Examiner, before: Examination, lever: Lever, constraints: Constraints, tried: set[tuple[object, ...]]
+    examiner: Examiner,
+    before: Examination,
+    lever: Lever,
+    constraints: Constraints,
+    tried: set[tuple[object, ...]],
 ) -> Proposal | Declined:
     knowledge, weights = examiner.knowledge, before.inference.structures
 
@@ -117,9 +125,15 @@ def _try_lever(
     effect = effect_of(examiner, before, solved.changed.formula)
     held = effect.after.inference.judged.get(lever.until.measure)
     if held is not None and held.state != "in" and lever.until.into == "band":
-        return no("the change moves the loaf to another structure, where the measure is out of its band again")
+        return no(
+            "the change moves the loaf to another structure, where the measure is out of its band again"
+        )
     limit, carb = constraints.net_carb_max, effect.after.workings.measures.value("net_carb_per_slice")
-    if limit is not None and carb is not None and carb > max(limit, before.workings.measures.value("net_carb_per_slice") or 0):
+    if (
+        limit is not None
+        and carb is not None
+        and carb > max(limit, before.workings.measures.value("net_carb_per_slice") or 0)
+    ):
         return no(f"it would bring {carb:.1f} g net carbohydrate a slice, over the limit of {limit:g} g")
     return _judged(examiner, before, lever, solved.changed, effect)
 
@@ -134,7 +148,11 @@ def _judged(
     if effect.worsened > effect.relieved / 2:
         worst = max(effect.risk, key=lambda s: effect.risk[s][1] - effect.risk[s][0])
         name = examiner.knowledge.symptoms[worst].name
-        return Declined(lever=lever.id, cause=lever.for_, reason=f"it would worsen more than half of what it helps ({name})")
+        return Declined(
+            lever=lever.id,
+            cause=lever.for_,
+            reason=f"it would worsen more than half of what it helps ({name})",
+        )
     a, b = before.workings.measures, effect.after.workings.measures
     moved = {}
     for name in examiner.knowledge.measures:
@@ -150,7 +168,11 @@ def _judged(
         changes=changed.changes if changed else handling(lever),
         formula=changed.formula if changed else before.formula,
         measures=moved,
-        risk={s: pair for s, pair in effect.risk.items() if abs(pair[0] - pair[1]) >= c("remedy_risk_shown_from")},
+        risk={
+            s: pair
+            for s, pair in effect.risk.items()
+            if abs(pair[0] - pair[1]) >= c("remedy_risk_shown_from")
+        },
         net_carb_per_slice=(a.value("net_carb_per_slice"), b.value("net_carb_per_slice")),
         side_effects=side_effects(before, effect.after, examiner.knowledge) if changed else (),
         relief=effect.relief,

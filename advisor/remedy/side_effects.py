@@ -19,7 +19,10 @@ def side_effects(before: Examination, after: Examination, knowledge: Knowledge) 
         elif was[name].state == "in":
             out.append(f"{label} becomes too {now[name].state}")
     a, b = before.workings.measures, after.workings.measures
-    for name, unit, least in (("net_carb_per_slice", "g net carbohydrate a slice", 0.05), ("dough_g", "g of dough", 5)):
+    for name, unit, least in (
+        ("net_carb_per_slice", "g net carbohydrate a slice", 0.05),
+        ("dough_g", "g of dough", 5),
+    ):
         x, y = a.value(name), b.value(name)
         if x is not None and y is not None and abs(y - x) >= least:
             digits = 1 if least < 1 else 0

@@ -63,7 +63,11 @@ def solve(dial: Dial, aim: Aim, read: Reader) -> Solved:
     bracket = _bracket(dial, gap)
     if bracket is None:
         best = _nearest_end(dial, aim, read)
-        return Solved(changed=None, setting=best, reason="even at its limit this does not bring the measure into its band")
+        return Solved(
+            changed=None,
+            setting=best,
+            reason="even at its limit this does not bring the measure into its band",
+        )
     low, high = bracket
     if low == high:
         root = low
@@ -96,7 +100,9 @@ def _bracket(dial: Dial, gap: Callable[[float], float | None]) -> tuple[float, f
 
 
 def _nearest_end(dial: Dial, aim: Aim, read: Reader) -> float:
-    ends = [(abs((read(dial.turn(x, None).formula) or 0.0) - aim.value), x) for x in (dial.lowest, dial.highest)]
+    ends = [
+        (abs((read(dial.turn(x, None).formula) or 0.0) - aim.value), x) for x in (dial.lowest, dial.highest)
+    ]
     return min(ends)[1]
 
 
@@ -112,4 +118,6 @@ def _rounded(dial: Dial, aim: Aim, read: Reader, root: float) -> Solved:
             changed = dial.turn(round(x, 6), step)
             if aim.reached(read(changed.formula)):
                 return Solved(changed=changed, setting=x)
-    return Solved(changed=None, setting=root, reason="no amount that a kitchen can weigh or count reaches the band")
+    return Solved(
+        changed=None, setting=root, reason="no amount that a kitchen can weigh or count reaches the band"
+    )

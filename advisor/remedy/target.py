@@ -26,10 +26,14 @@ class Aim:
         """Whether a value lies where the lever wanted it."""
         if value is None:
             return False
-        return (self.low is None or value >= self.low - 1e-9) and (self.high is None or value <= self.high + 1e-9)
+        return (self.low is None or value >= self.low - 1e-9) and (
+            self.high is None or value <= self.high + 1e-9
+        )
 
 
-def aim_at(target: LeverTarget, now: float | None, table: BandTable, weights: Mapping[str, float]) -> Aim | None:
+def aim_at(
+    target: LeverTarget, now: float | None, table: BandTable, weights: Mapping[str, float]
+) -> Aim | None:
     """Turn a lever's target into a number; `None` where the measure has no value or is there already."""
     if now is None:
         return None
@@ -37,18 +41,36 @@ def aim_at(target: LeverTarget, now: float | None, table: BandTable, weights: Ma
         scale = max(abs(target.above), 1e-9)
         if now >= target.above:
             return None
-        return Aim(measure=target.measure, value=target.above + 0.02 * scale, low=target.above, high=None, rising=True)
+        return Aim(
+            measure=target.measure,
+            value=target.above + 0.02 * scale,
+            low=target.above,
+            high=None,
+            rising=True,
+        )
     if target.below is not None:
         scale = max(abs(target.below), 1e-9)
         if now <= target.below:
             return None
-        return Aim(measure=target.measure, value=target.below - 0.02 * scale, low=None, high=target.below, rising=False)
+        return Aim(
+            measure=target.measure,
+            value=target.below - 0.02 * scale,
+            low=None,
+            high=target.below,
+            rising=False,
+        )
     edges = table.edges(target.measure, weights)
     if edges is None:
         return None
-    inward = 2 * INSIDE * edges.half if edges.low is not None and edges.high is not None else INSIDE * edges.half
+    inward = (
+        2 * INSIDE * edges.half if edges.low is not None and edges.high is not None else INSIDE * edges.half
+    )
     if edges.low is not None and now < edges.low:
-        return Aim(measure=target.measure, value=edges.low + inward, low=edges.low, high=edges.high, rising=True)
+        return Aim(
+            measure=target.measure, value=edges.low + inward, low=edges.low, high=edges.high, rising=True
+        )
     if edges.high is not None and now > edges.high:
-        return Aim(measure=target.measure, value=edges.high - inward, low=edges.low, high=edges.high, rising=False)
+        return Aim(
+            measure=target.measure, value=edges.high - inward, low=edges.low, high=edges.high, rising=False
+        )
     return None

@@ -44,7 +44,9 @@ def _unit_of(field: str) -> str:
     return next((unit for suffix, unit in PROCESS_UNITS.items() if field.endswith(suffix)), "")
 
 
-def dial_for(lever: Lever, formula: Formula, weights: Mapping[str, float], knowledge: Knowledge) -> Dial | None:
+def dial_for(
+    lever: Lever, formula: Formula, weights: Mapping[str, float], knowledge: Knowledge
+) -> Dial | None:
     """Make the dial of a lever on this formula; `None` where there is nothing to turn.
 
     The lever's direction closes the other way: "cooler" never ends up hotter because a curve has two sides.
@@ -84,12 +86,16 @@ def _amount_dial(lever: Lever, formula: Formula) -> Dial | None:
     high = min(now * (limits.at_most_fraction or 3.0), limits.at_most or float("inf"))
     numbers = frozenset(line.number for line in lines)
     counted = [line for line in lines if line.counted]
-    piece = counted[0].grams / counted[0].counted if len(lines) == 1 and counted and counted[0].counted else None
+    piece = (
+        counted[0].grams / counted[0].counted if len(lines) == 1 and counted and counted[0].counted else None
+    )
 
     def turned(x: float, step: float | None) -> Changed:
         return scale_lines(formula, numbers, x / now, step)
 
-    return Dial(kind="amount", now=now, lowest=min(low, now), highest=max(high, now), piece=piece, turn=turned)
+    return Dial(
+        kind="amount", now=now, lowest=min(low, now), highest=max(high, now), piece=piece, turn=turned
+    )
 
 
 def _adding_dial(lever: Lever, name: str, formula: Formula, knowledge: Knowledge) -> Dial | None:
@@ -114,7 +120,12 @@ def _adding_dial(lever: Lever, name: str, formula: Formula, knowledge: Knowledge
 
     kind: ChangeKind = "amount" if present > 0 else "add"
     return Dial(
-        kind=kind, now=present, lowest=present, highest=present + most, piece=each if present == 0 else None, turn=added
+        kind=kind,
+        now=present,
+        lowest=present,
+        highest=present + most,
+        piece=each if present == 0 else None,
+        turn=added,
     )
 
 
@@ -125,7 +136,9 @@ def _grams_each(weights: object, countable: str | None) -> float | None:
     return weight.grams if weight else None
 
 
-def _replacing_dial(lever: Lever, pair: tuple[str, str], formula: Formula, knowledge: Knowledge) -> Dial | None:
+def _replacing_dial(
+    lever: Lever, pair: tuple[str, str], formula: Formula, knowledge: Knowledge
+) -> Dial | None:
     source, to = pair
     present = formula.grams_of(source)
     if present <= 0:
@@ -154,10 +167,14 @@ def _process_dial(lever: Lever, field: str, formula: Formula, knowledge: Knowled
     def turned(x: float, step: float | None) -> Changed:
         return set_process(formula, field, x, words, unit, float(now))
 
-    return Dial(kind="process", now=float(now), lowest=min(low, now), highest=max(high, now), piece=None, turn=turned)
+    return Dial(
+        kind="process", now=float(now), lowest=min(low, now), highest=max(high, now), piece=None, turn=turned
+    )
 
 
-def _oven_dial(lever: Lever, formula: Formula, weights: Mapping[str, float], knowledge: Knowledge) -> Dial | None:
+def _oven_dial(
+    lever: Lever, formula: Formula, weights: Mapping[str, float], knowledge: Knowledge
+) -> Dial | None:
     """Oven temperature with the time that goes with it: the loaf stays in as long past core done as before."""
     plain = _process_dial(lever, "oven_c", formula, knowledge)
     before = measure(lay_ground(formula, knowledge), weights, knowledge)
@@ -171,7 +188,9 @@ def _oven_dial(lever: Lever, formula: Formula, weights: Mapping[str, float], kno
         if baked is None or baked.core_done_min is None:
             return hotter
         minutes = baked.core_done_min + margin
-        timed = set_process(hotter.formula, "bake_min", minutes if step is None else round(minutes), "bake", "min", was)
+        timed = set_process(
+            hotter.formula, "bake_min", minutes if step is None else round(minutes), "bake", "min", was
+        )
         return Changed(formula=timed.formula, changes=(*hotter.changes, *timed.changes))
 
     return replace(plain, turn=turned)

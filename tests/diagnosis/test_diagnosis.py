@@ -155,7 +155,9 @@ def test_a_parent_is_the_exact_union_of_itself_and_its_kinds() -> None:
     assert pytest.approx(joint / total) == parent.probability
     assert pytest.approx(found.own["weak_net"]) == parent.own
     ids = [rank.id for rank in found.causes]
-    assert ids.index("few_eggs") + 1 == ids.index("weak_net"), "a heading stands right behind the kind that leads it"
+    assert ids.index("few_eggs") + 1 == ids.index("weak_net"), (
+        "a heading stands right behind the kind that leads it"
+    )
 
 
 def test_before_evidence_the_union_is_that_of_independent_causes() -> None:

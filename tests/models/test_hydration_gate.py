@@ -29,7 +29,14 @@ STRUCTURES = {
     "rice-reference-loaf": "starch_gel",
     "seed-meal-loaf": "gum_bound",
 }
-GATED = ("mixing_hydration", "baked_water_load", "setting_protein_pct", "gum_load", "filler_ratio", "fat_ratio")
+GATED = (
+    "mixing_hydration",
+    "baked_water_load",
+    "setting_protein_pct",
+    "gum_load",
+    "filler_ratio",
+    "fat_ratio",
+)
 
 
 def _formulas():

@@ -1,0 +1,145 @@
+"""What to ask the baker next, of symptoms not yet looked for and of facts that only the baker knows.
+
+A question is worth what its answers are expected to tell, for each second that they take, about the causes of what
+was seen; and only if one of its answers would lead to other changes.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from itertools import islice
+from typing import Literal
+
+from advisor.diagnosis.answers import AnswerRatios
+from advisor.diagnosis.cause_graph import CauseGraph
+from advisor.diagnosis.diagnosis import signs_of
+from advisor.diagnosis.evidence_scale import EvidenceScale
+from advisor.diagnosis.examining import Examination, Examiner
+from advisor.diagnosis.next_question import (
+    ABSENT,
+    SEEN,
+    Outcome,
+    QuestionWorth,
+    next_question,
+    rank_questions,
+)
+from advisor.knowledge_base.knowledge import Knowledge
+
+SEEN_OR_NOT = {SEEN: "Yes.", ABSENT: "No."}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Asked:
+    """The question to ask next, in a baker's words; `answers` holds answer id to text."""
+
+    kind: Literal["symptom", "question"]
+    id: str
+    question: str
+    because: str
+    answers: Mapping[str, str]
+    gain: float
+    """Bits that the answer is expected to tell about the causes of what was seen."""
+
+
+class QuestionChooser:
+    """Chooses questions with one examiner; holds nothing of a formula, so it is safe to share."""
+
+    def __init__(self, examiner: Examiner) -> None:
+        self._examiner = examiner
+        self._answers = AnswerRatios(examiner)
+        self._scale = EvidenceScale.read(examiner.knowledge.coefficients)
+
+    def choose(self, found: Examination, *, skipped: Collection[str] = (), asked: int = 0) -> Asked | None:
+        """Choose the question that tells most a second; `None` when none is worth asking.
+
+        `skipped` holds ids of symptoms and questions that were asked in vain; `asked` counts all asked so far.
+        """
+        return next(iter(self._worth_asking(self.ranked(found, skipped=skipped), found, asked)), None)
+
+    def choose_of_kitchen(
+        self, found: Examination, *, skipped: Collection[str] = (), asked: int = 0
+    ) -> Asked | None:
+        """Choose as `choose` does, of process and kitchen alone."""
+        ranked = [worth for worth in self.ranked(found, skipped=skipped) if worth.kind == "question"]
+        return next(iter(self._worth_asking(ranked, found, asked)), None)
+
+    def signs_to_look_for(self, found: Examination, at_most: int) -> tuple[Asked, ...]:
+        """Give the symptoms that are worth looking for, best first."""
+        ranked = [worth for worth in self.ranked(found) if worth.kind == "symptom"]
+        return tuple(islice(self._worth_asking(ranked, found, 0), at_most))
+
+    def ranked(self, found: Examination, *, skipped: Collection[str] = ()) -> tuple[QuestionWorth, ...]:
+        """Rank what could be asked by what it tells a second about the causes of what was seen, best first."""
+        symptoms = self._examiner.knowledge.symptoms
+        graph = self._examiner.graph_of(found.formula)
+        causes = causes_in_question(found, graph)
+        known = {*found.situation.symptoms, *found.situation.answers, *skipped}
+        return rank_questions(
+            found.diagnosis,
+            signs_of(graph, symptoms),
+            symptoms,
+            known,
+            self._answers.facts(found, causes, known=known),
+            scale=self._scale,
+            of=causes,
+        )
+
+    def _worth_asking(
+        self, ranked: Iterable[QuestionWorth], found: Examination, asked: int
+    ) -> Iterator[Asked]:
+        knowledge = self._examiner.knowledge
+        another_plan = _another_plan(found, knowledge)
+        for worth in ranked:
+            if next_question([worth], asked=asked, scale=self._scale, changes_plan=another_plan):
+                yield _in_words(worth, knowledge)
+
+
+def causes_in_question(found: Examination, graph: CauseGraph) -> frozenset[str]:
+    """Give the causes in play that can lead to something that was seen; all in play where nothing was."""
+    in_play = found.diagnosis.own
+    seen = {symptom for symptom, there in found.situation.symptoms.items() if there}
+    if not seen:
+        return frozenset(in_play)
+    return frozenset(cause for cause in in_play if seen & graph.influence.get(cause, {}).keys())
+
+
+def _another_plan(found: Examination, knowledge: Knowledge) -> Callable[[Outcome], bool]:
+    """Say of an outcome whether other causes would be treated, another one first, or the first for certain.
+
+    The changes come from the causes with levers that are probable enough, so a look at those stands in for
+    solving every lever anew for every answer. A first change that was a guess and becomes more likely than not
+    to be right, or the other way round, counts as another plan too.
+    """
+    with_levers = {lever.for_ for lever in knowledge.levers.values()}
+    enough = knowledge.coefficient("remedy_cause_from")
+
+    def plan(probability: Mapping[str, float]) -> tuple[str | None, bool, frozenset[str]]:
+        treated = {c: p for c, p in probability.items() if c in with_levers and p >= enough}
+        first = max(treated, key=lambda c: (treated[c], c), default=None)
+        return first, first is not None and treated[first] >= 0.5, frozenset(treated)
+
+    now = plan(found.diagnosis.own)
+    return lambda outcome: plan(outcome.probability) != now
+
+
+def _in_words(worth: QuestionWorth, knowledge: Knowledge) -> Asked:
+    if worth.kind == "symptom":
+        symptom = knowledge.symptoms[worth.id]
+        return Asked(
+            kind="symptom",
+            id=symptom.id,
+            question=symptom.question,
+            because=symptom.look,
+            answers=SEEN_OR_NOT,
+            gain=worth.gain,
+        )
+    question = knowledge.questions[worth.id]
+    return Asked(
+        kind="question",
+        id=question.id,
+        question=question.question,
+        because=question.because,
+        answers=dict(question.answers),
+        gain=worth.gain,
+    )

@@ -1,0 +1,34 @@
+"""One line that holds several ingredients: "4 eggs + 1 egg white", "1 tsp each salt and xanthan gum"."""
+
+from __future__ import annotations
+
+import re
+
+_AMOUNT = r"(?=[~≈]?[0-9.¼½¾⅓⅔⅛]|(?:an?|one|two|three|four|half|pinch)\s)"
+_JOINED = re.compile(rf"\s*(?:\+|&|\bplus\b|\band\b|\bwith\b|[,;])\s*{_AMOUNT}", re.IGNORECASE)
+_EACH = re.compile(
+    r"(?P<amount>[^,]*?[0-9¼½¾⅓⅔⅛a-z.]+)\s+each(?:\s+of)?\s*:?\s+(?P<first>[^,]+?)(?P<more>(?:,\s*[^,]+?)*?)"
+    r"\s*,?\s+(?:and|&)\s+(?P<last>[^,]+)",
+    re.IGNORECASE,
+)
+_EACH_BEHIND = re.compile(
+    r"(?P<first>[^,0-9]+?)(?P<more>(?:,\s*[^,0-9]+?)*?)\s*,?\s+(?:and|&)\s+(?P<last>[^,0-9]+?)\s*[,:]?\s*"
+    r"(?P<amount>[0-9¼½¾⅓⅔⅛][^,]*?)\s+each",
+    re.IGNORECASE,
+)
+_MOST_PIECES = 12
+
+
+def pieces_of(text: str) -> tuple[str, ...]:
+    """Give the texts of the ingredients that a line may hold, each with its own amount; empty where it is one."""
+    for pattern in (_EACH, _EACH_BEHIND):
+        if each := pattern.fullmatch(text):
+            more = [name.strip() for name in each["more"].split(",") if name.strip()]
+            names = [each["first"], *more, each["last"]]
+            return tuple(f"{each['amount'].strip()} {name.strip()}" for name in names)
+    pieces = [piece.strip() for piece in _JOINED.split(text) if piece.strip()]
+    if not 2 <= len(pieces) <= _MOST_PIECES or text.count("(") != text.count(")"):
+        return ()
+    if any(piece.count("(") != piece.count(")") for piece in pieces):
+        return ()
+    return tuple(pieces)

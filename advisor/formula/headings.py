@@ -1,0 +1,52 @@
+"""Which lines are headings of a card or page, which begin its method, and which say nothing of the dough."""
+
+from __future__ import annotations
+
+import re
+
+from advisor.formula.spelling import words_of
+
+_SECTIONS = (
+    "ingredients", "dry", "wet", "dry ingredients", "wet ingredients", "dry mix", "wet mix", "liquids", "liquid",
+    "powders", "topping", "toppings", "dough", "main dough", "final dough", "batter", "filling", "glaze",
+    "egg wash", "crust", "sponge", "poolish", "preferment", "pre-ferment", "levain", "starter", "soaker",
+    "scald", "leavening", "raising agents", "seasoning", "seasonings", "fats", "eggs and dairy", "binder",
+    "binders", "flours", "proteins", "fibres", "optional", "extras", "coating",
+    "decoration", "the dough", "the topping", "yeast mix", "yeast mixture", "to finish", "to serve", "bowl 1",
+    "bowl 2", "bowl one", "bowl two", "first bowl", "second bowl", "you need", "you will need", "what you need",
+    "shopping list", "ingredient list",
+)  # fmt: skip
+_METHOD = (
+    "method", "instructions", "directions", "steps", "preparation", "procedure", "how to", "how to make it",
+    "notes", "note", "tips", "nutrition", "nutrition facts", "nutritional information", "equipment", "process notes",
+    "baking instructions", "what to do", "storage", "comments",
+)  # fmt: skip
+_CARD_NOTES = (
+    "prep time", "preparation time", "cook time", "cooking time", "total time", "active time", "hands-on time",
+    "ready in", "difficulty", "level", "course", "cuisine", "category", "author", "by", "source", "date", "tried",
+    "note", "notes", "remark", "remarks", "comment", "comments", "tip", "tips", "tags", "keywords", "rating",
+    "version", "from", "tester", "kitchen", "batch no", "calories", "print", "equipment",
+)  # fmt: skip
+_HEADING_KEYS = frozenset(words_of(s) for s in _SECTIONS)
+_METHOD_KEYS = frozenset(words_of(s) for s in _METHOD)
+_NOTE_KEYS = frozenset(words_of(s) for s in _CARD_NOTES)
+_FOR_THE = re.compile(r"for\s+(?:the\s+|a\s+|each\s+)?[^\W\d]+(?:[ \-][^\W\d]+){0,3}", re.IGNORECASE)
+_NUMBERED = re.compile(r"(?:bowl|step|part|stage)\s+(?:[0-9]{1,2}|[a-d])", re.IGNORECASE)
+
+
+def is_section(text: str) -> bool:
+    """Tell whether a line without colon is a heading that cards use: Dry, WET INGREDIENTS, For the topping."""
+    words = words_of(text)
+    if words in _HEADING_KEYS or words in _METHOD_KEYS:
+        return True
+    return bool(_FOR_THE.fullmatch(text) or _NUMBERED.fullmatch(text))
+
+
+def begins_method(text: str) -> bool:
+    """Tell whether a heading is followed by sentences and not by ingredients."""
+    return words_of(text) in _METHOD_KEYS
+
+
+def is_card_note(key: str) -> bool:
+    """Tell whether what stands before a colon announces something that no formula needs."""
+    return words_of(key) in _NOTE_KEYS

@@ -1,0 +1,129 @@
+"""Phrases around an ingredient that are no part of its name: its warmth, its purpose, "to taste", "plus extra"."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+
+_DEGREE = r"\s*(?:°|º|degrees?|deg\.?)?\s*"
+_NUMBER = r"[0-9]{1,3}(?:\.[0-9]+)?"
+_SCALE = r"(?P<{0}>celsius|centigrade|fahrenheit|[cf])\b"
+_ONE = rf"(?P<low>{_NUMBER})(?:\s?(?:[-–]|to)\s?(?P<high>{_NUMBER}))?{_DEGREE}" + _SCALE.format("scale")
+_SAME = (
+    rf"(?:\s*[/,(=]\s*(?:or\s+)?{_NUMBER}(?:\s?[-–]\s?{_NUMBER})?{_DEGREE}"
+    + _SCALE.format("other")
+    + r"\)?)?"
+)
+_IN_WORDS = re.compile(
+    rf"\s*,?\s*(?:(?:heated|warmed|cooled|brought)\s+(?:up\s+)?to|at|@|about)\s+(?:about\s+|around\s+)?{_ONE}{_SAME}",
+    re.IGNORECASE,
+)
+_IN_BRACKETS = re.compile(
+    rf"\s*[(,]\s*(?:at\s+|about\s+|around\s+|approx\.?\s+|~\s*)?{_ONE}{_SAME}(?:\)|$|(?=,))", re.IGNORECASE
+)
+_WITH_SIGN = re.compile(_ONE.replace(_DEGREE, r"\s*(?:°|º|degrees?|deg\.?)\s*", 1) + _SAME, re.IGNORECASE)
+_TASTE = re.compile(
+    r"\s*[,(]?\s*\b(?:or\s+)?(?:to\s+(?:your\s+)?taste|as\s+(?:needed|required|you\s+like|desired)|"
+    r"(?:if|when|where)\s+(?:needed|liked|desired|wanted)|q\.?\s?s\b\.?|quantum satis)(?:\s*\))?",
+    re.IGNORECASE,
+)
+_PURPOSE = re.compile(
+    r"\s*[,(]?\s*\b(?:for|to)\s+(?:the\s+|your\s+|a\s+)?(?P<what>dusting|greasing|oiling|sprinkling|sprinkle|brushing|"
+    r"brush|rolling(?:\s+out)?|kneading|shaping|glazing|glaze|egg\s?wash|topping|top|toppings|crust|filling|finish|"
+    r"finishing|serving|serve|garnish|coating|coat|decoration|decorating|dough|batter|sponge|starter|loaf|bread|"
+    r"work\s?(?:surface|top)|surface|bench|counter|pan|tin|tray|baking\s+(?:sheet|tray)|grease|dust|bowl)"
+    r"(?:\s+(?:the\s+)?(?:pan|tin|top|tray|loaf|dough|bowl|surface|bench|work\s?(?:surface|top)))?\b(?:\s*\))?",
+    re.IGNORECASE,
+)
+_EXTRA = re.compile(
+    r"\s*[,(]?\s*(?:\bplus\b|\+|\band\b|&)\s*(?:a\s+(?:little|bit)\s+)?(?:some\s+)?(?:extra|more)\b[^,()]*\)?",
+    re.IGNORECASE,
+)
+_OPTIONAL = re.compile(r"\s*[,(]?\s*\boptional(?:ly)?\b\s*:?(?:\s*\))?", re.IGNORECASE)
+_VAGUE = re.compile(
+    r"(?:an?\s+)?(?:good\s+|generous\s+|small\s+|large\s+|big\s+|tiny\s+)?(?:handful|knob|splash|drizzle|glug|dusting|"
+    r"sprinkle|sprinkling|scattering|bit|little|touch|few)s?(?:\s+(?:of|more|extra)\b)?\s+|(?:some|extra|a little)\s+",
+    re.IGNORECASE,
+)
+_JUICE = re.compile(
+    r"(?:the\s+)?juice\s+(?:of|from)\s+(?P<count>.+?)\s+(?:(?P<size>small|medium|large)\s+)?(?P<fruit>lemon|lime)s?\b",
+    re.IGNORECASE,
+)
+_JUICED = re.compile(
+    r"(?P<count>[^ ]+)\s+(?P<fruit>lemon|lime)s?,\s*(?:the\s+)?juiced?(?:\s+only)?", re.IGNORECASE
+)
+_SIZE = re.compile(
+    r"\b(?:size|grade)\s+(?P<size>s|m|l|xl|small|medium|large)\b|\((?P<letter>s|m|l|xl)\)", re.IGNORECASE
+)
+_SIZES = {"s": "small", "m": "medium", "l": "large", "xl": "extra large"}
+_HINT = re.compile(
+    r"[°º@]|degree|\bdeg|[0-9]\s?(?:[cf]\b|cels|fahr)|\b(?:taste|needed|required|desired|liked|like|wanted|satis|q\.?s)\b"
+    r"|\b(?:for|to|extra|more|optional|optionally|some|handful|knob|splash|drizzle|glug|dusting|sprinkle|sprinkling|"
+    r"scattering|bit|little|touch|few|juice|juiced|size|grade)\b|\((?:s|m|l|xl)\)",
+    re.IGNORECASE,
+)
+_LEAST_WARMTH_C = 10.0
+_BOTH = re.compile(r"\s+([,)])")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Phrase:
+    """A line without its phrases: what is left, and what they said."""
+
+    text: str
+    celsius: float | None = None
+    vague: bool = False
+    more: str = ""
+    said: tuple[str, ...] = ()
+
+
+def without_phrases(text: str) -> Phrase:
+    """Take phrases off an ingredient line; a line that has none comes back as it is."""
+    if not _HINT.search(text):
+        return Phrase(text=text)
+    said: list[str] = []
+    celsius, text = _warmth(text, said)
+    text = _SIZE.sub(lambda m: _SIZES.get((m["size"] or m["letter"]).lower(), m["size"] or ""), text)
+    text = _JUICE.sub(lambda m: f"{m['count']} piece {m['fruit']} juice", text)
+    text = _JUICED.sub(lambda m: f"{m['count']} piece {m['fruit']} juice", text)
+    vague, more = False, ""
+    if found := _EXTRA.search(text):
+        more, text = found.group().strip(" ,()"), _without(text, found)
+    if found := _TASTE.search(text):
+        vague, text = True, _without(text, found)
+        said.append(f"'{found.group().strip(' ,()')}' gives no weight")
+    if (found := _PURPOSE.search(text)) and found.start() > 0:
+        vague, text = True, _without(text, found)
+        said.append(f"'{found.group().strip(' ,()')}': counted with the dough")
+    if found := _OPTIONAL.search(text):
+        text = _without(text, found)
+        said.append("what is optional is counted")
+    if found := _VAGUE.match(text):
+        vague, text = True, text[found.end() :]
+    return Phrase(text=text.strip(" ,"), celsius=celsius, vague=vague, more=more, said=tuple(said))
+
+
+def _without(text: str, found: re.Match[str]) -> str:
+    joined = f"{text[: found.start()]} {text[found.end() :]}"
+    if joined.count("(") != joined.count(")"):
+        closed = ")" if found.group().endswith(")") else ""
+        joined = f"{text[: found.start()]} {closed}{text[found.end() :]}"
+    return _BOTH.sub(r"\1", " ".join(joined.split())).strip()
+
+
+def _warmth(text: str, said: list[str]) -> tuple[float | None, str]:
+    """Take one temperature off: "(38 C)", "at 100 F", "38 °C"; "2 C flour" is two cups and none."""
+    for pattern in (_IN_WORDS, _IN_BRACKETS, _WITH_SIGN):
+        for found in pattern.finditer(text, 1):
+            low = float(found["low"])
+            value = (low + float(found["high"])) / 2 if found["high"] else low
+            celsius = (value - 32) / 1.8 if found["scale"].lower().startswith("f") else value
+            if pattern is _IN_BRACKETS and celsius < _LEAST_WARMTH_C:
+                continue
+            if not -5 <= celsius <= 100:
+                continue
+            if found["high"]:
+                written = found.group().strip(" ,()")
+                said.append(f"'{written}' is taken at its middle, {celsius:.4g} C")
+            return celsius, _without(text, found)
+    return None, text

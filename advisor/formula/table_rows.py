@@ -1,0 +1,132 @@
+"""Rows pasted from a spreadsheet or a page's table: cells in columns, with or without a row of headings."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, field
+
+from advisor.formula.text_lines import TextLine
+
+_NAMES = frozenset(
+    {"ingredient", "ingredients", "item", "name", "material", "what", "food", "component", "raw material"}
+)
+_AMOUNTS = frozenset({"amount", "quantity", "qty", "weight", "mass", "how much", "measure", "number"})
+_UNITS = frozenset({"unit", "units", "uom"})
+_NOTES = frozenset({"note", "notes", "remark", "remarks", "comment", "state", "preparation", "prep"})
+_IN_UNIT = {
+    "g": "g", "gram": "g", "grams": "g", "grammes": "g", "gr": "g", "kg": "kg", "ml": "ml", "oz": "oz", "lb": "lb",
+}  # fmt: skip
+_SHARE = frozenset(
+    {"%", "percent", "percentage", "baker's %", "bakers %", "baker's percentage", "share", "bp"}
+)
+_UNIT_IN_BRACKETS = re.compile(r"(?P<word>.*?)\s*[(\[](?P<unit>[^)\]]+)[)\]]")
+_PERCENT_CELL = re.compile(r"[0-9.,]+\s?%")
+_RULE_CELL = re.compile(r":?-{2,}:?")
+_BARE_NUMBER = re.compile(r"[~≈]?[0-9][0-9.,/ ]*")
+
+
+@dataclass(slots=True)
+class TableColumns:
+    """What the columns of the table hold that is being read; empty where there is no row of headings."""
+
+    mark: str = ""
+    kinds: tuple[str, ...] = ()
+    units: dict[int, str] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Row:
+    """A row: the line that says the same in words, or nothing where it is a row of headings or a rule."""
+
+    text: str = ""
+    unused: tuple[str, ...] = ()
+
+
+def row_of(line: TextLine, columns: TableColumns) -> Row | None:
+    """Read a line as a row of a table, keeping its headings in `columns`; `None` where it is none."""
+    mark = _mark_of(line, columns)
+    if mark is None:
+        return None
+    source = line.raw.lstrip("\ufeff") if mark == "\t" else line.text
+    cells = tuple(" ".join(cell.split()) for cell in source.strip("\n\r").split(mark))
+    if mark == "|":
+        cells = cells[1 if not cells[0] else 0 : len(cells) - 1 if not cells[-1] else len(cells)]
+    filled = [cell for cell in cells if cell]
+    if all(_RULE_CELL.fullmatch(cell) for cell in filled):
+        return Row()
+    if kinds := _headings(cells):
+        columns.mark = mark
+        columns.kinds = tuple(kind for kind, _ in kinds)
+        columns.units = {i: unit for i, (_, unit) in enumerate(kinds) if unit}
+        return Row()
+    if len(filled) == 1:
+        return Row(text=filled[0])
+    if columns.kinds and len(cells) <= len(columns.kinds) and columns.mark == mark:
+        return _by_headings(cells, columns)
+    return _by_content(filled)
+
+
+def _mark_of(line: TextLine, columns: TableColumns) -> str | None:
+    if "\t" in line.raw.strip():
+        return "\t"
+    text = line.text
+    if text.count("|") > 1 or (text.startswith("|") and "|" in text[1:]):
+        return "|"
+    if ";" in text and (columns.mark == ";" or text.count(";") > 1 or _headings(tuple(text.split(";")))):
+        return ";"
+    if "," in text and (columns.mark == "," or _headings(tuple(c.strip() for c in text.split(",")))):
+        return ","
+    return None
+
+
+def _headings(cells: tuple[str, ...]) -> list[tuple[str, str]]:
+    found = [_heading(cell.strip().lower()) for cell in cells]
+    kinds = [kind for kind, _ in found]
+    known = "name" in kinds and ("amount" in kinds or "share" in kinds)
+    return found if known and len(cells) > 1 else []
+
+
+def _heading(cell: str) -> tuple[str, str]:
+    unit = ""
+    if inside := _UNIT_IN_BRACKETS.fullmatch(cell):
+        cell, unit = inside["word"], _IN_UNIT.get(inside["unit"].strip(), "")
+    if cell in _NAMES:
+        return "name", ""
+    if cell in _IN_UNIT:
+        return "amount", _IN_UNIT[cell]
+    if cell in _AMOUNTS:
+        return "amount", unit
+    if cell in _UNITS:
+        return "unit", ""
+    if cell in _SHARE:
+        return "share", ""
+    return ("note", "") if cell in _NOTES else ("", "")
+
+
+def _by_headings(cells: tuple[str, ...], columns: TableColumns) -> Row:
+    named = list(zip(columns.kinds, cells, strict=False))
+    name = " ".join(cell for kind, cell in named if kind == "name" and cell)
+    at = next((i for i, (kind, cell) in enumerate(named) if kind == "amount" and cell), None)
+    unit = next((cell for kind, cell in named if kind == "unit" and cell), "")
+    notes = [cell for kind, cell in named if kind == "note" and cell]
+    unused = [cell for kind, cell in named if kind == "" and cell]
+    shares = [cell for kind, cell in named if kind == "share" and cell]
+    if at is None and shares:
+        share = shares[0] if "%" in shares[0] else f"{shares[0]} %"
+        return Row(text=", ".join([f"{share} {name}", *notes]), unused=tuple(unused))
+    unused += shares
+    if at is None:
+        return Row(text=", ".join([name, *notes]), unused=tuple(unused))
+    amount = cells[at]
+    if not unit and _BARE_NUMBER.fullmatch(amount):
+        unit = columns.units.get(at, "")
+    return Row(text=", ".join([f"{amount} {unit} {name}".replace("  ", " "), *notes]), unused=tuple(unused))
+
+
+def _by_content(cells: list[str]) -> Row:
+    """Without headings the cells are read as one line; a share beside a weight is left aside."""
+    shares = [cell for cell in cells if _PERCENT_CELL.fullmatch(cell)]
+    rest = [cell for cell in cells if cell not in shares]
+    if not shares or not any(cell[0].isdigit() for cell in rest):
+        return Row(text=" ".join(cells))
+    return Row(text=" ".join(rest), unused=tuple(shares))

@@ -1,0 +1,94 @@
+"""Symptoms ticked by number or by word: what the list looks like, and what a typed line means."""
+
+from __future__ import annotations
+
+import difflib
+import re
+import textwrap
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from advisor.knowledge_base.graph_entries import Symptom
+
+_NUMBER = re.compile(r"-?[0-9]{1,6}")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Ticks:
+    """What a typed line ticks and takes back (places from 0), and what of it was not understood, in sentences."""
+
+    on: tuple[int, ...] = ()
+    off: tuple[int, ...] = ()
+    doubts: tuple[str, ...] = ()
+
+
+def pages_of(symptoms: Sequence[Symptom], width: int, rows: int) -> list[list[str]]:
+    """Lay out the list, one line a symptom where it fits, in pages of at most so many rows.
+
+    A symptom is never split between pages.
+    """
+    pages: list[list[str]] = [[]]
+    for place, symptom in enumerate(symptoms, 1):
+        text = f"{symptom.name}: {symptom.says}"
+        lines = textwrap.wrap(text, width, initial_indent=f"{place:>3}  ", subsequent_indent="     ")
+        if pages[-1] and len(pages[-1]) + len(lines) > rows:
+            pages.append([])
+        pages[-1] += lines
+    return pages
+
+
+def read_ticks(typed: str, symptoms: Sequence[Symptom]) -> Ticks:
+    """Understand a line such as `4 9`, `gummy centre, 12` or `-4`, which takes back."""
+    on: list[int] = []
+    off: list[int] = []
+    doubts: list[str] = []
+    for part in re.split(r"[,;]", typed):
+        words: list[str] = []
+        for word in part.split():
+            if not _NUMBER.fullmatch(word):
+                words.append(word)
+            elif 1 <= abs(int(word)) <= len(symptoms):
+                (off if word.startswith("-") else on).append(abs(int(word)) - 1)
+            else:
+                doubts.append(f"There is no number {word}: they go from 1 to {len(symptoms)}.")
+        if words:
+            _read_words(" ".join(words), symptoms, on, doubts)
+    return Ticks(on=tuple(dict.fromkeys(on)), off=tuple(dict.fromkeys(off)), doubts=tuple(doubts))
+
+
+def _read_words(phrase: str, symptoms: Sequence[Symptom], on: list[int], doubts: list[str]) -> None:
+    found = _called(phrase, symptoms)
+    if len(found) == 1:
+        on.append(found[0])
+    elif found:
+        several = ", ".join(f"{place + 1} {symptoms[place].name}" for place in found[:6])
+        doubts.append(f"'{phrase[:40]}' may be: {several}. Give the number.")
+    else:
+        names = {s.name.lower(): place for place, s in enumerate(symptoms)}
+        near = difflib.get_close_matches(phrase.lower(), names, n=3, cutoff=0.3)
+        nearest = ", ".join(f"{names[name] + 1} {symptoms[names[name]].name}" for name in near)
+        doubts.append(f"Nothing is called '{phrase[:40]}'" + (f"; near: {nearest}." if near else "."))
+
+
+def _called(phrase: str, symptoms: Sequence[Symptom]) -> list[int]:
+    """Give the places whose name is the phrase, else whose name or id holds its words, else whose sentences do."""
+    wanted = _words(phrase)
+    for exactly in (True, False):
+        found = [
+            place
+            for place, s in enumerate(symptoms)
+            for name in (_words(s.name), _words(s.id))
+            if (wanted == name if exactly else _holds(name, wanted))
+        ]
+        if found:
+            return list(dict.fromkeys(found))
+    return [n for n, s in enumerate(symptoms) if _holds(_words(f"{s.name} {s.says} {s.question}"), wanted)]
+
+
+def _words(text: str) -> list[str]:
+    return re.findall(r"[^\W_]+", text.lower())
+
+
+def _holds(words: Sequence[str], wanted: Sequence[str]) -> bool:
+    """Every wanted word begins one of the words: `crumb` finds `crumbly`."""
+    return bool(wanted) and all(any(word.startswith(one) for word in words) for one in wanted)

@@ -1,0 +1,73 @@
+"""Where a lever stops: a fifth inside the near edge of the band."""
+
+from __future__ import annotations
+
+import pytest
+
+from advisor.inference.bands import BandTable
+from advisor.knowledge_base.measured import Band
+from advisor.knowledge_base.rule_entries import LeverTarget
+from advisor.remedy.target import Aim, aim_at
+
+ONLY = {"egg_set": 1.0}
+
+
+def table(**edges):
+    return BandTable.build((Band(measure="salt", structures=("any",), grade="practice", **edges),))
+
+
+BOTH = table(low=1.0, high=2.0)
+INTO = LeverTarget(measure="salt", into="band")
+
+
+@pytest.mark.parametrize(
+    ("now", "value", "rising"),
+    [(0.4, 1.2, True), (3.0, 1.8, False)],
+)
+def test_the_aim_lies_a_fifth_of_the_band_past_the_near_edge(now, value, rising):
+    aim = aim_at(INTO, now, BOTH, ONLY)
+    assert value == pytest.approx(aim.value)
+    assert (rising, 1.0, 2.0) == (aim.rising, aim.low, aim.high)
+
+
+@pytest.mark.parametrize("now", [1.0, 1.5, 2.0, None])
+def test_there_is_no_aim_where_all_is_well_or_nothing_known(now):
+    assert aim_at(INTO, now, BOTH, ONLY) is None
+
+
+def test_a_one_sided_band_is_measured_by_its_scale():
+    aim = aim_at(INTO, 9.0, table(high=4.0, scale=2.0), ONLY)
+    assert 4.0 - 0.2 * 2.0 == pytest.approx(aim.value)
+    assert aim.low is None
+    assert aim_at(INTO, 3.9, table(high=4.0, scale=2.0), ONLY) is None
+
+
+def test_without_a_band_there_is_no_aim():
+    assert aim_at(LeverTarget(measure="sugar", into="band"), 9.0, BOTH, ONLY) is None
+
+
+def test_stated_edges_are_passed_a_little():
+    up = aim_at(LeverTarget(measure="salt", above=5.0), 3.0, BOTH, ONLY)
+    down = aim_at(LeverTarget(measure="salt", below=5.0), 8.0, BOTH, ONLY)
+    assert (True, 5.0, None) == (up.rising, up.low, up.high)
+    assert (False, None, 5.0) == (down.rising, down.low, down.high)
+    assert down.value < 5.0 < up.value
+    assert aim_at(LeverTarget(measure="salt", above=5.0), 5.0, BOTH, ONLY) is None
+    assert aim_at(LeverTarget(measure="salt", below=5.0), 5.0, BOTH, ONLY) is None
+
+
+def test_two_structures_blend_their_bands():
+    blended = BandTable.build(
+        (
+            Band(measure="salt", structures=("egg_set",), low=1.0, high=2.0, grade="practice"),
+            Band(measure="salt", structures=("gum_bound",), low=2.0, high=3.0, grade="practice"),
+        )
+    )
+    aim = aim_at(INTO, 0.5, blended, {"egg_set": 0.5, "gum_bound": 0.5})
+    assert (1.5, 2.5) == (aim.low, aim.high)
+    assert 1.7 == pytest.approx(aim.value)
+
+
+def test_reached_means_inside():
+    aim = Aim(measure="salt", value=1.2, low=1.0, high=2.0, rising=True)
+    assert [True, True, False, False, False] == [aim.reached(v) for v in (1.0, 2.0, 0.99, 2.01, None)]
