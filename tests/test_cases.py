@@ -135,7 +135,8 @@ def amount(formula: Formula, undo) -> float:
         return getattr(formula.process, field)
     if unit == "count":
         return sum(line.counted or 0 for line in formula.lines if line.ingredient.id == COUNTED[what])
-    names = {what, *(f"{what}s", what.rstrip("s"))}
+    what = what.lower()
+    names = {what, f"{what}s", what.rstrip("s")}
     return sum(
         line.grams
         for line in formula.lines

@@ -29,6 +29,8 @@ class Examination:
     situation: Situation
     inference: Inference
     diagnosis: Diagnosis
+    after_bake: bool
+    """Whether the loaf is baked: before, what only handling can bring is no part of the risk."""
 
     @property
     def structure(self) -> str:
@@ -119,7 +121,8 @@ class Examiner:
             after_bake=baked, coefficients=self.knowledge.coefficients,
         )  # fmt: skip
         return Examination(
-            formula=formula, workings=workings, situation=situation, inference=inference, diagnosis=diagnosis
+            formula=formula, workings=workings, situation=situation, inference=inference, diagnosis=diagnosis,
+            after_bake=baked,
         )
 
     def _lift_shortfall(self, values: Mapping[str, float], weights: Mapping[str, float]) -> float | None:

@@ -24,9 +24,11 @@ def reach(start: str, order: Sequence[str], parents: Parents, sinks: frozenset[s
     met = {start}
     path: list[str] = []
     for node in order:
-        if any(parent in met for parent, _ in parents.get(node, ())):
-            met.add(node)
-            path.append(node)
+        for parent, _ in parents.get(node, ()):
+            if parent in met:
+                met.add(node)
+                path.append(node)
+                break
     last_use = {parent: node for node in path for parent, _ in parents[node] if parent in met}
     bit = {node: 1 << n for n, node in enumerate((start, *path))}
     states = {bit[start]: 1.0}

@@ -26,7 +26,7 @@ def pieces_of(text: str) -> tuple[str, ...]:
             more = [name.strip() for name in each["more"].split(",") if name.strip()]
             names = [each["first"], *more, each["last"]]
             return tuple(f"{each['amount'].strip()} {name.strip()}" for name in names)
-    pieces = [piece.strip() for piece in _JOINED.split(text) if piece.strip()]
+    pieces = [piece.strip(" ,;") for piece in _JOINED.split(text) if piece.strip(" ,;")]
     if not 2 <= len(pieces) <= _MOST_PIECES or text.count("(") != text.count(")"):
         return ()
     if any(piece.count("(") != piece.count(")") for piece in pieces):

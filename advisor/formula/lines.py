@@ -21,6 +21,7 @@ _AMOUNT_START = re.compile(
 _NEGATIVE = re.compile(r"[-−–]\s?(?=[0-9.¼½¾])")
 _NEGATIVE_BEHIND = re.compile(r"\s[-−](?=[0-9])")
 _EACH = re.compile(r"\s*\b(?P<word>each|a piece|apiece|in total|total|altogether|net)\b\.?\s*", re.IGNORECASE)
+_NOTE_THEN_AMOUNT = re.compile(r"[,;]\s+(?=(?:about\s+|approx\.?\s+|~)?[0-9½¼¾⅓⅔⅛])", re.IGNORECASE)
 _IN_TOTAL = re.compile(r"\b(?:in total|total|altogether)\b", re.IGNORECASE)
 _AND_SAME = re.compile(r"\s*[,;]\s+(?=[~≈0-9])")
 _UNIT_THEN_NUMBER = re.compile(
@@ -49,7 +50,7 @@ def has_amount(text: str, units: UnitTable) -> bool:
     try:
         return split_line(text, units) is not None
     except LineFault:
-        return True
+        return any(c.isdigit() for c in text)
 
 
 def split_line(text: str, units: UnitTable) -> Written | None:
@@ -162,9 +163,16 @@ def _trailing(head: str, units: UnitTable) -> tuple[Amount, str] | None:
     return None
 
 
+def _apart(inside: str) -> list[str]:
+    """Part "room temperature, about 250 g", where an amount stands behind words; not "480 ml, 16 oz"."""
+    pieces = _NOTE_THEN_AMOUNT.split(inside)
+    return [piece.strip() for piece in pieces] if not inside.strip()[:1].isdigit() else [inside]
+
+
 def _bracket_amount(brackets: list[str], units: UnitTable) -> tuple[Amount | None, bool, list[str]]:
     measured, each, remarks = None, False, []
-    for inside in brackets:
+    pieces = [piece for inside in brackets for piece in _apart(inside)]
+    for inside in pieces:
         plain, per_piece = inside.strip(" =:"), False
         if found := _EACH.search(plain):
             per_piece = found["word"].lower() in ("each", "a piece", "apiece")

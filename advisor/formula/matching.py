@@ -53,9 +53,10 @@ class NameIndex:
             found: dict[str, dict[str, Ingredient]] = {}
             for entry in ingredients.values():
                 for name in self._names_of(entry, rank):
+                    words = words_of(name)
                     self._names.setdefault(name.lower(), entry)
-                    self._words.update(words_of(name))
-                    found.setdefault(key_of(words_of(name)), {})[entry.id] = entry
+                    self._words.update(words)
+                    found.setdefault(key_of(words), {})[entry.id] = entry
             for key, entries in found.items():
                 self._by_key.setdefault(key, tuple(entries.values()))
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 
 from advisor.formula.alternatives import first_of, is_alternative
@@ -12,6 +13,8 @@ from advisor.formula.quantities import amount_at, without_packing
 from advisor.formula.spelling import words_of
 from advisor.formula.states import only_states, state_spans
 from advisor.formula.units import UnitTable
+
+_MORE = re.compile(r"(?:plus\b|\+|and\b|&)\s*", re.IGNORECASE)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -104,6 +107,11 @@ class Naming:
         return None if found is None else Named(match=found, said=tuple(said))
 
     def _refuse_second_ingredient(self, note: str) -> None:
-        amount = amount_at(note, 0, self._units) if note[:1].isdigit() else None
-        if amount is not None and self._names.match(note[amount.end :].strip(" .")):
+        more = _MORE.match(note)
+        start = more.end() if more else 0
+        amount = amount_at(note, start, self._units) if note[start : start + 1].isdigit() else None
+        if amount is None:
+            return
+        rest = note[amount.end :].strip(" .")
+        if (more and not rest) or self._names.match(rest):
             raise LineFault(note, f"'{shown(note)}' is another ingredient", "write one ingredient a line")

@@ -52,6 +52,10 @@ _JUICE = re.compile(
 _JUICED = re.compile(
     r"(?P<count>[^ ]+)\s+(?P<fruit>lemon|lime)s?,\s*(?:the\s+)?juiced?(?:\s+only)?", re.IGNORECASE
 )
+_PARTS_OF_EGGS = re.compile(
+    r"(?:the\s+)?(?:egg\s+)?(?P<part>white|yolk)s?\s+(?:of|from)\s+(?P<count>.+?)\s+(?P<size>(?:small|medium|large)\s+)?eggs?\b",
+    re.IGNORECASE,
+)
 _SIZE = re.compile(
     r"\b(?:size|grade)\s+(?P<size>s|m|l|xl|small|medium|large)\b|\((?P<letter>s|m|l|xl)\)", re.IGNORECASE
 )
@@ -59,7 +63,7 @@ _SIZES = {"s": "small", "m": "medium", "l": "large", "xl": "extra large"}
 _HINT = re.compile(
     r"[°º@]|degree|\bdeg|[0-9]\s?(?:[cf]\b|cels|fahr)|\b(?:taste|needed|required|desired|liked|like|wanted|satis|q\.?s)\b"
     r"|\b(?:for|to|extra|more|optional|optionally|some|handful|knob|splash|drizzle|glug|dusting|sprinkle|sprinkling|"
-    r"scattering|bit|little|touch|few|juice|juiced|size|grade)\b|\((?:s|m|l|xl)\)",
+    r"scattering|bit|little|touch|few|juice|juiced|size|grade|of|from)\b|\((?:s|m|l|xl)\)",
     re.IGNORECASE,
 )
 _LEAST_WARMTH_C = 10.0
@@ -85,6 +89,7 @@ def without_phrases(text: str) -> Phrase:
     celsius, text = _warmth(text, said)
     text = _SIZE.sub(lambda m: _SIZES.get((m["size"] or m["letter"]).lower(), m["size"] or ""), text)
     text = _JUICE.sub(lambda m: f"{m['count']} piece {m['fruit']} juice", text)
+    text = _PARTS_OF_EGGS.sub(lambda m: f"{m['count']} {m['size'] or ''}egg {m['part']}s", text)
     text = _JUICED.sub(lambda m: f"{m['count']} piece {m['fruit']} juice", text)
     vague, more = False, ""
     if found := _EXTRA.search(text):

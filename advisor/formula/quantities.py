@@ -100,6 +100,14 @@ def amount_at(text: str, start: int, units: UnitTable) -> Amount | None:
             break
         parts = [_better(parts[0], other.parts[0])]
         at = other.end
+        rest = _term_at(text, _skip(text, at), units)  # "500 g / 1 lb 2 oz": the ounces belong to the pound
+        if (
+            rest is not None
+            and rest.parts[0].weighs
+            and other.parts[0].weighs
+            and parts[0].beside == other.parts[0]
+        ):
+            at = rest.end
     while (unit := parts[-1].unit) is not None:
         more = _AND_MORE.match(text, at)
         term = _term_at(text, more.end() if more else _skip(text, at), units)

@@ -35,7 +35,8 @@ _TRAITS: dict[str, tuple[str, ...]] = {
     "hot_liquid": ("boiling", "boiling hot", "hot", "just boiled", "scalded", "simmering", "from the kettle"),
 }  # fmt: skip
 _NO_TRAIT = (
-    "softened", "soft", "very soft", "at room temperature", "room temperature", "cold", "ice cold", "chilled",
+    "softened", "soft", "very soft", "at room temperature", "room temperature",
+    "room temp", "at room temp", "cold", "ice cold", "chilled",
     "cool", "cooled", "warm", "lukewarm", "tepid", "grated", "shredded", "finely grated", "coarsely grated",
     "coarsely shredded", "freshly grated", "hand grated", "grated from the block", "grated from a block",
     "shredded from the block", "shredded from a block", "from the block", "from a block", "block", "ground",

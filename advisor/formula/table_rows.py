@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass, field
 
-from advisor.formula.text_lines import TextLine
+from advisor.formula.text_lines import TextLine, without_comment
 
 _NAMES = frozenset(
     {"ingredient", "ingredients", "item", "name", "material", "what", "food", "component", "raw material"}
@@ -47,7 +47,7 @@ def row_of(line: TextLine, columns: TableColumns) -> Row | None:
     mark = _mark_of(line, columns)
     if mark is None:
         return None
-    source = line.raw.lstrip("\ufeff") if mark == "\t" else line.text
+    source = without_comment(line.raw.lstrip("\ufeff")) if mark == "\t" else line.text
     cells = tuple(" ".join(cell.split()) for cell in source.strip("\n\r").split(mark))
     if mark == "|":
         cells = cells[1 if not cells[0] else 0 : len(cells) - 1 if not cells[-1] else len(cells)]

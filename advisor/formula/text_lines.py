@@ -44,6 +44,11 @@ class TextLine:
         return len(self.raw) - len(self.raw.lstrip()) + 1
 
 
+def without_comment(text: str) -> str:
+    """Give a line without the remark behind '#' or in a line that begins with '//'."""
+    return _COMMENT.sub("", text)
+
+
 def _refused(name: str, what: str, do: str, line: int = 1, column: int = 1) -> FormulaFault:
     return FormulaFault(name, (Problem(line=line, column=column, what=what, do=do),))
 
@@ -114,7 +119,7 @@ def _line(number: int, raw: str, line: str) -> TextLine:
         if any(c.isalpha() for c in inside):
             return TextLine(number=number, raw=raw, text=inside, ruled=True)
     if "#" in line or "//" in line:
-        line = _COMMENT.sub("", line)
+        line = without_comment(line)
     bold = line.startswith(("**", "__")) and line.rstrip(": ").endswith(("**", "__"))
     if "*" in line or "_" in line or "`" in line or "~~" in line:
         line = _EMPHASIS.sub("", line).strip()

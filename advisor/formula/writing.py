@@ -9,6 +9,8 @@ from advisor.formula.numerals import plain_number
 from advisor.formula.states import WORD_FOR_TRAIT
 from advisor.formula.text_lines import LONGEST_LINE
 
+_MARKS = frozenset("|;:#()[]")
+
 
 def one_line(text: str) -> str:
     """Give a name as it can stand on one line of a formula: no control characters, not too long."""
@@ -28,7 +30,7 @@ def write_formula_text(formula: Formula) -> str:
     out = []
     if title := one_line(formula.name):
         stood_alone = any(one_line(raw) == title for raw in formula.source_text.splitlines()[:3])
-        out.append(title if stood_alone else f"title: {title}")
+        out.append(title if stood_alone and not set(title) & _MARKS else f"title: {title}")
     out += (f"{entry}:" if isinstance(entry, str) else written_line(entry) for entry in in_sections(formula))
     out += (f"{key}: {value}" for key, value in process_values(formula.process).items())
     return "\n".join(out) + "\n"

@@ -9,6 +9,7 @@ from advisor.inference.situation import BandState, Judged
 from advisor.knowledge_base.measured import Band
 
 _ANY = "any"
+_DUST = 1e-9
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -81,6 +82,8 @@ def judge(value: float, edges: Edges) -> Judged:
     below = edges.low - value if edges.low is not None else -float("inf")
     above = value - edges.high if edges.high is not None else -float("inf")
     past = max(below, above)
+    # A value on the edge is in: the last digit of a sum must not decide between two states.
+    past = 0.0 if abs(past) <= _DUST else past
     state: BandState = "in" if past <= 0 else ("low" if below > 0 else "high")
     return Judged(
         value=value,

@@ -84,8 +84,7 @@ class _Chain:
 
     def close(self, phase: Phase) -> None:
         """Say that what came before a phase is complete, so that the denials of its rules can be read."""
-        start = f"closed_{phase}_"
-        self.tell(sorted(Fact(key, 1) for key in self._book.read_keys if key.startswith(start)))
+        self.tell(self._book.closing[phase])
 
     def _fire(self, place: int) -> list[Fact]:
         rule = self._book.outlines[place]

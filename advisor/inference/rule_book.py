@@ -15,9 +15,9 @@ from importlib.util import find_spec
 from itertools import pairwise
 from typing import Literal
 
-from advisor.inference.engine import Engine, EngineRule
+from advisor.inference.engine import Engine, EngineRule, Fact
 from advisor.inference.engine_limits import refuse_past_limits
-from advisor.inference.phases import Phase, RuleFault
+from advisor.inference.phases import PHASES, Phase, RuleFault
 from advisor.inference.rule_compiler import Vocabulary, compile_rule
 from advisor.inference.rule_outline import Outline, outline
 from advisor.knowledge_base.rule_entries import Rule
@@ -63,6 +63,16 @@ class RuleBook:
         refuse_past_limits(self.compiled, [rule.id for rule in self.rules])
         self.read_keys = frozenset(p.key for rule in self.compiled for p in rule.patterns)
         """Keys of the facts that some rule reads; no other fact is told to an engine."""
+        self.closing = {
+            phase: sorted(Fact(key, 1) for key in self.read_keys if key.startswith(f"closed_{phase}_"))
+            for phase in PHASES
+        }
+        """The facts that say that a phase is complete."""
+        self.read_traits, self.read_stated = (
+            {key: key.removeprefix(start) for key in self.read_keys if key.startswith(start)}
+            for start in ("trait_", "stated_")
+        )
+        """Keys that always make a fact, with the names that they stand for."""
         self._idle: defaultdict[str, list[Engine]] = defaultdict(list)
         self._lock = threading.Lock()
 

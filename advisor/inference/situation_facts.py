@@ -38,12 +38,8 @@ def known_facts(situation: Situation, book: RuleBook) -> list[Fact]:
     found += _words("word", situation.process_words, book)
     found += _words("answer", situation.answers, book)
     found += [Fact(f"symptom_{name}", int(seen)) for name, seen in situation.symptoms.items()]
-    for key in book.read_keys:
-        kind, _, name = key.partition("_")
-        if kind == "trait" and name not in situation.traits:
-            found.append(Fact(key, 0))
-        elif kind == "stated":
-            found.append(Fact(key, int(name in situation.stated)))
+    found += [Fact(key, 0) for key, name in book.read_traits.items() if name not in situation.traits]
+    found += [Fact(key, int(name in situation.stated)) for key, name in book.read_stated.items()]
     return sorted(fact for fact in found if fact.key in book.read_keys)
 
 

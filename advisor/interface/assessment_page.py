@@ -5,7 +5,7 @@ from __future__ import annotations
 from advisor.diagnosis.examining import Examination
 from advisor.diagnosis.ranking import CauseRank
 from advisor.interface.page import Page
-from advisor.interface.wording import band_text, change_text, grams, likelihood, number, percent, state_text
+from advisor.interface.wording import with_article, band_text, change_text, grams, likelihood, number, percent, state_text
 from advisor.knowledge_base.graph_entries import Cause, Mechanism, Symptom
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.models.composition import allergens
@@ -53,7 +53,8 @@ def _head(page: Page, found: Examination, knowledge: Knowledge) -> None:
     )
     weights = sorted(found.inference.structures.items(), key=lambda i: -i[1])
     names = [knowledge.structures[s].name for s, w in weights if w >= 0.15]
-    page.paragraph("Carried as: " + ", close to a ".join(names) + ".")
+    close = "".join(f", close to {with_article(name)}" for name in names[1:])
+    page.paragraph(f"Carried as: {names[0]}{close}.")
     carb, energy = m.value("net_carb_per_slice"), m.value("energy_kcal_per_slice")
     if carb is not None and energy is not None:
         one = "piece" if what == "pieces" else "slice"
@@ -66,6 +67,7 @@ def _numbers(page: Page, found: Examination, knowledge: Knowledge, all_of_it: bo
     page.heading("Numbers")
     judged = found.inference.judged
     names = list(judged) if all_of_it else [n for n in SHOWN_MEASURES if n in judged]
+    widest = max((len(knowledge.measures[n].name) for n in names if n in knowledge.measures), default=20) + 2
     for name in names:
         lies, entry = judged[name], knowledge.measures.get(name)
         if entry is None or (not all_of_it and name not in _ALWAYS and lies.state == "in"):
@@ -73,7 +75,7 @@ def _numbers(page: Page, found: Examination, knowledge: Knowledge, all_of_it: bo
         unit = "" if entry.unit == "-" else f" {entry.unit}"
         value = number(lies.value, entry.decimals) + unit
         if page.width >= 72:
-            line = f"  {entry.name:<23}{value:<25}{band_text(lies, entry.decimals):<16}"
+            line = f"  {entry.name:<{widest}}{value:<{46 - widest}}  {band_text(lies, entry.decimals):<16}"
             page.lines.append((line + state_text(lies)).rstrip())
         else:
             page.paragraph(
@@ -142,7 +144,7 @@ def _causes(page: Page, answer: Assessment, knowledge: Knowledge, all_of_it: boo
         _cause(page, place, rank, answer, knowledge)
     if not all_of_it and len(ranks) > CAUSES_SHOWN:
         rest = ", ".join(
-            f"{knowledge.causes[r.id].name.lower()} ({percent(r.probability)})" for r in ranks[CAUSES_SHOWN:7]
+            f"{knowledge.causes[r.id].name.lower()} ({percent(r.probability)})" for r in sorted(ranks[CAUSES_SHOWN:7], key=lambda r: -r.probability)
         )
         page.paragraph(f"Also possible: {rest}.", 3, 3)
 
@@ -205,12 +207,6 @@ def _proposal(page: Page, place: int, proposal: Proposal, knowledge: Knowledge) 
         page.paragraph("Beside it: " + "; ".join(proposal.side_effects) + ".", 3, 3)
 
 
-def _first_sentence(text: str) -> str:
-    """The sentence that names the danger; the whole text follows with --all."""
-    head, stop, _ = text.partition(". ")
-    return head + "." if stop else text
-
-
 def _notes(page: Page, answer: Assessment, all_of_it: bool) -> None:
     if answer.reminders:
         page.heading("Mind")
@@ -225,7 +221,7 @@ def _notes(page: Page, answer: Assessment, all_of_it: bool) -> None:
             if held and not all_of_it and caution.id == "allergens_present":
                 continue
             decides = f" (Decided by: {caution.defers_to}.)" if caution.defers_to else ""
-            page.item("-", caution.text + decides if all_of_it else _first_sentence(caution.text))
+            page.item("-", caution.text + decides if all_of_it else caution.short)
         if not all_of_it:
             page.paragraph(
                 "In full, with who decides, by --all. Local rules and qualified people come first.", 2, 2

@@ -57,17 +57,23 @@ def run_check(options: argparse.Namespace) -> int:
     limit = knowledge.coefficient("risk_limit") if options.risk is None else options.risk
     words = options.formulas or _from_terminal(options.region)
     worst = 0
+    documents: list[Json] = []
     for place, (_, found) in enumerate(_answers(words, options)):
         if isinstance(found, str):
             sys.stderr.write(found + "\n")
             worst = 2
             continue
         if options.json or options.jsonl:
-            write_json(found[0], one_line=options.jsonl or len(words) > 1)
+            documents.append(found[0])
+            if options.jsonl:
+                write_json(found[0], one_line=True)
         else:
             write_page(("\n" if place else "") + found[1])
         if worst != 2 and found[2] >= limit:
             worst = 1
+    if options.json and not options.jsonl and documents:
+        # One document in any case: a list where several formulas were asked about.
+        write_json(documents[0] if len(words) == 1 else documents)
     return worst
 
 

@@ -80,10 +80,10 @@ def _composition(page: Page, entry: Ingredient) -> None:
         said = ""
         if key == "carbohydrate":
             said = "  fibre included" if c.basis == "by_difference" else "  fibre not included"
-        page.lines.append(f"  {label:<{_LABEL + 4}}{value:>7.2f} g{said}")
-    page.lines.append(f"  {'sodium':<{_LABEL + 4}}{c.sodium_mg:>7.0f} mg")
+        page.paragraph(f"{label:<{_LABEL + 4}}{value:>7.2f} g{said}", 2, 4)
+    page.paragraph(f"{'sodium':<{_LABEL + 4}}{c.sodium_mg:>7.0f} mg", 2, 4)
     if c.energy_kcal is not None:
-        page.lines.append(f"  {'energy':<{_LABEL + 4}}{c.energy_kcal:>7.0f} kcal")
+        page.paragraph(f"{'energy':<{_LABEL + 4}}{c.energy_kcal:>7.0f} kcal", 2, 4)
     page.paragraph(f"adds up to {c.closure:.1f} g; {_record(c, own=is_own(entry))}", 2, 2)
     if c.note:
         page.paragraph(c.note, 2, 2)

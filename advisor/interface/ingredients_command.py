@@ -224,11 +224,16 @@ def _keep(told: OwnFile, shown: str, *, as_json: bool, replace: bool) -> int:
             knowledge,
             water_told=entry.water is not None,
         )
-        said += [f"{entry.name}: {line.says}" for line in lines if line.holds]
-        wrong += [f"{entry.name}: {line.says}" for line in lines if not line.holds]
+        for line in lines:
+            # Some foods are labelled by factors of their own: who says so in the note is believed.
+            known = line.about == "energy" and "energy" in (entry.note or "").casefold()
+            (said if line.holds or known else wrong).append(f"{entry.name}: {line.says}")
         said += [f"{entry.name}: {sentence}." for sentence in new.said]
     if wrong:
-        raise InputFault("\n".join([*wrong, "advisor: nothing was kept"]))
+        how = "advisor: nothing was kept; where the packet's energy is so, say why in a note with the word energy"
+        raise InputFault(
+            "\n".join([*wrong, how if any(": Energy" in w for w in wrong) else how.split(";")[0]])
+        )
     try:
         write_own_file(path, both)
     except OSError as error:

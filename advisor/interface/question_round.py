@@ -68,15 +68,11 @@ class _Round:
         """Show the list page by page until something is ticked and the last page is left with Enter."""
         page, show = 0, True
         while True:
-            width = Page().width
-            pages = pages_of(self._symptoms, width, _rows() - (4 if width >= 72 else 6))
+            pages = pages_of(self._symptoms, Page().width, _rows() - len(_head(9, 9)) - len(_foot(False)) - 1)
             page = min(page, len(pages) - 1)
             last = page == len(pages) - 1
             if show:
-                self._say(f"WHAT DOES THE LOAF SHOW? (page {page + 1} of {len(pages)})")
-                self._prompter.say("\n".join(pages[page]))
-                way = "done" if last else "next page, b: back, d: done"
-                self._say(f"Numbers or words: 4 9, gummy; untick: -4. Enter: {way}.")
+                self._prompter.say("\n".join([*_head(page + 1, len(pages)), *pages[page], *_foot(last)]))
             typed = self._prompter.line("> ", words=[s.name for s in self._symptoms])
             if typed.lower() in _BACK or (not typed and not last):
                 page, show = (max(page - 1, 0) if typed else page + 1), True
@@ -169,12 +165,25 @@ class _Round:
         )
 
     def _say(self, text: str) -> None:
-        page = Page()
-        page.paragraph(text)
-        self._prompter.say("\n".join(page.lines))
+        self._prompter.say("\n".join(_lines(text)))
 
     def _item(self, label: str, text: str) -> None:
         self._prompter.say("\n".join(_item_lines(label, text)))
+
+
+def _head(page: int, pages: int) -> list[str]:
+    return _lines(f"WHAT DOES THE LOAF SHOW? (page {page} of {pages})")
+
+
+def _foot(last: bool) -> list[str]:
+    way = "done" if last else "next page, b: back, d: done"
+    return _lines(f"Numbers or words: 4 9, gummy; untick: -4. Enter: {way}.")
+
+
+def _lines(text: str) -> list[str]:
+    page = Page()
+    page.paragraph(text)
+    return page.lines
 
 
 def _item_lines(label: str, text: str) -> list[str]:

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-import difflib
 import re
 import textwrap
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from advisor.formula.likeness import most_like
 from advisor.knowledge_base.graph_entries import Symptom
 
+_ALIKE = 55.0
+"""Likeness (0 to 100) from which a name is offered for a misspelt one."""
 _NUMBER = re.compile(r"-?[0-9]{1,6}")
 
 
@@ -64,10 +66,15 @@ def _read_words(phrase: str, symptoms: Sequence[Symptom], on: list[int], doubts:
         several = ", ".join(f"{place + 1} {symptoms[place].name}" for place in found[:6])
         doubts.append(f"'{phrase[:40]}' may be: {several}. Give the number.")
     else:
-        names = {s.name.lower(): place for place, s in enumerate(symptoms)}
-        near = difflib.get_close_matches(phrase.lower(), names, n=3, cutoff=0.3)
-        nearest = ", ".join(f"{names[name] + 1} {symptoms[names[name]].name}" for name in near)
-        doubts.append(f"Nothing is called '{phrase[:40]}'" + (f"; near: {nearest}." if near else "."))
+        near = ", ".join(f"{place + 1} {symptoms[place].name}" for place in _nearest(phrase, symptoms))
+        doubts.append(f"Nothing is called '{phrase[:40]}'{f'; near: {near}.' if near else '.'}")
+
+
+def _nearest(phrase: str, symptoms: Sequence[Symptom]) -> list[int]:
+    """Give at most three places whose name or id is spelt most like the phrase, best first."""
+    names = {" ".join(_words(text)): place for place, s in enumerate(symptoms) for text in (s.id, s.name)}
+    like = most_like(phrase.lower(), list(names), 5)
+    return list(dict.fromkeys(names[name] for name, score in like if score >= _ALIKE))[:3]
 
 
 def _called(phrase: str, symptoms: Sequence[Symptom]) -> list[int]:

@@ -46,9 +46,21 @@ def state_text(judged: Judged) -> str:
     return f"{far} {judged.state}"
 
 
+def with_article(noun: str) -> str:
+    """A noun with a or an before it."""
+    return f"{'an' if noun[:1].lower() in 'aeiou' else 'a'} {noun}"
+
+
+def pieces(count: int, noun: str) -> str:
+    """A count with its noun: one egg white, five egg whites."""
+    plural = noun if noun.endswith("s") else noun + "s"
+    return f"{count} {noun if count == 1 else plural}"
+
+
 def grams(value: float) -> str:
-    """A weight as a kitchen reads it."""
-    return f"{value:.0f} g" if abs(value - round(value)) < 0.05 else f"{value:.1f} g"
+    """A weight as a kitchen reads it: tenths only where they can be weighed and matter, below 20 g."""
+    whole = abs(value) >= 20 or abs(value - round(value)) < 0.05
+    return f"{value:.0f} g" if whole else f"{value:.1f} g"
 
 
 def amount(value: float, unit: str) -> str:
@@ -63,10 +75,11 @@ def change_text(change: Change) -> str:
     if change.count_before is not None and change.count_after is not None:
         more = change.count_after - change.count_before
         if change.count_before == 0:
-            return f"add {change.count_after} {change.what} ({grams(change.after)})"
+            return f"add {pieces(change.count_after, change.what)} ({grams(change.after)})"
         word = "more" if more > 0 else "fewer"
-        pieces = f"{abs(more)} {word} {change.what}: {change.count_after} instead of {change.count_before}"
-        return f"{pieces} ({grams(change.after)} instead of {grams(change.before)})"
+        plural = pieces(abs(more), change.what).partition(" ")[2]
+        said = f"{abs(more)} {word} {plural}: {change.count_after} instead of {change.count_before}"
+        return f"{said} ({grams(change.after)} instead of {grams(change.before)})"
     if change.before == 0:
         return f"add {amount(change.after, change.unit)} {change.what}"
     if change.after == 0 and change.unit == "g":

@@ -7,7 +7,6 @@ import hashlib
 import os
 import pickle
 import sys
-import tempfile
 from collections.abc import Callable
 from functools import lru_cache
 from pathlib import Path
@@ -70,6 +69,8 @@ def remembered(name: str, places: Places, kind: type[T], build: Callable[[], T])
 
 
 def _store(path: Path, name: str, made: object) -> None:
+    import tempfile
+
     path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
     # A few are kept, so that two Pythons or two checkouts do not take turns in throwing out each other's.
     by_age = sorted(path.parent.glob(f"{name}-*.pickle"), key=lambda p: p.stat().st_mtime, reverse=True)

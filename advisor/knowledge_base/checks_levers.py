@@ -17,7 +17,10 @@ def check_levers(report: Report) -> None:
             report.add("cause", name, "lever", "has a lever and says no_lever: keep one of them")
     banded = {band.measure for band in known.bands}
     for name, lever in known.levers.items():
-        if sum(getattr(lever.turn, thing) is not None for thing in LeverTurn.model_fields) != 1:
+        turned = {thing for thing in LeverTurn.model_fields if getattr(lever.turn, thing) is not None}
+        # What the baker does may name the ingredient that it is about; it then applies only where that is in.
+        about = {"ingredient_role", "ingredient", "trait"} if "do" in turned else set()
+        if len(turned - about) != 1 or len(turned & about) > 1:
             report.add("lever", name, "lever", f"turns exactly one of {', '.join(LeverTurn.model_fields)}")
         if (until := lever.until) is None:
             continue

@@ -16,7 +16,7 @@ Words = Annotated[str, Field(min_length=1, max_length=80)]
 class Entry(BaseModel):
     """A frozen record that refuses keys it does not know."""
 
-    model_config = ConfigDict(frozen=True, extra="forbid", allow_inf_nan=False)
+    model_config = ConfigDict(frozen=True, extra="forbid", allow_inf_nan=False, defer_build=True)
 
 
 class Graded(Entry):

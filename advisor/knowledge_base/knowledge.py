@@ -23,7 +23,6 @@ from advisor.knowledge_base.measured import (
     Unit,
 )
 from advisor.knowledge_base.places import Places
-from advisor.knowledge_base.reading import read_entries
 from advisor.knowledge_base.rule_entries import Lever, RetiredRule, Rule
 from advisor.knowledge_base.texts import Caution, GlossaryWord, Question, Source, Trait
 
@@ -84,6 +83,8 @@ class _Shelf:
         self.faults: list[Finding] = []
 
     def entries(self, paths: Iterable[Path], model: type[E]) -> list[tuple[E, str, int]]:
+        from advisor.knowledge_base.reading import read_entries
+
         out: list[tuple[E, str, int]] = []
         for path in paths:
             shown = self.places.show(path)

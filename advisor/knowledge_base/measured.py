@@ -53,6 +53,8 @@ class Structure(Graded):
     network: tuple[Id, ...]
     retention: Figure
     filler_cost: Figure | None = None
+    needs_gum: Figure | None = None
+    keeps_gas_min: Figure
 
 
 class ProteinClassEntry(Graded):

@@ -74,8 +74,11 @@ def check_new_names(own: OwnIngredient, taken: Mapping[str, Ingredient]) -> None
     """
     for name in (own.key, own.name, *own.also):
         if (owner := taken.get(level(name))) is not None:
-            whose = "an ingredient of your own" if is_own(owner) else "a known ingredient"
-            raise ValueError(f"'{name}' is already a name of {owner.name}, {whose}: take another name")
+            if is_own(owner):
+                do = "take another name, or give --replace to put the new one in its place"
+            else:
+                do = "take another name"
+            raise ValueError(f"'{name}' is already a name of {owner.name}: {do}")
 
 
 def with_own_ingredients(knowledge: Knowledge, path: Path | None = None) -> Knowledge:

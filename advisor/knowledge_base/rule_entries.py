@@ -6,6 +6,7 @@ amount of a trait in g per 100 g dough, or a number of the process. `not` denies
 
 from __future__ import annotations
 
+from functools import cached_property
 from typing import Annotated, Literal
 
 from pydantic import Field, model_validator
@@ -35,12 +36,12 @@ class Condition(Entry):
     stated: bool | None = None
     seen: bool | None = None
 
-    @property
+    @cached_property
     def subject(self) -> str:
         """The kind of fact that the condition reads."""
         return next(s for s in SUBJECTS if getattr(self, s) is not None)
 
-    @property
+    @cached_property
     def name(self) -> str:
         """The id of the fact that the condition reads."""
         return str(getattr(self, self.subject))
@@ -164,9 +165,10 @@ class Lever(Graded):
     for_: Annotated[Id, Field(alias="for")]
     turn: LeverTurn
     until: LeverTarget | None = None
-    limits: LeverLimits = LeverLimits()
+    limits: LeverLimits = Field(default_factory=LeverLimits)
     direction: Literal["up", "down"] | None = None
     structures: tuple[Id, ...] = ()
+    pan_kinds: tuple[Id, ...] = ()
     efficacy: Share | None = None
     effort: Literal["tiny", "small", "medium", "large"]
     says: Words

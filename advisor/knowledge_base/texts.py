@@ -23,6 +23,7 @@ class Caution(Graded):
     """A usual caution, shown where a rule calls for it."""
 
     id: Id
+    short: Words
     text: Text
     defers_to: Text | None = None
 

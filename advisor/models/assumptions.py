@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 
 from advisor.formula.formula import Formula, PanKind
 from advisor.knowledge_base.knowledge import Knowledge
+
+
+_PIECES = re.compile(r"\b(rolls?|buns?|biscuits?|scones?|muffins?|bagels?|baps?|rounds?)\b", re.IGNORECASE)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -63,9 +67,10 @@ def settle(formula: Formula, knowledge: Knowledge) -> Settled:
         if proof_min > 0:
             assumed["proof_c"] = f"proof at {proof_c:.0f} C"
     slices = int(take("slices", p.slices, c("assumed_slices"), f"{c('assumed_slices'):.0f} slices"))
-    pan: PanKind = p.pan_kind or "tin"
+    pan: PanKind = p.pan_kind or ("rolls" if _PIECES.search(formula.name) else "tin")
     if p.pan_kind is None:
-        assumed["pan_kind"] = f"a tin {c('assumed_tin_width_cm'):.0f} cm wide"
+        tin = f"a tin {c('assumed_tin_width_cm'):.0f} cm wide"
+        assumed["pan_kind"] = "baked as single pieces, from the name" if pan == "rolls" else tin
     return Settled(
         slices=max(slices, 1),
         loaves=p.loaves or 1,

@@ -89,11 +89,12 @@ def crust_browning(curves: BakeCurves, until_min: float, coefficients: OvenCoeff
             return 0.0
         return math.exp(energy * (1 / reference_k - 1 / (surface_c + 273.15)))
 
-    minutes, surface = curves.minutes, curves.surface_top_c
+    minutes = curves.minutes.tolist()
+    rates = [rate(surface_c) for surface_c in curves.surface_top_c.tolist()]
     dose = 0.0
-    for before, after, cooler, hotter in zip(minutes, minutes[1:], surface, surface[1:], strict=False):
-        span = min(float(after), until_min) - float(before)
+    for before, after, slower, faster in zip(minutes, minutes[1:], rates, rates[1:], strict=False):
+        span = min(after, until_min) - before
         if span <= 0:
             break
-        dose += span * (rate(float(cooler)) + rate(float(hotter))) / 2
+        dose += span * (slower + faster) / 2
     return float((dose / coefficients.browning_minutes) ** coefficients.browning_power)

@@ -209,11 +209,14 @@ def conduct(
     edge_weights = weights.ravel()[where] * per_volume
     top_weights = x_volumes / x_volumes.sum()
 
+    # Small arrays cost their overhead: two tables over one scale are read at once as a complex one, `dot` is the
+    # quickest product, and what decides nothing is not worked out.
     heat_table, potential_table = material.heat, material.potential
+    edge_table = material.temp_c + 1j * material.conductivity
     heat = np.full((nx, ny), np.interp(start_c, material.temp_c, heat_table))
     before = heat
     surface = np.full(where.size, start_c)
-    wall = surface
+    wall, drive = surface, np.empty(where.size)
     outer = gain = wall_sum = np.ones(where.size)
     target_potential = float(np.interp(core_target_c, material.temp_c, potential_table))
     taken = dried = flow_before = vapour_before = 0.0
@@ -225,8 +228,8 @@ def conduct(
     while True:
         potential = np.interp(heat, heat_table, potential_table)
         at_edge = heat.take(where)
-        edge_c = np.interp(at_edge, heat_table, material.temp_c)
-        inner = np.interp(edge_c, material.temp_c, material.conductivity) / reach
+        edge = np.interp(at_edge, heat_table, edge_table)
+        edge_c, inner = edge.real, edge.imag / reach
         now = step * step_s
         air_c = air.set_c - air.drop_k * math.exp(-now / air.recovery_s)
         if step % 3 == 0:  # radiation changes slowly
@@ -236,36 +239,39 @@ def conduct(
             wall_sum = np.maximum(wall_inertia + outer + contact, 1e-9)  # a face may be shut off
         if step:
             wall = (wall_inertia * wall + outer * air_c + contact * surface) / wall_sum
-        drive = np.where(walled, wall, air_c)
+        drive.fill(air_c)
+        np.copyto(drive, wall, where=walled)
         vapour = drying * wetness * np.interp(surface, material.temp_c, material.skin_pa)
         wetness = np.maximum(wetness - vapour * spend, 0.0)
         loss = vapour * material.latent
         surface = (gain * drive + inner * edge_c - loss) / (gain + inner)
         flux = gain * (drive - surface) - loss
-        flow, vapour_flow = float(flux @ edge_weights), float(vapour @ edge_weights)
+        flow, vapour_flow = float(flux.dot(edge_weights)), float(vapour.dot(edge_weights))
         if step:
             taken += (flow + flow_before) / 2 * step_s
             dried += (vapour_flow + vapour_before) / 2 * step_s
         flow_before, vapour_before = flow, vapour_flow
-        coldest = potential.min()
-        done = now >= limit_s - 1e-9 or (now >= until_s - 1e-9 and coldest >= target_potential)
+        done = now >= limit_s - 1e-9 or (now >= until_s - 1e-9 and potential.min() >= target_potential)
         if done or step % keep_every == 0:
-            kept.append((now, heat, float(surface[tops] @ top_weights), taken, dried))
+            kept.append((now, heat, float(surface[tops].dot(top_weights)), taken, dried))
         if done:
             break
-        rate = lx @ potential + potential @ lyt
-        flux = flux * per_volume
+        rate = lx.dot(potential)
+        rate += potential.dot(lyt)
+        flux *= per_volume
         rate[-1, :] += flux[sides]
         rate[:, 0] += flux[bases]
         rate[:, -1] += flux[tops]
         if step == 0:
             # One step of first order to begin with: H1 - H0 = dt (rate + beta Lap (H1 - H0)).
-            change = px @ ((qx @ rate @ qyt) * inverse_euler) @ pyt
+            change = px.dot(qx.dot(rate).dot(qyt) * inverse_euler).dot(pyt)
         else:
             drift = heat - before
             # Solve for the second difference: it alone meets the steadying operator.
-            right = 2 * rate - rate_before - drift / step_s
-            change = drift + px @ ((qx @ right @ qyt) * inverse) @ pyt
+            right = rate + rate
+            right -= rate_before
+            right -= drift / step_s
+            change = drift + px.dot(qx.dot(right).dot(qyt) * inverse).dot(pyt)
         before, heat = heat, heat + change
         rate_before = rate
         step += 1

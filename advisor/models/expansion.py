@@ -77,23 +77,30 @@ def free_expansion(t_c: float, altitude_m: float, knowledge: Knowledge) -> float
     return (t_c + ZERO_C) / _REFERENCE_K * _REFERENCE_PA / (p - vapour)
 
 
-def retention(weights: Mapping[str, float], filler_ratio: float, knowledge: Knowledge) -> float:
+def retention(
+    weights: Mapping[str, float], filler_ratio: float, gum_load: float, knowledge: Knowledge
+) -> float:
     """Share of the gas that the structure in play keeps, blended by weight (-).
 
-    r / (1 + c f): bran, fibre and meal pierce gluten films, so keeping falls with the filler ratio f; c stands in
-    knowledge/structures.yaml (calibrated against published specific volumes).
+    r / (1 + c f): bran, fibre and meal pierce gluten films, so keeping falls with the filler ratio f; where a gum
+    has to make the film, r falls with the gum load below what it needs. Both stand in knowledge/structures.yaml
+    (calibrated against published specific volumes).
     """
     kept = 0.0
     for name, weight in weights.items():
         structure = knowledge.structures[name]
         cost = structure.filler_cost.value if structure.filler_cost else 0.0
-        kept += weight * structure.retention.value / (1 + cost * filler_ratio)
+        film = 1.0
+        if structure.needs_gum is not None:
+            bare = knowledge.coefficient("gas_kept_without_gum")
+            film = bare + (1 - bare) * min(gum_load / structure.needs_gum.value, 1.0)
+        kept += weight * film * structure.retention.value / (1 + cost * filler_ratio)
     return kept
 
 
 def rise(
     formula: Formula, dough: DoughComposition, soda: ChemicalGas, yeast: YeastGas, weights: Mapping[str, float],
-    *, dough_c: float, proof_c: float, set_c: float, air_share: float, filler_ratio: float,
+    *, dough_c: float, proof_c: float, set_c: float, air_share: float, filler_ratio: float, gum_load: float,
     available_water_g: float, knowledge: Knowledge,
 ) -> Rise:  # fmt: skip
     """Follow the gas from the bowl to the set.
@@ -103,14 +110,18 @@ def rise(
     Retention and air are calibrated against published specific volumes; results are relative more than absolute.
     """
     c = knowledge.coefficient
-    keep = retention(weights, filler_ratio, knowledge)
+    keep = retention(weights, filler_ratio, gum_load, knowledge)
     altitude = formula.process.altitude_m or 0.0
     pressure = pressure_pa(altitude)
     matrix = matrix_volume_ml(dough, knowledge)
     air = matrix * air_share / (1 - air_share)
     before = soda.mix + yeast.rest
     bench = soda.bench + yeast.proof
-    kept = (before * c("gas_kept_through_mixing") + bench) * keep
+    # Yeast goes on making gas while it stands; that of soda and powder is made once and seeps away.
+    waits = (formula.process.rest_min or 0.0) + (formula.process.proof_min or 0.0)
+    stays = sum(w * math.exp(-waits / knowledge.structures[s].keeps_gas_min.value) for s, w in weights.items())
+    through = c("gas_kept_through_mixing")
+    kept = ((soda.mix * through + soda.bench) * stays + yeast.rest * through + yeast.proof) * keep
     capacity = dissolved_capacity_ml(available_water_g, proof_c, pressure, knowledge)
     dissolved = min(before + bench, capacity)
     # The dissolved share is safe in the water; only what is over it can be lost or can make volume.

@@ -96,7 +96,7 @@ def _gum_saturation(formula: Formula, knowledge: Knowledge) -> float:
     )
     if grams <= 0:
         return 1.0
-    water = sum(_released(line) for line in formula.lines)
+    water = sum(_released(line) + max(-_uptake(line, 1.0, knowledge), 0.0) for line in formula.lines)
     scale = max(knowledge.coefficient("gum_saturation_share") * water, 1e-9)
     return scale / grams * (1 - math.exp(-grams / scale))
 

@@ -14,10 +14,12 @@ from advisor.models.composition import DoughComposition, NetCarbohydrate
 from advisor.models.crosslinking import crosslinking
 from advisor.models.dough_temperature import dough_temperature_c
 from advisor.models.expansion import Rise, rise
+from advisor.models.foam import air_share, is_foam
 from advisor.models.fermentation import Surroundings, YeastGas, yeast_gas
 from advisor.models.hydration import WaterBudget, water_budget
 from advisor.models.measure import Measure, Measures
 from advisor.models.neutralisation import ChemicalGas, chemical_gas
+from advisor.models.oven_measures import oven_measures, pan_measures
 from advisor.models.proteins import Framework, framework, setting_protein_pct, share
 
 
@@ -73,7 +75,7 @@ def lay_ground(formula: Formula, knowledge: Knowledge) -> Ground:
         "fat_pct": 100 * dough.fat / dough.total,
         "available_water": water.available,
         "absorption": water.absorption,
-        "mixing_hydration": None if _is_foam(formula, dough.total) else water.mixing_hydration,
+        "mixing_hydration": _mixing_hydration(formula, dough, water, frame, knowledge),
         "baked_water_load": water.baked_water_load,
         "dry_base_hydration_pct": 100 * dough.water / dry if dry > 0 else None,
         "setting_protein_pct": setting_protein_pct(
@@ -91,6 +93,10 @@ def lay_ground(formula: Formula, knowledge: Knowledge) -> Ground:
         "filler_ratio": share(frame.filler, frame.binder),
         "fat_ratio": share(frame.fat, frame.binder),
         "gum_load": 100 * frame.gum / water.available if water.available > 0 else None,
+        "gum_pct_of_dry": 100 * frame.gum / dry if dry > 0 else None,
+        "gum_beside_egg": share(frame.gum, frame.gum + egg),
+        "starch_pct": 100 * dough.starch / dough.total,
+        "allergen_count": float(len(comp.allergens(formula))),
         "psyllium_pct_of_dry": 100 * psyllium / dry if dry > 0 else None,
         "reactive_protein_pct": 100 * frame.reactive / dough.total,
         "salt_per_100g_water": comp.salt_in_water(formula),
@@ -104,17 +110,14 @@ def lay_ground(formula: Formula, knowledge: Knowledge) -> Ground:
     )  # fmt: skip
 
 
-def _white_share(formula: Formula, dough_g: float) -> float:
-    """Liquid egg white and what has its proteins, over the dough (-)."""
-    return (
-        sum(i.grams for i in formula.lines if i.ingredient.protein_classes.get("egg_white", 0) >= 0.9)
-        / dough_g
-    )
-
-
-def _is_foam(formula: Formula, dough_g: float) -> bool:
-    """A batter that is mostly whipped white has no consistency at mixing that water could set."""
-    return bool(formula.process.whites_whipped) and _white_share(formula, dough_g) > 0.4
+def _mixing_hydration(
+    formula: Formula, dough: DoughComposition, water: WaterBudget, frame: Framework, knowledge: Knowledge
+) -> float | None:
+    """Available water over absorption; `None` for a foam, and where next to nothing takes up water (minced meat)."""
+    least = knowledge.coefficient("least_absorption_share") * dough.total
+    if water.absorption < least or is_foam(formula, frame, dough.total, knowledge):
+        return None
+    return water.mixing_hydration
 
 
 def _surroundings(ground: Ground) -> Surroundings:
@@ -124,17 +127,6 @@ def _surroundings(ground: Ground) -> Surroundings:
         salt_per_100g_water=ground.values["salt_per_100g_water"] or 0.0,
         sugar_per_100g_water=100 * sugar / water if water > 0 else 0.0,
         acid_meq=ground.values["residual_acid_meq"] or 0.0,
-    )
-
-
-def _air_share(ground: Ground, weights: Mapping[str, float], knowledge: Knowledge) -> float:
-    if ground.formula.process.whites_whipped:
-        # Only the white can be whipped: the share of white in the dough says how much foam there is.
-        most = min(_white_share(ground.formula, ground.dough.total) / 0.5, 1.0)
-        return most * knowledge.coefficient("air_whipped") + (1 - most) * knowledge.coefficient("air_batter")
-    kneaded = weights.get("kneaded_gluten", 0.0)
-    return kneaded * knowledge.coefficient("air_kneaded") + (1 - kneaded) * knowledge.coefficient(
-        "air_batter"
     )
 
 
@@ -158,7 +150,8 @@ def measure(
     lift = rise(
         formula, dough, ground.soda, yeast, weights,
         dough_c=ground.dough_c, proof_c=settled.proof_c, set_c=knowledge.coefficient("core_set_c"),
-        air_share=_air_share(ground, weights, knowledge), filler_ratio=ground.values["filler_ratio"] or 0.0,
+        air_share=air_share(formula, ground.frame, dough.total, weights, knowledge),
+        gum_load=ground.values["gum_load"] or 0.0, filler_ratio=ground.values["filler_ratio"] or 0.0,
         available_water_g=ground.water.available, knowledge=knowledge,
     )  # fmt: skip
     baked = bake_piece(formula, settled, dough, lift, ground.dough_c, knowledge) if with_bake else None
@@ -167,7 +160,8 @@ def measure(
     reasons: dict[str, str] = {}
     values |= _gas_values(ground, yeast, lift)
     values |= _slice_values(ground, net, yeast, baked, knowledge)
-    values |= _oven_values(ground, lift, baked, reasons, knowledge)
+    values |= pan_measures(formula.process, settled, lift, reasons)
+    values |= oven_measures(formula.process, baked, lift, reasons, knowledge)
     values |= _enzyme_values(ground, baked, knowledge)
     return Workings(
         ground=ground, yeast=yeast, rise=lift, bake=baked, net=net,
@@ -212,42 +206,6 @@ def _slice_values(
         "sodium_mg_per_slice": dough.sodium_mg / pieces,
         "polyol_g_per_slice": (dough.polyols + dough.erythritol) / pieces,
     }
-
-
-def _oven_values(
-    ground: Ground, lift: Rise, baked: Bake | None, reasons: dict[str, str], knowledge: Knowledge
-) -> dict[str, float | None]:
-    p, pan = ground.formula.process, ground.formula.process.pan_volume_ml
-    out: dict[str, float | None] = {"pan_fill": None, "rise_height_cm": None, "rise_over_pan": None}
-    if pan is None:
-        reasons["pan_fill"] = reasons["rise_height_cm"] = reasons["rise_over_pan"] = "no tin of stated size"
-    else:
-        out["pan_fill"] = lift.mixed_ml / (pan * ground.settled.loaves)
-        if lift.set_ml is not None and p.pan_height_cm:
-            out["rise_over_pan"] = over = lift.set_ml / (pan * ground.settled.loaves)
-            out["rise_height_cm"] = over * p.pan_height_cm
-    if baked is None:
-        reasons["core_set_min"] = lift.reason or "the oven model does not cover this piece or this oven"
-        return out
-    set_at = baked.core_set_min
-    out |= {
-        "core_set_min": set_at,
-        "do_not_disturb_until_min": None
-        if set_at is None
-        else set_at + knowledge.coefficient("door_safety_min"),
-        "core_done_min": baked.core_done_min,
-        "core_at_pull_c": baked.core_at_pull_c,
-        "pull_margin_min": baked.pull_margin_min,
-        "crust_browning": baked.browning,
-        "bake_loss_pct": 100 * baked.bake_loss,
-        "door_margin_min": None if p.opened_at_min is None or set_at is None else p.opened_at_min - set_at,
-        "probe_margin_min": None if p.probed_at_min is None or set_at is None else p.probed_at_min - set_at,
-    }
-    if p.opened_at_min is None:
-        reasons["door_margin_min"] = "the formula does not say that the door was opened"
-    if p.probed_at_min is None:
-        reasons["probe_margin_min"] = "the formula does not say that the loaf was probed"
-    return out
 
 
 def _enzyme_values(ground: Ground, baked: Bake | None, knowledge: Knowledge) -> dict[str, float | None]:

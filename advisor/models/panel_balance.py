@@ -51,8 +51,8 @@ def energy_span(panel: PanelFigures, made: Composition, knowledge: Knowledge) ->
     """Energy that the parts come to, kcal per 100 g, as (least, most), by the factors of the panel's law.
 
     E = 4 protein + 9 fat + 4 digestible + polyols + allulose + organic acid at their own factors + 7 alcohol.
-    Fibre counts from nothing to its factor; the United States also admit 4 kcal for all total carbohydrate
-    (21 CFR 101.9(c)(1)(i)(B)), which is then the most.
+    In the United States each sugar alcohol has its own factor and fibre may count nothing, or all of the total
+    carbohydrate 4 kcal/g (21 CFR 101.9(c)(1)(i)(B)): the least and the most.
     """
 
     def factor(name: str) -> float:
@@ -70,11 +70,13 @@ def energy_span(panel: PanelFigures, made: Composition, knowledge: Knowledge) ->
         + factor("organic_acid") * made.organic_acid
         + _ALCOHOL_KCAL_PER_G * made.alcohol
     )
-    polyols = factor("polyols") * panel.polyols
     if panel.rule == "eu":
-        return fixed + polyols + factor("fibre") * fibre, fixed + polyols + factor("fibre") * fibre
+        exact = fixed + factor("polyols") * panel.polyols + factor("fibre") * fibre
+        return exact, exact
+    kinds = knowledge.coefficients["energy_us_polyols"].range
+    fewest = kinds[0] if kinds else factor("polyols")
     all_of_it = factor("carbohydrate") * (fibre + sweet) - factor("allulose") * panel.allulose
-    return fixed + polyols, fixed + max(all_of_it, polyols + factor("fibre") * fibre)
+    return fixed + fewest * panel.polyols, fixed + max(all_of_it, 0.0)
 
 
 def _energy(panel: PanelFigures, made: Composition, knowledge: Knowledge) -> Balance:

@@ -43,6 +43,7 @@ def framework(formula: Formula, water: WaterBudget, knowledge: Knowledge) -> Fra
     `gum_binds` grams of setting protein's worth each. Water for protein is what no other absorber takes up.
     """
     by_class: dict[str, float] = {}
+    other_casein = 0.0
     cheese_casein = gum = filler = fat = reactive = units = 0.0
     other_uptake = 0.0
     for line, uptake in zip(formula.lines, water.taken_up, strict=True):
@@ -56,6 +57,8 @@ def framework(formula: Formula, water: WaterBudget, knowledge: Knowledge) -> Fra
         melts = "stretching_cheese" in line.all_traits
         if melts:
             cheese_casein += protein * ingredient.protein_classes.get("casein", 0.0)
+        elif "cheese" in ingredient.roles:
+            other_casein += protein * ingredient.protein_classes.get("casein", 0.0)
         if ingredient.gum_equivalent is not None:
             gum += line.grams * ingredient.gum_equivalent.value
         if "filler" in ingredient.roles:
@@ -68,6 +71,7 @@ def framework(formula: Formula, water: WaterBudget, knowledge: Knowledge) -> Fra
         other_uptake += max(uptake - own, 0.0)
     setting = sum(g * knowledge.protein_classes[c].sets_share for c, g in by_class.items())
     setting += cheese_casein * knowledge.coefficient("cheese_casein_network_share")
+    setting += other_casein * knowledge.coefficient("melting_casein_network_share")
     return Framework(
         by_class=by_class,
         cheese_casein=cheese_casein,

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 
 GAS_CONSTANT = 8.314462618
 """J/(mol K), exact since the 2019 SI."""
@@ -64,11 +65,7 @@ class Makeup:
         Raises:
             ValueError: a fraction is negative, or all are nought.
         """
-        parts = tuple((name, float(getattr(self, name))) for name in _DENSITY)
-        total = sum(share for _, share in parts)
-        if total <= 0 or min(share for _, share in parts) < 0:
-            raise ValueError("mass fractions must not be negative, and not all of them nought")
-        return tuple((name, share / total) for name, share in parts)
+        return _shares(self)
 
     def dried(self, keep: float) -> Makeup:
         """Give the makeup after all but `keep` (0..1) of the water has gone."""
@@ -80,6 +77,15 @@ class Makeup:
             fibre=self.fibre,
             ash=self.ash,
         )
+
+
+@lru_cache(maxsize=16)  # one makeup is asked for at a hundred temperatures in a row
+def _shares(makeup: Makeup) -> tuple[tuple[str, float], ...]:
+    parts = tuple((name, float(getattr(makeup, name))) for name in _DENSITY)
+    total = sum(share for _, share in parts)
+    if total <= 0 or min(share for _, share in parts) < 0:
+        raise ValueError("mass fractions must not be negative, and not all of them nought")
+    return tuple((name, share / total) for name, share in parts)
 
 
 def _at(row: tuple[float, float, float], temp_c: float) -> float:
@@ -161,6 +167,7 @@ def pressure_pa(altitude_m: float) -> float:
     return STANDARD_PA * float((1 - 0.0065 * geopotential_m / 288.15) ** exponent)
 
 
+@lru_cache(maxsize=64)
 def boiling_point_c(altitude_m: float = 0.0, water_activity: float = 1.0) -> float:
     """Temperature at which activity times vapour pressure reaches the air's pressure, C; by bisection.
 

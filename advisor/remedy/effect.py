@@ -7,7 +7,6 @@ from dataclasses import dataclass
 
 from advisor.diagnosis.diagnosis import signs_of
 from advisor.diagnosis.examining import Examination, Examiner
-from advisor.diagnosis.risk import forward_risks
 from advisor.formula.formula import Formula
 
 
@@ -31,7 +30,7 @@ def effect_of(
     for causes that handling cures (`cured`: cause to efficacy). Relief = sum of severity x (risk - risk after).
     """
     same = formula == before.formula
-    after = before if same else examiner.examine(formula, after_bake=True)
+    after = before if same else examiner.examine(formula, after_bake=before.after_bake)
     now = before.diagnosis.own
     then = dict(now)
     if not same:
@@ -41,9 +40,8 @@ def effect_of(
     for cause, efficacy in (cured or {}).items():
         then[cause] = then.get(cause, 0.0) * (1 - efficacy)
     symptoms = examiner.knowledge.symptoms
-    signs = list(signs_of(examiner.graph_of(before.formula), symptoms).values())
-    risk_now, risk_then = forward_risks(signs, now), forward_risks(signs, then)
-    risk = {name: (risk_now[name].risk, risk_then[name].risk) for name in risk_now}
+    signs = signs_of(examiner.graph_of(before.formula), symptoms)
+    risk = {name: (sign.risk(now), sign.risk(then)) for name, sign in signs.items()}
     moved = [(symptoms[name].severity, a - b) for name, (a, b) in risk.items()]
     relieved = sum(s * d for s, d in moved if d > 0)
     worsened = -sum(s * d for s, d in moved if d < 0)

@@ -9,18 +9,23 @@ from advisor.knowledge_base.knowledge import Knowledge
 def side_effects(before: Examination, after: Examination, knowledge: Knowledge) -> tuple[str, ...]:
     """Say which measures left or entered their band, and what happens to carbohydrate, mass and pan."""
     out: list[str] = []
+    entering: list[str] = []
     was, now = before.inference.judged, after.inference.judged
     for name in now:
         if name not in was or name not in knowledge.measures or was[name].state == now[name].state:
             continue
         label = knowledge.measures[name].name
         if now[name].state == "in":
-            out.append(f"{label} comes into its band")
+            entering.append(label)
         elif was[name].state == "in":
             out.append(f"{label} becomes too {now[name].state}")
+    if entering:
+        bands = "its band" if len(entering) == 1 else "their bands"
+        out.insert(0, f"into {bands}: {', '.join(entering)}")
+    one = "piece" if before.workings.ground.settled.pan_kind in ("rolls", "flat") else "slice"
     a, b = before.workings.measures, after.workings.measures
     for name, unit, least in (
-        ("net_carb_per_slice", "g net carbohydrate a slice", 0.05),
+        ("net_carb_per_slice", f"g net carbohydrate a {one}", 0.05),
         ("dough_g", "g of dough", 5),
     ):
         x, y = a.value(name), b.value(name)

@@ -7,11 +7,16 @@ from dataclasses import dataclass
 
 from advisor.formula.formula import Formula
 from advisor.knowledge_base.knowledge import Knowledge
+from advisor.knowledge_base.measured import MeasureEntry
 from advisor.models.measuring import lay_ground, measure
 from advisor.remedy.change import Changed, round_to
+from advisor.remedy.crossing import crossing
 from advisor.remedy.target import Aim
 from advisor.remedy.turning import Dial, steps_for
 
+_OUT_OF_REACH = "even at its limit this does not bring the measure into its band"
+_HALFWAY = 0.5
+"""Share of the way to the band from which a change that does not reach it is still worth naming."""
 _OVEN_GROUPS = frozenset({"baking"})
 _OVEN_MEASURES = frozenset({"slice_g", "energy_kcal_per_slice"})
 
@@ -23,6 +28,8 @@ class Solved:
     changed: Changed | None
     setting: float
     reason: str = ""
+    note: str = ""
+    """What must be said beside a change that does not get all the way."""
 
 
 Reader = Callable[[Formula], float | None]
@@ -52,7 +59,7 @@ def solve(dial: Dial, aim: Aim, read: Reader) -> Solved:
     """Find the smallest turn of the dial that reaches the aim.
 
     The measure is followed outwards from where the dial stands, in both directions that the limits allow, until it
-    crosses the aim; the crossing is then closed by Brent's method (scipy), the setting rounded to what a kitchen
+    crosses the aim; the crossing is then closed by Brent's method, the setting rounded to what a kitchen
     weighs or counts, to the far side, and both neighbours tried.
     """
 
@@ -62,48 +69,56 @@ def solve(dial: Dial, aim: Aim, read: Reader) -> Solved:
 
     bracket = _bracket(dial, gap)
     if bracket is None:
-        best = _nearest_end(dial, aim, read)
-        return Solved(
-            changed=None,
-            setting=best,
-            reason="even at its limit this does not bring the measure into its band",
-        )
-    low, high = bracket
-    if low == high:
-        root = low
-    else:
-        from scipy.optimize import brentq
-
-        root = float(brentq(lambda x: gap(x) or 0.0, low, high, xtol=1e-3, rtol=1e-6, maxiter=40))
+        return Solved(changed=None, setting=dial.now, reason=_OUT_OF_REACH)
+    (low, at_low), (high, at_high) = bracket
+    root = crossing(lambda x: gap(x) or 0.0, low, high, at_low=at_low, at_high=at_high)
     return _rounded(dial, aim, read, root)
 
 
-def _bracket(dial: Dial, gap: Callable[[float], float | None]) -> tuple[float, float] | None:
+def solve_partly(dial: Dial, aim: Aim, read: Reader, now: float, entry: MeasureEntry) -> Solved:
+    """Turn a dial to its limit where that brings the measure at least halfway to its band, and say so."""
+    edge = aim.low if aim.rising else aim.high
+    if edge is None:
+        return Solved(changed=None, setting=dial.now, reason=_OUT_OF_REACH)
+    best: tuple[float, Changed, float] | None = None
+    for end in (dial.lowest, dial.highest):
+        step = steps_for(dial, end)[-1]
+        changed = dial.turn(dial.now + round_to(end - dial.now, step), step)
+        value = read(changed.formula) if changed.formula.lines else None
+        if value is None or abs(end - dial.now) < step:
+            continue
+        done = (value - now) / (edge - now)
+        if done >= _HALFWAY and (best is None or done > best[0]):
+            best = (done, changed, value)
+    if best is None:
+        return Solved(changed=None, setting=dial.now, reason=_OUT_OF_REACH)
+    note = f"{entry.name} comes to {best[2]:.{entry.decimals}f}, not all the way to {edge:.{entry.decimals}f}"
+    return Solved(changed=best[1], setting=dial.now, note=note)
+
+
+Point = tuple[float, float]
+"""A setting of the dial, and how far its measure is from the aim."""
+
+
+def _bracket(dial: Dial, gap: Callable[[float], float | None]) -> tuple[Point, Point] | None:
     start = gap(dial.now)
     if start is None:
         return None
     for end in (dial.lowest, dial.highest):
         if abs(end - dial.now) < 1e-9:
             continue
-        before = dial.now
+        before = (dial.now, start)
         for part in (0.125, 0.3, 0.6, 1.0):
             x = dial.now + (end - dial.now) * part
             value = gap(x)
             if value is None:
                 break
             if value == 0:
-                return (x, x)
+                return ((x, value), (x, value))
             if (value > 0) != (start > 0):
-                return (min(before, x), max(before, x))
-            before = x
+                return (min(before, (x, value)), max(before, (x, value)))
+            before = (x, value)
     return None
-
-
-def _nearest_end(dial: Dial, aim: Aim, read: Reader) -> float:
-    ends = [
-        (abs((read(dial.turn(x, None).formula) or 0.0) - aim.value), x) for x in (dial.lowest, dial.highest)
-    ]
-    return min(ends)[1]
 
 
 def _rounded(dial: Dial, aim: Aim, read: Reader, root: float) -> Solved:

@@ -32,7 +32,7 @@ class Aim:
 
 
 def aim_at(
-    target: LeverTarget, now: float | None, table: BandTable, weights: Mapping[str, float]
+    target: LeverTarget, now: float | None, table: BandTable, weights: Mapping[str, float], inside: float = INSIDE
 ) -> Aim | None:
     """Turn a lever's target into a number; `None` where the measure has no value or is there already."""
     if now is None:
@@ -62,9 +62,7 @@ def aim_at(
     edges = table.edges(target.measure, weights)
     if edges is None:
         return None
-    inward = (
-        2 * INSIDE * edges.half if edges.low is not None and edges.high is not None else INSIDE * edges.half
-    )
+    inward = inside * edges.half * (2 if edges.low is not None and edges.high is not None else 1)
     if edges.low is not None and now < edges.low:
         return Aim(
             measure=target.measure, value=edges.low + inward, low=edges.low, high=edges.high, rising=True

@@ -67,7 +67,8 @@ def dial_for(
     return replace(dial, lowest=dial.now) if lever.direction == "up" else replace(dial, highest=dial.now)
 
 
-def _matches(lever: Lever, line: Line) -> bool:
+def matches(lever: Lever, line: Line) -> bool:
+    """Whether a lever is about this line: its ingredient, its role or its trait."""
     turn = lever.turn
     if turn.ingredient:
         return line.ingredient.id == turn.ingredient
@@ -77,7 +78,7 @@ def _matches(lever: Lever, line: Line) -> bool:
 
 
 def _amount_dial(lever: Lever, formula: Formula) -> Dial | None:
-    lines = [line for line in formula.lines if _matches(lever, line)]
+    lines = [line for line in formula.lines if matches(lever, line)]
     now = sum(line.grams for line in lines)
     if now <= 0:
         return None
@@ -175,12 +176,14 @@ def _process_dial(lever: Lever, field: str, formula: Formula, knowledge: Knowled
 def _oven_dial(
     lever: Lever, formula: Formula, weights: Mapping[str, float], knowledge: Knowledge
 ) -> Dial | None:
-    """Oven temperature with the time that goes with it: the loaf stays in as long past core done as before."""
+    """Oven temperature with the time that goes with it: the loaf stays in as long past core done as
+    before, but no longer than a loaf needs."""
     plain = _process_dial(lever, "oven_c", formula, knowledge)
     before = measure(lay_ground(formula, knowledge), weights, knowledge)
     if plain is None or before.bake is None or before.bake.pull_margin_min is None:
         return plain
-    margin, was = max(before.bake.pull_margin_min, 0.0), before.bake.pulled_at_min
+    most = knowledge.coefficient("remedy_pull_margin_most")
+    margin, was = min(max(before.bake.pull_margin_min, 0.0), most), before.bake.pulled_at_min
 
     def turned(x: float, step: float | None) -> Changed:
         hotter = plain.turn(x, step)

@@ -90,7 +90,8 @@ def test_report_tells_what_each_line_was_taken_for(knowledge: Knowledge) -> None
     report = report_on_text(text, knowledge)
     kinds = [(line.number, line.kind) for line in report.lines]
     assert [
-        (1, "title"), (2, "comment"), (3, "heading"), (4, "ingredient"), (5, "unweighed"), (6, "process"), (8, "problem"),
+        (1, "title"), (2, "comment"), (3, "heading"), (4, "ingredient"), (5, "unweighed"), (6, "process"),
+        (8, "problem"),
     ] == kinds  # fmt: skip
     assert report.formula is None
 

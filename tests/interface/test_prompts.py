@@ -29,8 +29,15 @@ from advisor.remedy.assessing import Advisor
 R = TypeVar("R")
 TOP = Path(__file__).parents[2]
 CTRL_C, CTRL_D, ENTER = "\x03", "\x04", "\r"
+PROMPT = ">( |\x08)"
+"""What a terminal gets for `> `: the blank may be a move of the cursor."""
+END_OF_TEXT = "\x1b\r"
+"""Esc and Enter, which end a text at once; Enter alone does so only where no other key waits behind it."""
 LOAF = "Seed loaf\n\nDry:\n100 g ground flaxseed\n60 g almond meal\n\n3 large eggs\n150 g water\nslices: 12\n"
 DEMO = "canteen-sandwich-loaf"
+NUMBER = {name: str(n) for n, name in enumerate(load_knowledge().symptoms, 1)}
+"""Symptom to its number in the list."""
+GUMMY, FELL, DENSE = NUMBER["gummy_centre"], NUMBER["collapse_in_oven"], NUMBER["dense_crumb"]
 
 
 def pasted(text: str) -> str:
@@ -104,19 +111,21 @@ def test_a_formula_is_typed_line_by_line_and_ended_with_ctrl_d_too() -> None:
 
 
 def test_a_formula_that_cannot_be_read_stands_there_to_be_mended(capsys: pytest.CaptureFixture[str]) -> None:
-    typed = pasted("100 g vital wheat gluten\n90 g watr\n") + ENTER
+    typed = pasted("100 g vital wheat gluten\n90 g watr\n") + END_OF_TEXT
     mended = "\x1b[A\x1b[F" + "\x7f" + "er" + "\x1b[B" + ENTER
     path = asked_for(typed + mended)
     assert "100 g vital wheat gluten\n90 g water\n" == Path(path).read_text()
-    assert f"{path}:2:" in capsys.readouterr().out.replace("\n", "").replace("  ", "")
+    said = "".join(capsys.readouterr().out.split())
+    assert ".txt:2:" in said or "…:2:" in said  # a long path is shortened
+    assert "'watr'" in said
 
 
 def test_a_name_that_is_near_is_offered_and_asked_again(capsys: pytest.CaptureFixture[str]) -> None:
-    assert DEMO == asked_for("canteen sandwhich" + ENTER + ENTER + DEMO + ENTER)
+    assert DEMO == asked_for("canteen sandwhich" + END_OF_TEXT + DEMO + ENTER)
     assert f"near: {DEMO}," in " ".join(capsys.readouterr().out.split())
 
 
-@pytest.mark.parametrize("typed", ["", ENTER, "nonsense" + ENTER, "x" * 5000 + ENTER, "\x01\x1b[2J?" + ENTER])
+@pytest.mark.parametrize("typed", ["", ENTER, "nonsense" + ENTER, "x" * 5000 + ENTER, "\x07??" + ENTER])
 @pytest.mark.parametrize("key", [CTRL_C, CTRL_D])
 def test_leaving_without_a_formula_is_one_clear_line(typed: str, key: str) -> None:
     with pytest.raises(InputFault, match="^advisor: stopped without a formula$"):
@@ -133,21 +142,21 @@ def test_control_characters_in_a_paste_are_named_and_never_sent_to_the_terminal(
     capsys: pytest.CaptureFixture[str],
 ) -> None:
     with pytest.raises(InputFault):
-        asked_for(pasted("Loaf \x1b[2J\x07\n100 g water\n") + ENTER + CTRL_C)
+        asked_for(pasted("Loaf \x1b[2J\x07\n100 g water\n") + END_OF_TEXT + CTRL_C)
     shown = capsys.readouterr().out
     assert "U+001B" in shown
     assert "\x1b" not in shown
 
 
 def test_symptoms_are_ticked_by_number_and_word_and_taken_back(round_of: Callable[[str], Told]) -> None:
-    told = round_of("4 9" + ENTER + "gummy layer; runny" + ENTER + "-9" + ENTER + "d" + ENTER + CTRL_C)
+    told = round_of(f"{GUMMY} {DENSE}" + ENTER + "gummy layer; runny" + ENTER + f"-{DENSE}" + ENTER + "d" + ENTER + CTRL_C)
     assert ("gummy_centre", "gummy_base", "runny_dough") == told.saw
 
 
 def test_pages_go_forward_with_enter_and_back_with_b(
     round_of: Callable[[str], Told], capsys: pytest.CaptureFixture[str]
 ) -> None:
-    round_of("4" + ENTER + ENTER + "b" + ENTER + CTRL_C)
+    round_of(GUMMY + ENTER + ENTER + "b" + ENTER + CTRL_C)
     pages = re.findall(r"\(page (\d) of \d\)", capsys.readouterr().out)
     assert ["1", "2", "1"] == pages
 
@@ -167,23 +176,24 @@ def test_a_page_of_symptoms_fits_the_terminal(
         round_of(ENTER * 40 + CTRL_C)
     shown = capsys.readouterr().out
     pages = shown.split("WHAT DOES THE LOAF SHOW?")[1:]
-    count = int(re.findall(r"page \d+ of (\d+)", shown)[0])
+    count = int(re.findall(r"page\s\d+\sof\s(\d+)", shown)[0])
     for page in pages[:count]:
         # The heading is counted with its page; the last row is the one to type in.
         assert len(page.split("Nothing is ticked")[0].rstrip("\n").split("\n")) <= lines - 1
     assert max(map(len, shown.splitlines())) <= columns
-    first_round = " ".join(" ".join(pages[:count]).split())
+    first_round = " ".join("\n".join(pages[:count]).split())
     assert all(symptom.name in first_round for symptom in knowledge.symptoms.values())
 
 
 @pytest.mark.parametrize(
     ("typed", "said"),
     [
-        ("99", "There is no number 99: they go from 1 to 37."),
+        ("99", f"There is no number 99: they go from 1 to {len(NUMBER)}."),
         ("0", "There is no number 0"),
         ("9" * 50, "Nothing is called"),
-        ("gummy", "'gummy' may be: 4 Gummy middle, 5 Gummy layer at the base. Give the number."),
-        ("purpel crumb", "near: 34 Purple or reddish crumb"),
+        ("gummy", f"'gummy' may be: {GUMMY} Gummy middle, {NUMBER['gummy_base']} Gummy layer at the base. Give"),
+        ("purpel crumb", f"{NUMBER['purple_crumb']} Purple or reddish crumb"),
+        ("colapse", f"{FELL} Fell in the oven"),
         ("\x1b[2J", "Nothing is ticked yet"),
     ],
 )
@@ -205,17 +215,17 @@ def test_leaving_before_anything_is_ticked_is_one_clear_line(
 
 @pytest.mark.parametrize("key", [CTRL_C, CTRL_D])
 def test_leaving_early_keeps_what_was_answered(key: str, round_of: Callable[[str], Told]) -> None:
-    assert Told(saw=("gummy_centre",)) == round_of("4" + ENTER + key)
-    assert Told(saw=("gummy_centre",)) == round_of("4" + ENTER + "d" + ENTER + key)
-    told = round_of("4" + ENTER + "d" + ENTER + ENTER + "1" + ENTER + key)
+    assert Told(saw=("gummy_centre",)) == round_of(GUMMY + ENTER + key)
+    assert Told(saw=("gummy_centre",)) == round_of(GUMMY + ENTER + "d" + ENTER + key)
+    told = round_of(GUMMY + ENTER + "d" + ENTER + ENTER + "1" + ENTER + key)
     assert 1 == len(told.answers)
 
 
 def test_none_of_the_telling_symptoms_counts_as_looked_for(round_of: Callable[[str], Told]) -> None:
-    told = round_of("4" + ENTER + "d" + ENTER + "0" + ENTER + CTRL_D)
+    told = round_of(GUMMY + ENTER + "d" + ENTER + "0" + ENTER + CTRL_D)
     assert 4 == len(told.not_seen)
     assert ("gummy_centre",) == told.saw
-    some = round_of("4" + ENTER + "d" + ENTER + "2" + ENTER + CTRL_D)
+    some = round_of(GUMMY + ENTER + "d" + ENTER + "2" + ENTER + CTRL_D)
     assert 2 == len(some.saw)
     assert 3 == len(some.not_seen)
     assert not set(some.saw) & set(some.not_seen)
@@ -243,7 +253,7 @@ def test_the_question_that_tells_most_comes_first_and_is_answered_by_its_words(
 
 
 def test_b_takes_back_the_last_answer(round_of: Callable[[str], Told]) -> None:
-    told = round_of("2" + ENTER + "d" + ENTER * 2 + "1" + ENTER + "b" + ENTER + "2" + ENTER + CTRL_C)
+    told = round_of(FELL + ENTER + "d" + ENTER * 2 + "1" + ENTER + "b" + ENTER + "2" + ENTER + CTRL_C)
     assert {"door_opened": "before_set"} == told.answers
 
 
@@ -251,7 +261,7 @@ def test_b_takes_back_the_last_answer(round_of: Callable[[str], Told]) -> None:
 def test_what_is_no_answer_is_asked_again(
     typed: str, round_of: Callable[[str], Told], capsys: pytest.CaptureFixture[str]
 ) -> None:
-    told = round_of("2" + ENTER + "d" + ENTER * 2 + typed + ENTER + "1" + ENTER + CTRL_C)
+    told = round_of(FELL + ENTER + "d" + ENTER * 2 + typed + ENTER + "1" + ENTER + CTRL_C)
     assert {"door_opened": "no"} == told.answers
     assert "A number from 1 to 3, or Enter alone" in capsys.readouterr().out
 
@@ -265,13 +275,18 @@ def test_what_was_told_comes_back_from_its_file(tmp_path: Path, knowledge: Knowl
     assert Told(saw=("gummy_centre",)) == told_by([], [], str(path), knowledge)
 
 
+def terminal(folder: Path) -> dict[str, str]:
+    """The surroundings of a program; nothing here answers a question for the place of the cursor."""
+    return {"TERM": "xterm", "PROMPT_TOOLKIT_NO_CPR": "1", "TMPDIR": str(folder), "PYTHONPATH": str(TOP)}
+
+
 @contextmanager
 def program(*arguments: str, folder: Path, **environment: str) -> Iterator[pexpect.spawn[str]]:
     """The program on a pseudo-terminal of 24 rows and 80 columns."""
     child = pexpect.spawn(
         sys.executable,
         ["-m", "advisor", *arguments],
-        env={**os.environ, "TERM": "xterm", "TMPDIR": str(folder), "PYTHONPATH": str(TOP), **environment},
+        env={**os.environ, **terminal(folder), **environment},
         encoding="utf-8",
         dimensions=(24, 80),
         timeout=60,
@@ -294,7 +309,7 @@ def ends(child: pexpect.spawn[str]) -> tuple[int | None, str]:
 def test_a_full_round_on_a_terminal(tmp_path: Path, environment: dict[str, str]) -> None:
     with program("diagnose", folder=tmp_path, **environment) as child:
         child.expect("Ctrl-C leaves")
-        child.expect("> ")
+        child.expect(PROMPT)
         child.send(pasted(LOAF.replace("\n", ENTER)) if environment.get("TERM") != "dumb" else LOAF.replace("\n", ENTER))
         child.expect("slices: 12")
         child.send(ENTER)
@@ -302,7 +317,7 @@ def test_a_full_round_on_a_terminal(tmp_path: Path, environment: dict[str, str])
         kept = child.match.group(1)  # type: ignore[union-attr]
         child.expect("page 1 of 2")
         child.send("gummy middle" + ENTER)
-        child.expect("Ticked: 4 Gummy middle")
+        child.expect(f"Ticked: {GUMMY} Gummy middle")
         child.send("d" + ENTER)
         child.expect("LOOK ONCE MORE")
         child.send(ENTER)
@@ -328,7 +343,7 @@ def test_leaving_at_the_first_prompt_exits_2_with_one_line(
     arguments: tuple[str, ...], key: str, tmp_path: Path
 ) -> None:
     with program(*arguments, folder=tmp_path) as child:
-        child.expect("> ")
+        child.expect(PROMPT)
         child.send(key)
         code, shown = ends(child)
     assert 2 == code
@@ -341,14 +356,14 @@ def test_leaving_a_question_still_gives_the_result_and_leaves_the_terminal_as_it
     child = pexpect.spawn(
         "/bin/sh",
         ["-c", f"stty -g > before; {command}; stty -g > after; echo finished"],
-        env={**os.environ, "TERM": "xterm", "TMPDIR": str(tmp_path), "PYTHONPATH": str(TOP)},
+        env={**os.environ, **terminal(tmp_path)},
         encoding="utf-8",
         dimensions=(24, 80),
         timeout=60,
         cwd=str(tmp_path),
     )
-    child.expect("> ")
-    child.send("2" + ENTER)
+    child.expect(PROMPT)
+    child.send(FELL + ENTER)
     child.expect("Ticked")
     child.send(CTRL_C)
     child.expect("Going on with what was answered")
@@ -363,13 +378,13 @@ def test_questions_stay_out_of_json_that_goes_to_a_file(tmp_path: Path) -> None:
     child = pexpect.spawn(
         "/bin/sh",
         ["-c", command],
-        env={**os.environ, "TERM": "xterm", "TMPDIR": str(tmp_path), "PYTHONPATH": str(TOP)},
+        env={**os.environ, **terminal(tmp_path)},
         encoding="utf-8",
         timeout=60,
         cwd=str(tmp_path),
     )
-    child.expect("> ")
-    child.send("4" + ENTER)
+    child.expect(PROMPT)
+    child.send(GUMMY + ENTER)
     child.expect("Ticked")
     child.send(CTRL_D)
     child.expect(pexpect.EOF)

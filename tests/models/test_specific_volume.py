@@ -46,7 +46,8 @@ def test_published_psyllium_loaves_are_about_alike():
 @pytest.mark.parametrize("psyllium", STEPS)
 def test_published_psyllium_loaves_within_a_third(psyllium):
     water, known = STEPS[psyllium]
-    assert known == pytest.approx(volume(psyllium_loaf(psyllium, water)), rel=1 / 3)
+    # the third is of the published volume, not of ours
+    assert abs(volume(psyllium_loaf(psyllium, water)) - known) <= known / 3
 
 
 def test_without_any_binder_a_starch_loaf_stays_small():

@@ -1,0 +1,181 @@
+"""Trying one lever on one formula: does it apply, how far must it turn, what does it do, is it worth naming."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, replace
+
+from advisor.diagnosis.examining import Examination, Examiner
+from advisor.formula.formula import Formula
+from advisor.knowledge_base.rule_entries import Lever, LeverTarget
+from advisor.models.measuring import lay_ground, measure
+from advisor.remedy.change import Changed, ChangeKind, set_process
+from advisor.remedy.constraints import Constraints
+from advisor.remedy.effect import Effect, effect_of
+from advisor.remedy.proposal import Declined, Proposal
+from advisor.remedy.side_effects import side_effects
+from advisor.remedy.solving import Solved, measure_reader, solve, solve_partly
+from advisor.remedy.target import INSIDE, Aim, aim_at
+from advisor.remedy.turning import dial_for, handling, matches
+
+JUST_INSIDE = 0.05
+"""Second aim, where going a fifth of the way into the band does more harm than good."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LeverTrial:
+    """Tries levers on one examined formula under one set of limits."""
+
+    examiner: Examiner
+    before: Examination
+    constraints: Constraints
+
+    def __call__(self, lever: Lever) -> Proposal | Declined:
+        """Solve, round, apply and look afresh; a proposal if it helps, or why not."""
+        if (why_not := self._out_of_place(lever)) is not None:
+            return _no(lever, why_not)
+        if lever.until is None:
+            return self._judged(lever, None, "", self._effect(self.before.formula, lever))
+        outcome: Proposal | Declined = _no(lever, "the measure that it would move is where it should be")
+        for inside in (INSIDE, JUST_INSIDE):
+            outcome = self._turned(lever, lever.until, inside)
+            if isinstance(outcome, Proposal):
+                break
+        return outcome
+
+    def _out_of_place(self, lever: Lever) -> str | None:
+        knowledge, turn = self.examiner.knowledge, lever.turn
+        if lever.structures and self.before.structure not in lever.structures:
+            return f"not for this kind of loaf ({knowledge.structures[self.before.structure].name})"
+        if lever.pan_kinds and self.before.workings.ground.settled.pan_kind not in lever.pan_kinds:
+            return "not for what the dough is baked in"
+        about = turn.ingredient or turn.ingredient_role or turn.trait
+        if turn.do and about and not any(matches(lever, line) for line in self.before.formula.lines):
+            return "nothing of that kind is in the formula"
+        added = turn.add or (turn.replace[1] if turn.replace else None)
+        return self.constraints.refuses(knowledge.ingredients[added]) if added else None
+
+    def _effect(self, formula: Formula, lever: Lever) -> Effect:
+        cured = {lever.for_: lever.efficacy} if lever.efficacy else None
+        return effect_of(self.examiner, self.before, formula, cured)
+
+    def _turned(self, lever: Lever, target: LeverTarget, inside: float) -> Proposal | Declined:
+        weights = self.before.inference.structures
+        judged = self.before.inference.judged.get(target.measure)
+        now = judged.value if judged else self.before.workings.measures.value(target.measure)
+        aim = aim_at(target, now, self.examiner.bands, weights, inside)
+        if aim is None:
+            return _no(lever, "the measure that it would move is where it should be")
+        solved = self._solved(lever, aim, now or 0.0)
+        if solved.changed is None:
+            return _no(lever, solved.reason)
+        changed = self._baked_through(solved.changed)
+        effect = self._effect(changed.formula, lever)
+        note = solved.note or self._still_outside(target, effect)
+        if note is None:
+            return _no(lever, "the change makes another kind of loaf of it, where the measure is out of its band again")
+        if (over := self._over_the_limit(effect)) is not None:
+            return _no(lever, over)
+        return self._judged(lever, changed, note, effect)
+
+    def _solved(self, lever: Lever, aim: Aim, now: float) -> Solved:
+        weights, knowledge = self.before.inference.structures, self.examiner.knowledge
+        dial = dial_for(lever, self.before.formula, weights, knowledge)
+        if dial is None:
+            return Solved(changed=None, setting=0.0, reason="nothing of that kind is in the formula")
+        edges = self.examiner.bands.edges("specific_volume", weights)
+        read = measure_reader(aim.measure, weights, edges.low if edges else None, knowledge)
+        solved = solve(dial, aim, read)
+        if solved.changed is None:
+            return solve_partly(dial, aim, read, now, knowledge.measures[aim.measure])
+        return solved
+
+    def _baked_through(self, changed: Changed) -> Changed:
+        """Give the loaf the minutes that the change costs its core, where the plan states a time."""
+        if changed.formula.process.bake_min is None or changed.changes[0].unit != "g":
+            return changed
+        pulled = self.before.inference.judged.get("pull_margin_min")
+        if pulled is None or pulled.state == "low" or pulled.low is None:
+            return changed
+        knowledge, weights = self.examiner.knowledge, self.before.inference.structures
+        margin = measure(lay_ground(changed.formula, knowledge), weights, knowledge).measures.value("pull_margin_min")
+        if margin is None or margin >= pulled.low:
+            return changed
+        was = changed.formula.process.bake_min
+        wanted = min(pulled.value, pulled.low + knowledge.coefficient("remedy_pull_margin_most"))
+        longer = math.ceil(was + wanted - margin)
+        timed = set_process(changed.formula, "bake_min", longer, "bake", "min", was)
+        return Changed(formula=timed.formula, changes=(*changed.changes, *timed.changes))
+
+    def _still_outside(self, target: LeverTarget, effect: Effect) -> str | None:
+        """Where the changed dough is judged anew: '' in its band, a note if much nearer to it, None otherwise."""
+        held, was = effect.after.inference.judged.get(target.measure), self.before.inference.judged.get(target.measure)
+        if target.into != "band" or held is None or held.state == "in":
+            return ""
+        if was is None or held.excess > was.excess / 2:
+            return None
+        name = self.examiner.knowledge.measures[target.measure].name
+        return f"{name} comes near its band, not all the way into it"
+
+    def _over_the_limit(self, effect: Effect) -> str | None:
+        limit = self.constraints.net_carb_max
+        carb = effect.after.workings.measures.value("net_carb_per_slice")
+        now = self.before.workings.measures.value("net_carb_per_slice") or 0.0
+        if limit is None or carb is None or carb <= max(limit, now):
+            return None
+        return f"it would bring {carb:.1f} g net carbohydrate a slice, over the limit of {limit:g} g"
+
+    def _judged(self, lever: Lever, changed: Changed | None, note: str, effect: Effect) -> Proposal | Declined:
+        """Drop what helps little, and what worsens more than half of what it relieves."""
+        knowledge = self.examiner.knowledge
+        c = knowledge.coefficient
+        if effect.relieved < c("remedy_least_relief"):
+            return _no(lever, "it would relieve next to nothing")
+        if effect.worsened > effect.relieved / 2:
+            worst = max(effect.risk, key=lambda s: effect.risk[s][1] - effect.risk[s][0])
+            name = knowledge.symptoms[worst].name
+            return _no(lever, f"it would worsen more than half of what it helps ({name})")
+        a, b = self.before.workings.measures, effect.after.workings.measures
+        pairs = {name: (a.value(name), b.value(name)) for name in knowledge.measures}
+        beside = side_effects(self.before, effect.after, knowledge) if changed else ()
+        proposal = Proposal(
+            lever=lever.id,
+            cause=lever.for_,
+            kind=_kind(lever, changed),
+            says=lever.says,
+            because=lever.because,
+            changes=changed.changes if changed else handling(lever),
+            formula=changed.formula if changed else self.before.formula,
+            measures={name: pair for name, pair in pairs.items() if _moved(*pair)},
+            risk={
+                s: pair for s, pair in effect.risk.items() if abs(pair[0] - pair[1]) >= c("remedy_risk_shown_from")
+            },
+            net_carb_per_slice=(a.value("net_carb_per_slice"), b.value("net_carb_per_slice")),
+            side_effects=beside,
+            relief=effect.relief,
+            effort=c(f"effort_{lever.effort}"),
+        )
+        return replace(proposal, side_effects=(note, *beside)) if note else proposal
+
+
+def _no(lever: Lever, reason: str) -> Declined:
+    return Declined(lever=lever.id, cause=lever.for_, reason=reason)
+
+
+def _moved(x: float | None, y: float | None) -> bool:
+    if x is None or y is None:
+        return x is not y
+    return abs(y - x) > 1e-6 * max(abs(x), abs(y))
+
+
+def _kind(lever: Lever, changed: Changed | None) -> ChangeKind:
+    if changed is None:
+        return "handling"
+    if lever.turn.process:
+        return "process"
+    if lever.turn.replace:
+        return "replace"
+    first = changed.changes[0]
+    if first.before == 0:
+        return "add"
+    return "omit" if first.after == 0 else "amount"
