@@ -22,15 +22,20 @@ __all__ = ["check", "diagnose", "load_knowledge", "read_formula"]
 
 @cache
 def load_knowledge() -> Knowledge:
-    """Read rules/ and knowledge/ once; the result is frozen and shared.
+    """Read rules/ and knowledge/ once, with the user's own ingredients; the result is frozen and shared.
 
     Raises:
         advisor.knowledge_base.faults.KnowledgeFault: a file does not hold what it should; names file and line.
     """
     from advisor.knowledge_base.cached import load
-    from advisor.knowledge_base.places import find_places
+    from advisor.knowledge_base.places import find_places, own_ingredients_path
 
-    return load(find_places())
+    shipped = load(find_places())
+    if not own_ingredients_path().exists():
+        return shipped
+    from advisor.knowledge_base.own_ingredients import with_own_ingredients
+
+    return with_own_ingredients(shipped, own_ingredients_path())
 
 
 @cache

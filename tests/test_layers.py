@@ -22,7 +22,6 @@ DOORS = {
     "clips": {"inference/clips_engine.py"},
     "networkx": {"diagnosis/cause_graph.py"},
     "numpy": {"models/conduction.py", "models/oven.py", "diagnosis/posterior.py"},
-    "scipy": {"remedy/solving.py"},
     "rapidfuzz": {"formula/likeness.py"},
     "yaml": {"knowledge_base/strict_yaml.py"},
     "pydantic": {"knowledge_base/"},

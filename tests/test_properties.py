@@ -145,7 +145,7 @@ def examined(formula: Formula):
 @given(formulas(), st.data())
 def test_a_change_moves_the_mass_that_it_names(drawn, data):
     formula = drawn.formula
-    number = data.draw(st.sampled_from([x.number for x in formula.lines]))
+    place = data.draw(st.integers(0, len(formula.lines) - 1))
     factor = data.draw(st.floats(0, 3))
     step = data.draw(st.sampled_from([None, 0.1, 1.0, 5.0]))
     other = FOODS[data.draw(st.sampled_from(CARRIERS))]
@@ -153,7 +153,7 @@ def test_a_change_moves_the_mass_that_it_names(drawn, data):
     source = data.draw(st.sampled_from([x.ingredient.id for x in formula.lines]))
     assume(other.id != source)
     for changed in (
-        scale_lines(formula, frozenset({number}), factor, step),
+        scale_lines(formula, frozenset({place}), factor, step),
         add_grams(formula, other, extra),
         move_grams(formula, source, other, formula.grams_of(source) * min(factor / 3, 1)),
     ):
@@ -256,7 +256,10 @@ def test_a_demo_formula_with_dried_egg_and_milk_is_the_same_dough(name):
     a, b = (lay_ground(f, KNOWLEDGE).values for f in (wet, dry))
     # 3 %; setting protein 4 %, since the records of fresh and dried egg differ in protein by 6 % of the solids
     for measure, rel in zip(WATERY, (0.03, 0.03, 0.04), strict=True):
-        assert a[measure] == pytest.approx(b[measure], rel=rel), measure
+        if a[measure] is None:
+            assert b[measure] is None, f"{measure} means nothing for a foam, of whatever egg white"
+        else:
+            assert a[measure] == pytest.approx(b[measure], rel=rel), measure
 
 
 # ---- gas
@@ -399,6 +402,8 @@ def test_a_proposal_brings_its_measure_where_it_says(drawn):
         after = default_advisor().examiner.examine(proposal.formula, after_bake=True)
         value = after.situation.measures.get(target.measure)
         assert value is not None, (proposal.lever, target.measure)
+        if any("not all the way" in said for said in proposal.side_effects):
+            continue
         if target.into == "band":
             assert "in" == after.inference.judged[target.measure].state, (proposal.lever, proposal.changes)
         if target.above is not None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from advisor.diagnosis.examining import Examination
 from advisor.diagnosis.ranking import CauseRank
+from advisor.interface.cost_line import cost_line
 from advisor.interface.page import Page
 from advisor.interface.wording import with_article, band_text, change_text, grams, likelihood, number, percent, state_text
 from advisor.knowledge_base.graph_entries import Cause, Mechanism, Symptom
@@ -61,6 +62,8 @@ def _head(page: Page, found: Examination, knowledge: Knowledge) -> None:
         page.paragraph(
             f"A {one}: {carb:.1f} g net carbohydrate (a convention, no regulated term), {energy:.0f} kcal."
         )
+        if said := cost_line(found.formula, slices=settled.slices, loaves=settled.loaves, piece=one):
+            page.paragraph(said)
 
 
 def _numbers(page: Page, found: Examination, knowledge: Knowledge, all_of_it: bool) -> None:

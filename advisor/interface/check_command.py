@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 import sys
 from collections.abc import Iterator
+from importlib.util import find_spec
 
 from advisor import default_advisor, load_knowledge
 from advisor.formula.faults import FormulaFault
@@ -40,12 +41,10 @@ def advisor_for(engine: str) -> Advisor:
     Raises:
         InputFault: that engine does not run on this Python.
     """
-    try:
-        return default_advisor(engine)
-    except (ImportError, ValueError) as error:
-        raise InputFault(
-            f"advisor: the engine '{engine}' does not run here ({error}); leave out --engine"
-        ) from None
+    # An engine is imported where it first runs, which is too late to say it in a line.
+    if engine != "auto" and find_spec(engine) is None:
+        raise InputFault(f"advisor: the engine '{engine}' does not run on this Python; leave out --engine")
+    return default_advisor(engine)
 
 
 def run_check(options: argparse.Namespace) -> int:

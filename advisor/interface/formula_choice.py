@@ -11,6 +11,7 @@ from advisor.formula.files import formula_from_file
 from advisor.formula.formula import Formula
 from advisor.formula.reading import read_formula_text
 from advisor.formula.text_lines import MOST_BYTES
+from advisor.interface.escaping import shown
 from advisor.knowledge_base.knowledge import Knowledge
 
 
@@ -33,9 +34,10 @@ def choose_formula(word: str, knowledge: Knowledge, region: str) -> Formula:
     except (OSError, ValueError):
         exists = False
     if exists or word not in knowledge.formulas:
-        demo = difflib.get_close_matches(word, knowledge.formulas, n=3, cutoff=0.5)
-        if not exists and demo and "/" not in word and "." not in word:
-            raise InputFault(f"advisor: no file and no demo formula '{word}'; near: {', '.join(demo)}")
+        if not exists and "/" not in word and "." not in word:
+            demo = difflib.get_close_matches(word, knowledge.formulas, n=3, cutoff=0.5)
+            names = f"near: {', '.join(demo)}" if demo else f"known: {', '.join(list(knowledge.formulas)[:3])} ..."
+            raise InputFault(f"advisor: no file and no demo formula '{shown(word, 60)}'; {names}")
         return formula_from_file(path, knowledge, region=region)
     return formula_from_file(knowledge.formulas[word], knowledge, region=region)
 

@@ -27,7 +27,7 @@ class Page:
         """A heading with a blank line above it."""
         if self.lines:
             self.lines.append("")
-        self.lines.append(shown(text).upper())
+        self.paragraph(text.upper())
 
     def paragraph(self, text: str, indent: int = 0, hang: int | None = None) -> None:
         """A paragraph, wrapped; following lines hang by `hang` columns (default: like the first)."""

@@ -41,7 +41,7 @@ def band_text(judged: Judged, decimals: int) -> str:
 def state_text(judged: Judged) -> str:
     """Where a measure lies, in words that need no colour."""
     if judged.state == "in":
-        return "good" if judged.depth >= 0.4 else "good, near the edge"
+        return "good" if judged.depth >= 0.4 else "only just good"
     far = "far too" if judged.excess >= 0.8 else ("too" if judged.excess >= 0.25 else "a little")
     return f"{far} {judged.state}"
 

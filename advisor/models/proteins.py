@@ -57,7 +57,7 @@ def framework(formula: Formula, water: WaterBudget, knowledge: Knowledge) -> Fra
         melts = "stretching_cheese" in line.all_traits
         if melts:
             cheese_casein += protein * ingredient.protein_classes.get("casein", 0.0)
-        elif "cheese" in ingredient.roles:
+        elif "melting_cheese" in line.all_traits:
             other_casein += protein * ingredient.protein_classes.get("casein", 0.0)
         if ingredient.gum_equivalent is not None:
             gum += line.grams * ingredient.gum_equivalent.value

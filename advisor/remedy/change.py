@@ -31,11 +31,14 @@ class Changed:
     changes: tuple[Change, ...]
 
 
-def scale_lines(formula: Formula, numbers: frozenset[int], factor: float, step: float | None) -> Changed:
-    """Scale some ingredient lines (by line number), each rounded to `step` grams or to whole pieces."""
+def scale_lines(formula: Formula, places: frozenset[int], factor: float, step: float | None) -> Changed:
+    """Scale some ingredient lines, each rounded to `step` grams or to whole pieces.
+
+    Lines are chosen by their place among the lines (from 0): one line of the text may hold two ingredients.
+    """
     lines, changes = [], []
-    for line in formula.lines:
-        if line.number not in numbers:
+    for place, line in enumerate(formula.lines):
+        if place not in places:
             lines.append(line)
             continue
         new = _scaled(line, factor, step)
@@ -89,8 +92,8 @@ def move_grams(formula: Formula, source: str, to: Ingredient, grams: float) -> C
     """Take grams from one ingredient and put the same weight of another in their place."""
     present = formula.grams_of(source)
     factor = max(1 - grams / present, 0.0) if present > 0 else 1.0
-    numbers = frozenset(line.number for line in formula.lines if line.ingredient.id == source)
-    less = scale_lines(formula, numbers, factor, None)
+    places = frozenset(n for n, line in enumerate(formula.lines) if line.ingredient.id == source)
+    less = scale_lines(formula, places, factor, None)
     more = add_grams(less.formula, to, grams)
     return Changed(formula=more.formula, changes=(*less.changes, *more.changes))
 

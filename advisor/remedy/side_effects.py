@@ -29,9 +29,13 @@ def side_effects(before: Examination, after: Examination, knowledge: Knowledge) 
         ("dough_g", "g of dough", 5),
     ):
         x, y = a.value(name), b.value(name)
-        if x is not None and y is not None and abs(y - x) >= least:
+        if x is None or y is None:
+            continue
+        # Rounded first: the last digit of a sum must not decide between 0.2 and 0.3.
+        moved = round(y - x, 6)
+        if abs(moved) >= least:
             digits = 1 if least < 1 else 0
-            out.append(f"{abs(y - x):.{digits}f} {unit} {'more' if y > x else 'less'}")
+            out.append(f"{abs(moved):.{digits}f} {unit} {'more' if moved > 0 else 'less'}")
     if before.structure != after.structure:
         out.append(f"the loaf is now carried as {knowledge.structures[after.structure].name}")
     return tuple(out)

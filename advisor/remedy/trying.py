@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 
 from advisor.diagnosis.examining import Examination, Examiner
 from advisor.formula.formula import Formula
+from advisor.inference.situation import Judged
 from advisor.knowledge_base.rule_entries import Lever, LeverTarget
 from advisor.models.measuring import lay_ground, measure
 from advisor.remedy.change import Changed, ChangeKind, set_process
@@ -20,6 +21,8 @@ from advisor.remedy.turning import dial_for, handling, matches
 
 JUST_INSIDE = 0.05
 """Second aim, where going a fifth of the way into the band does more harm than good."""
+
+_ANOTHER_KIND = "the change makes another kind of loaf of it, where the measure is out of its band again"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -69,11 +72,14 @@ class LeverTrial:
         solved = self._solved(lever, aim, now or 0.0)
         if solved.changed is None:
             return _no(lever, solved.reason)
+        unbaked = self._judged_unbaked(target, solved.changed.formula)
+        if not solved.note and self._still_outside(target, unbaked) is None:
+            return _no(lever, _ANOTHER_KIND)
         changed = self._baked_through(solved.changed)
         effect = self._effect(changed.formula, lever)
-        note = solved.note or self._still_outside(target, effect)
+        note = solved.note or self._still_outside(target, effect.after.inference.judged.get(target.measure))
         if note is None:
-            return _no(lever, "the change makes another kind of loaf of it, where the measure is out of its band again")
+            return _no(lever, _ANOTHER_KIND)
         if (over := self._over_the_limit(effect)) is not None:
             return _no(lever, over)
         return self._judged(lever, changed, note, effect)
@@ -99,17 +105,27 @@ class LeverTrial:
             return changed
         knowledge, weights = self.examiner.knowledge, self.before.inference.structures
         margin = measure(lay_ground(changed.formula, knowledge), weights, knowledge).measures.value("pull_margin_min")
-        if margin is None or margin >= pulled.low:
+        wanted = min(pulled.value, pulled.low + knowledge.coefficient("remedy_pull_margin_most"))
+        if margin is None or margin > wanted - 1:
             return changed
         was = changed.formula.process.bake_min
-        wanted = min(pulled.value, pulled.low + knowledge.coefficient("remedy_pull_margin_most"))
         longer = math.ceil(was + wanted - margin)
         timed = set_process(changed.formula, "bake_min", longer, "bake", "min", was)
         return Changed(formula=timed.formula, changes=(*changed.changes, *timed.changes))
 
-    def _still_outside(self, target: LeverTarget, effect: Effect) -> str | None:
+    def _judged_unbaked(self, target: LeverTarget, formula: Formula) -> Judged | None:
+        """Judge a measure of the dough at rest, which needs no oven; None for any other measure."""
+        ground = lay_ground(formula, self.examiner.knowledge)
+        value = ground.values.get(target.measure)
+        low, high = self.examiner.knowledge.measures[target.measure].possible
+        if value is None or not low <= value <= high:
+            return None
+        weights = self.examiner.structure_of(ground)
+        return self.examiner.bands.judge(weights, {target.measure: value}).get(target.measure)
+
+    def _still_outside(self, target: LeverTarget, held: Judged | None) -> str | None:
         """Where the changed dough is judged anew: '' in its band, a note if much nearer to it, None otherwise."""
-        held, was = effect.after.inference.judged.get(target.measure), self.before.inference.judged.get(target.measure)
+        was = self.before.inference.judged.get(target.measure)
         if target.into != "band" or held is None or held.state == "in":
             return ""
         if was is None or held.excess > was.excess / 2:

@@ -85,14 +85,14 @@ def _amount_dial(lever: Lever, formula: Formula) -> Dial | None:
     limits = lever.limits
     low = max(now * (limits.at_least_fraction or 0.0), limits.at_least or 0.0)
     high = min(now * (limits.at_most_fraction or 3.0), limits.at_most or float("inf"))
-    numbers = frozenset(line.number for line in lines)
+    places = frozenset(n for n, line in enumerate(formula.lines) if matches(lever, line))
     counted = [line for line in lines if line.counted]
     piece = (
         counted[0].grams / counted[0].counted if len(lines) == 1 and counted and counted[0].counted else None
     )
 
     def turned(x: float, step: float | None) -> Changed:
-        return scale_lines(formula, numbers, x / now, step)
+        return scale_lines(formula, places, x / now, step)
 
     return Dial(
         kind="amount", now=now, lowest=min(low, now), highest=max(high, now), piece=piece, turn=turned
@@ -106,10 +106,11 @@ def _adding_dial(lever: Lever, name: str, formula: Formula, knowledge: Knowledge
     if counted:
         # More eggs where eggs are already counted: scale that line, so that whole eggs stay whole eggs.
         line = counted[0]
+        place = formula.lines.index(line)
         most = line.grams + (lever.limits.at_most or formula.dough_g / 3)
 
         def scaled(x: float, step: float | None) -> Changed:
-            return scale_lines(formula, frozenset({line.number}), x / line.grams, step)
+            return scale_lines(formula, frozenset({place}), x / line.grams, step)
 
         piece = line.grams / line.counted if line.counted else None
         return Dial(kind="amount", now=line.grams, lowest=line.grams, highest=most, piece=piece, turn=scaled)

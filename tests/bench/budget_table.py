@@ -1,4 +1,4 @@
-"""A measured time beside its budget, and the ways to measure one that neighbours on the machine disturb least."""
+"""A measured time beside its budget, and ways to measure one that neighbours on the machine disturb least."""
 
 from __future__ import annotations
 
@@ -36,43 +36,53 @@ class Row:
 def show(rows: Sequence[Row]) -> None:
     """Print the table."""
     width = max(len(row.what) for row in rows)
-    print(f"{'what':{width}} {'measured':>12} {'first':>7} {'met':>4} {'then':>7} {'met':>4}  note")
+    print(f"{'what':{width}} {'measured':>11} {'first':>6} {'met':>4} {'then':>6} {'met':>4}  note")
     for row in rows:
         first, then = (f"{b:g}" if b is not None else "-" for b in (row.first, row.then))
-        measured = f"{row.value:.3g} {row.unit}"
         print(
-            f"{row.what:{width}} {measured:>12} {first:>7} {row.met(row.first):>4} {then:>7} "
-            f"{row.met(row.then):>4}  {row.note}"
+            f"{row.what:{width}} {f'{row.value:.3g} {row.unit}':>11} {first:>6} {row.met(row.first):>4} "
+            f"{then:>6} {row.met(row.then):>4}  {row.note}"
         )
 
 
-def milliseconds(work: Callable[[], object], *, before: Callable[[], object] | None = None, rounds: int = 5) -> float:
-    """Least time of some rounds, ms: what disturbs a run only ever adds. `before` runs untimed ahead of each."""
+def milliseconds(
+    work: Callable[[], object], *, before: Callable[[], object] | None = None, rounds: int = 5
+) -> float:
+    """Least time of some rounds on a core, ms; `before` runs untimed ahead of each.
+
+    Time on the core, since all of this runs on one thread: what else the machine does then counts little.
+    """
     best = float("inf")
     gc.collect()
     for _ in range(rounds):
         if before is not None:
             before()
-        start = time.perf_counter()
+        start = time.process_time()
         work()
-        best = min(best, time.perf_counter() - start)
+        best = min(best, time.process_time() - start)
     return best * 1000
 
 
-def slowest(times: Mapping[str, float]) -> tuple[float, str]:
-    """The slowest of several cases, and a note that names it beside the median."""
+def slowest(what: str, times: Mapping[str, float], first: float, then: float, more: str = "") -> Row:
+    """A row for the slowest of several cases, ms, which is named beside the median."""
     name = max(times, key=lambda n: times[n])
     middle = sorted(times.values())[len(times) // 2]
-    return times[name], f"slowest of {len(times)}: {name}; median {middle:.3g} ms"
+    note = f"slowest of {len(times)}: {name}; median {middle:.3g} ms{more}"
+    return Row(what=what, unit="ms", value=times[name], first=first, then=then, note=note)
 
 
-def process(arguments: Sequence[str], environment: Mapping[str, str], rounds: int = 5) -> tuple[float, float]:
-    """Wall seconds (least of some rounds) and peak megabytes of a Python process with these arguments."""
+def process(arguments: Sequence[str], folder: str, rounds: int = 5) -> tuple[float, float]:
+    """Wall seconds (least of some rounds) and peak megabytes of a Python process with these arguments.
+
+    Its caches, that of Python's bytecode included, stand in `folder`.
+    """
+    environment = {n: v for n, v in os.environ.items() if n != "PYTHONDONTWRITEBYTECODE"}
+    environment |= {"XDG_CACHE_HOME": folder, "PYTHONPYCACHEPREFIX": f"{folder}/bytecode"}
     best = peak = float("inf")
     for _ in range(rounds):
         start = time.perf_counter()
         child = subprocess.Popen(
-            [sys.executable, *arguments], cwd=ROOT, env={**os.environ, **environment}, stdout=subprocess.DEVNULL
+            [sys.executable, *arguments], cwd=ROOT, env=environment, stdout=subprocess.DEVNULL
         )
         _, status, usage = os.wait4(child.pid, 0)
         best = min(best, time.perf_counter() - start)

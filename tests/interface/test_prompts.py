@@ -128,7 +128,7 @@ def test_a_name_that_is_near_is_offered_and_asked_again(capsys: pytest.CaptureFi
 @pytest.mark.parametrize("typed", ["", ENTER, "nonsense" + ENTER, "x" * 5000 + ENTER, "\x07??" + ENTER])
 @pytest.mark.parametrize("key", [CTRL_C, CTRL_D])
 def test_leaving_without_a_formula_is_one_clear_line(typed: str, key: str) -> None:
-    with pytest.raises(InputFault, match="^advisor: stopped without a formula$"):
+    with pytest.raises(InputFault, match=r"^advisor: stopped without a formula$"):
         asked_for(typed + (key if key == CTRL_C or typed.endswith(ENTER) or not typed else ENTER + key))
 
 
@@ -149,7 +149,8 @@ def test_control_characters_in_a_paste_are_named_and_never_sent_to_the_terminal(
 
 
 def test_symptoms_are_ticked_by_number_and_word_and_taken_back(round_of: Callable[[str], Told]) -> None:
-    told = round_of(f"{GUMMY} {DENSE}" + ENTER + "gummy layer; runny" + ENTER + f"-{DENSE}" + ENTER + "d" + ENTER + CTRL_C)
+    lines = [f"{GUMMY} {DENSE}", "gummy layer; runny", f"-{DENSE}", "d"]
+    told = round_of(ENTER.join(lines) + ENTER + CTRL_C)
     assert ("gummy_centre", "gummy_base", "runny_dough") == told.saw
 
 
@@ -209,7 +210,7 @@ def test_what_cannot_be_ticked_is_said_and_nothing_is_ticked(
 def test_leaving_before_anything_is_ticked_is_one_clear_line(
     key: str, round_of: Callable[[str], Told]
 ) -> None:
-    with pytest.raises(InputFault, match="^advisor: stopped; nothing was ticked, so there is nothing to go by$"):
+    with pytest.raises(InputFault, match=r"^advisor: stopped; nothing was ticked, so there is nothing to go by$"):
         round_of(key)
 
 
@@ -310,11 +311,12 @@ def test_a_full_round_on_a_terminal(tmp_path: Path, environment: dict[str, str])
     with program("diagnose", folder=tmp_path, **environment) as child:
         child.expect("Ctrl-C leaves")
         child.expect(PROMPT)
-        child.send(pasted(LOAF.replace("\n", ENTER)) if environment.get("TERM") != "dumb" else LOAF.replace("\n", ENTER))
+        lines = LOAF.replace("\n", ENTER)
+        child.send(lines if environment.get("TERM") == "dumb" else pasted(lines))
         child.expect("slices: 12")
         child.send(ENTER)
         child.expect(r"Kept in (\S+)")
-        kept = child.match.group(1)  # type: ignore[union-attr]
+        kept = child.match.group(1)
         child.expect("page 1 of 2")
         child.send("gummy middle" + ENTER)
         child.expect(f"Ticked: {GUMMY} Gummy middle")
@@ -327,7 +329,7 @@ def test_a_full_round_on_a_terminal(tmp_path: Path, environment: dict[str, str])
             child.send(ENTER)
         child.expect("MOST LIKELY CAUSES")
         child.expect(r"advisor diagnose (\S+) --answers (\S+)")
-        path, answers = child.match.groups()  # type: ignore[union-attr]
+        path, answers = child.match.groups()
         code, _ = ends(child)
     assert 0 == code
     assert kept == path

@@ -21,7 +21,7 @@ def one_finding(kitchen: Kitchen, check: str) -> str:
     [
         ("knowledge/sources.yaml", '- {key: leaflet, cites: "A leaflet", kind: guide, seen: whole}',
          "leaflet: nothing cites this source"),
-        ("knowledge/cautions.yaml", '- {id: hot_pan, text: "It is hot.", grade: practice}',
+        ("knowledge/cautions.yaml", '- {id: hot_pan, short: "It is hot.", text: "It is hot.", grade: practice}',
          "hot_pan: no rule calls for this caution"),
         ("knowledge/questions.yaml", '- {id: fan, question: "Fan?", because: "Dries.", '
          'answers: {"yes": "On."}, '

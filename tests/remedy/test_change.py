@@ -24,27 +24,27 @@ def formula(knowledge):
     return read_formula_text(TEXT, knowledge)
 
 
-def number_of(formula, name):
-    return frozenset(line.number for line in formula.lines if line.ingredient.id == name)
+def places_of(formula, name):
+    return frozenset(n for n, line in enumerate(formula.lines) if line.ingredient.id == name)
 
 
 def test_a_line_is_scaled_and_the_others_stay(formula):
-    changed = scale_lines(formula, number_of(formula, "butter"), 0.5, None)
+    changed = scale_lines(formula, places_of(formula, "butter"), 0.5, None)
     assert 30 == changed.formula.grams_of("butter")
     assert (240, 250, 4) == tuple(changed.formula.grams_of(i) for i in ("almond_flour", "whole_egg", "salt"))
     assert (Change(what="butter", unit="g", before=60, after=30),) == changed.changes
 
 
 def test_a_scaled_line_is_rounded_to_the_step(formula):
-    changed = scale_lines(formula, number_of(formula, "butter"), 0.5117, 1.0)
+    changed = scale_lines(formula, places_of(formula, "butter"), 0.5117, 1.0)
     assert 31 == changed.formula.grams_of("butter")
-    changed = scale_lines(formula, number_of(formula, "salt"), 0.63, 0.1)
+    changed = scale_lines(formula, places_of(formula, "salt"), 0.63, 0.1)
     assert 2.5 == changed.formula.grams_of("salt")
 
 
 @pytest.mark.parametrize(("factor", "eggs"), [(0.4, 2), (0.55, 3), (0.69, 3), (0.71, 4), (1.3, 6), (1.6, 8)])
 def test_counted_eggs_stay_whole(formula, factor, eggs):
-    changed = scale_lines(formula, number_of(formula, "whole_egg"), factor, 1.0)
+    changed = scale_lines(formula, places_of(formula, "whole_egg"), factor, 1.0)
     line = next(x for x in changed.formula.lines if x.ingredient.id == "whole_egg")
     assert (eggs, 50 * eggs) == (line.counted, line.grams)
     assert (5, eggs) == (changed.changes[0].count_before, changed.changes[0].count_after)
@@ -52,12 +52,12 @@ def test_counted_eggs_stay_whole(formula, factor, eggs):
 
 def test_while_solving_eggs_may_be_parts(formula):
     """Without a step the dial must move smoothly, or no root can be bracketed."""
-    changed = scale_lines(formula, number_of(formula, "whole_egg"), 0.63, None)
+    changed = scale_lines(formula, places_of(formula, "whole_egg"), 0.63, None)
     assert 157.5 == pytest.approx(changed.formula.grams_of("whole_egg"))
 
 
 def test_a_line_that_comes_to_nothing_is_left_out(formula):
-    changed = scale_lines(formula, number_of(formula, "salt"), 0.0, 0.1)
+    changed = scale_lines(formula, places_of(formula, "salt"), 0.0, 0.1)
     assert 0 == changed.formula.grams_of("salt")
     assert 3 == len(changed.formula.lines)
     assert 0 == changed.changes[0].after
@@ -103,7 +103,7 @@ def test_a_process_line_is_set_and_nothing_else(formula):
 
 def test_a_change_leaves_the_first_formula_as_it_was(formula):
     before = formula.lines
-    scale_lines(formula, number_of(formula, "butter"), 0.1, 1.0)
+    scale_lines(formula, places_of(formula, "butter"), 0.1, 1.0)
     assert before is formula.lines
     assert 60 == formula.grams_of("butter")
 

@@ -34,7 +34,9 @@ def test_finds_the_very_point_that_the_library_finds(name: str, low: float, widt
         return curve(x)
 
     found = crossing(watched, low, high, at_low=at_low, at_high=at_high)
-    expected, report = brentq(curve, low, high, xtol=1e-3, rtol=1e-6, maxiter=40, full_output=True, disp=False)
+    expected, report = brentq(
+        curve, low, high, xtol=1e-3, rtol=1e-6, maxiter=40, full_output=True, disp=False
+    )
     assert found == pytest.approx(expected, abs=1e-9)
     assert len(asked) == report.function_calls - 2  # the ends were known
     assert all(low <= x <= high for x in asked)

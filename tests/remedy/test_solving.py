@@ -6,11 +6,11 @@ import pytest
 
 from advisor.formula.reading import read_formula_text
 from advisor.remedy.change import scale_lines
-from advisor.remedy.solving import measure_reader, solve
+from advisor.remedy.solving import solve_partly, measure_reader, solve
 from advisor.remedy.target import Aim
 from advisor.remedy.turning import Dial, dial_for
 
-WATER = frozenset({2})
+WATER = frozenset({1})
 
 
 @pytest.fixture
@@ -62,7 +62,17 @@ def test_what_the_limits_forbid_is_said(formula):
     solved = solve(dial(formula, 150, 250), aim(60, 70, 62), hydration)
     assert solved.changed is None
     assert "limit" in solved.reason
-    assert 250 == solved.setting
+
+
+def test_a_cure_that_gets_most_of_the_way_says_how_far(formula, knowledge):
+    entry, now = knowledge.measures["mixing_hydration"], hydration(formula)
+    reach = hydration(dial(formula, 150, 250).turn(250, None).formula)
+    near = aim(now + (reach - now) * 1.2, 70, now + (reach - now) * 1.4)
+    partly = solve_partly(dial(formula, 150, 250), near, hydration, now, entry)
+    assert partly.changed is not None
+    assert "not all the way" in partly.note
+    far = aim(now + (reach - now) * 3, 70, now + (reach - now) * 3.2)
+    assert solve_partly(dial(formula, 150, 250), far, hydration, now, entry).changed is None
 
 
 def test_no_kitchen_weighs_so_finely(formula):
