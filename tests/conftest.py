@@ -10,7 +10,6 @@ from advisor import default_advisor, load_knowledge
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.remedy.assessing import Advisor
 
-
 # No test reads the ingredients of whoever runs it.
 os.environ["ADVISOR_INGREDIENTS"] = os.devnull
 

@@ -121,7 +121,11 @@ class Examiner:
             after_bake=baked, coefficients=self.knowledge.coefficients,
         )  # fmt: skip
         return Examination(
-            formula=formula, workings=workings, situation=situation, inference=inference, diagnosis=diagnosis,
+            formula=formula,
+            workings=workings,
+            situation=situation,
+            inference=inference,
+            diagnosis=diagnosis,
             after_bake=baked,
         )
 

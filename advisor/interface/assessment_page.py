@@ -6,7 +6,16 @@ from advisor.diagnosis.examining import Examination
 from advisor.diagnosis.ranking import CauseRank
 from advisor.interface.cost_line import cost_line
 from advisor.interface.page import Page
-from advisor.interface.wording import with_article, band_text, change_text, grams, likelihood, number, percent, state_text
+from advisor.interface.wording import (
+    band_text,
+    change_text,
+    grams,
+    likelihood,
+    number,
+    percent,
+    state_text,
+    with_article,
+)
 from advisor.knowledge_base.graph_entries import Cause, Mechanism, Symptom
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.models.composition import allergens
@@ -147,7 +156,8 @@ def _causes(page: Page, answer: Assessment, knowledge: Knowledge, all_of_it: boo
         _cause(page, place, rank, answer, knowledge)
     if not all_of_it and len(ranks) > CAUSES_SHOWN:
         rest = ", ".join(
-            f"{knowledge.causes[r.id].name.lower()} ({percent(r.probability)})" for r in sorted(ranks[CAUSES_SHOWN:7], key=lambda r: -r.probability)
+            f"{knowledge.causes[r.id].name.lower()} ({percent(r.probability)})"
+            for r in sorted(ranks[CAUSES_SHOWN:7], key=lambda r: -r.probability)
         )
         page.paragraph(f"Also possible: {rest}.", 3, 3)
 

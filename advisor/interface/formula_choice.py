@@ -36,7 +36,11 @@ def choose_formula(word: str, knowledge: Knowledge, region: str) -> Formula:
     if exists or word not in knowledge.formulas:
         if not exists and "/" not in word and "." not in word:
             demo = difflib.get_close_matches(word, knowledge.formulas, n=3, cutoff=0.5)
-            names = f"near: {', '.join(demo)}" if demo else f"known: {', '.join(list(knowledge.formulas)[:3])} ..."
+            names = (
+                f"near: {', '.join(demo)}"
+                if demo
+                else f"known: {', '.join(list(knowledge.formulas)[:3])} ..."
+            )
             raise InputFault(f"advisor: no file and no demo formula '{shown(word, 60)}'; {names}")
         return formula_from_file(path, knowledge, region=region)
     return formula_from_file(knowledge.formulas[word], knowledge, region=region)

@@ -57,6 +57,7 @@ def all_entries(knowledge: Knowledge) -> Iterator[Named]:
     by_id: dict[str, Mapping[str, BaseModel]] = {
         "ingredient": knowledge.ingredients,
         "unit": knowledge.units,
+        "pan size": knowledge.pan_sizes,
         "protein class": knowledge.protein_classes,
         "acid": knowledge.acids,
         "coefficient": knowledge.coefficients,

@@ -18,11 +18,13 @@ from advisor.knowledge_base.measured import (
     Band,
     Coefficient,
     MeasureEntry,
+    PanSize,
     ProteinClassEntry,
     Structure,
     Unit,
 )
 from advisor.knowledge_base.places import Places
+from advisor.knowledge_base.reading import read_entries
 from advisor.knowledge_base.rule_entries import Lever, RetiredRule, Rule
 from advisor.knowledge_base.texts import Caution, GlossaryWord, Question, Source, Trait
 
@@ -56,6 +58,7 @@ class Knowledge:
     retired: Mapping[str, RetiredRule]
     formulas: Mapping[str, Path]
     origin: Mapping[tuple[str, str], Origin] = field(repr=False)
+    pan_sizes: Mapping[str, PanSize] = field(default_factory=dict)
 
     def coefficient(self, name: str) -> float:
         """Give a constant's value; an unknown name is a bug and says what is near.
@@ -83,8 +86,6 @@ class _Shelf:
         self.faults: list[Finding] = []
 
     def entries(self, paths: Iterable[Path], model: type[E]) -> list[tuple[E, str, int]]:
-        from advisor.knowledge_base.reading import read_entries
-
         out: list[tuple[E, str, int]] = []
         for path in paths:
             shown = self.places.show(path)
@@ -167,6 +168,9 @@ def read_knowledge(places: Places) -> Knowledge:
         retired=shelf.by_id("retired rule", retired_files, RetiredRule, lambda e: e.id),
         formulas={p.stem: p for p in sorted((top / "formulas").glob("*.txt"))},
         origin=shelf.origin,
+        pan_sizes=shelf.by_id(
+            "pan size", [p for p in one("pan_sizes") if p.is_file()], PanSize, lambda e: e.id
+        ),
     )
     if shelf.faults:
         raise KnowledgeFault(tuple(sorted(shelf.faults)))

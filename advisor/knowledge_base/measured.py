@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated
+from typing import Annotated, Literal
 
 from pydantic import Field, model_validator
 
@@ -105,3 +105,15 @@ class Unit(Graded):
     grams: Annotated[float, Field(gt=0)] | None = None
     millilitres: Annotated[float, Field(gt=0)] | None = None
     regions: dict[Id, float] = {}
+
+
+class PanSize(Graded):
+    """A pan that people call by pounds or by two lengths in inches, with its measures inside."""
+
+    id: Id
+    kind: Literal["tin", "round", "flat"]
+    pounds: Annotated[float, Field(gt=0)] | None = None
+    inches: tuple[float, float] | None = None
+    length_cm: Annotated[float, Field(ge=1, le=200)]
+    width_cm: Annotated[float, Field(ge=1, le=200)]
+    height_cm: Annotated[float, Field(ge=1, le=200)]

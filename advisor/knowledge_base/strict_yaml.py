@@ -10,15 +10,15 @@ import math
 import re
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Any, TypeAlias
-
-import yaml
+from typing import TYPE_CHECKING, Any, TypeAlias, TypeGuard
 
 from advisor.knowledge_base.faults import Finding, KnowledgeFault
 
+if TYPE_CHECKING:
+    import yaml
+
 Plain: TypeAlias = "bool | int | float | str | list[Plain] | dict[str, Plain] | None"
 
-_LOADER: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 _MAX_BYTES = 2_000_000
 _MAX_DEPTH = 12
 _EXPONENT = re.compile(r"[-+]?[0-9][0-9_]*(\.[0-9]*)?[eE][0-9]+|[-+]?[0-9]+[eE][-+]?[0-9]+")
@@ -40,6 +40,15 @@ class Document:
         return 1
 
 
+def _kind(node: yaml.Node) -> str:
+    """What a node calls itself: scalar, sequence or mapping."""
+    return str(getattr(node, "id", ""))
+
+
+def _is_scalar(node: yaml.Node) -> TypeGuard[yaml.ScalarNode]:
+    return _kind(node) == "scalar"
+
+
 class _Walk:
     """Turns one node tree into plain data, gathering line numbers and faults on the way."""
 
@@ -58,16 +67,16 @@ class _Walk:
         if len(path) > _MAX_DEPTH:
             self.fault(node, f"nested deeper than {_MAX_DEPTH} levels: flatten it")
             return None
-        if isinstance(node, yaml.ScalarNode):
+        if _is_scalar(node):
             return self.scalar(node)
-        if isinstance(node, yaml.SequenceNode):
+        if _kind(node) == "sequence":
             return [self.plain(child, (*path, index)) for index, child in enumerate(node.value)]
         return self.mapping(node, path)
 
     def mapping(self, node: yaml.Node, path: tuple[str | int, ...]) -> Plain:
         out: dict[str, Plain] = {}
         for key_node, value_node in node.value:
-            key = str(key_node.value) if isinstance(key_node, yaml.ScalarNode) else ""
+            key = str(key_node.value) if _is_scalar(key_node) else ""
             if not key or key == "<<":
                 self.fault(key_node, "a key must be a plain word")
             elif key in out:
@@ -140,9 +149,12 @@ def parse_yaml(text: str, shown: str) -> Document:
     except UnicodeEncodeError:
         message = "holds half a surrogate pair, which is no letter"
         raise KnowledgeFault((Finding(file=shown, line=1, check="yaml", message=message),)) from None
+    import yaml  # here, since a formula in plain lines and knowledge from the cache need none
+
+    loader: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
     try:
         # The extra pass is only worth its time where a file could hold an alias at all.
-        for event in yaml.parse(text, Loader=_LOADER) if "&" in text else ():
+        for event in yaml.parse(text, Loader=loader) if "&" in text else ():
             if isinstance(event, yaml.AliasEvent):
                 line = event.start_mark.line + 1 if event.start_mark else 1
                 raise KnowledgeFault(
@@ -152,7 +164,7 @@ def parse_yaml(text: str, shown: str) -> Document:
                         ),
                     )
                 )
-        node = yaml.compose(text, Loader=_LOADER)
+        node = yaml.compose(text, Loader=loader)
     except yaml.MarkedYAMLError as error:
         line = error.problem_mark.line + 1 if error.problem_mark else 1
         message = f"is not YAML: {error.problem}"

@@ -8,7 +8,6 @@ from dataclasses import dataclass
 from advisor.formula.formula import Formula, PanKind
 from advisor.knowledge_base.knowledge import Knowledge
 
-
 _PIECES = re.compile(r"\b(rolls?|buns?|biscuits?|scones?|muffins?|bagels?|baps?|rounds?)\b", re.IGNORECASE)
 
 

@@ -119,7 +119,9 @@ def rise(
     bench = soda.bench + yeast.proof
     # Yeast goes on making gas while it stands; that of soda and powder is made once and seeps away.
     waits = (formula.process.rest_min or 0.0) + (formula.process.proof_min or 0.0)
-    stays = sum(w * math.exp(-waits / knowledge.structures[s].keeps_gas_min.value) for s, w in weights.items())
+    stays = sum(
+        w * math.exp(-waits / knowledge.structures[s].keeps_gas_min.value) for s, w in weights.items()
+    )
     through = c("gas_kept_through_mixing")
     kept = ((soda.mix * through + soda.bench) * stays + yeast.rest * through + yeast.proof) * keep
     capacity = dissolved_capacity_ml(available_water_g, proof_c, pressure, knowledge)

@@ -14,8 +14,8 @@ from advisor.models.composition import DoughComposition, NetCarbohydrate
 from advisor.models.crosslinking import crosslinking
 from advisor.models.dough_temperature import dough_temperature_c
 from advisor.models.expansion import Rise, rise
-from advisor.models.foam import air_share, is_foam
 from advisor.models.fermentation import Surroundings, YeastGas, yeast_gas
+from advisor.models.foam import air_share, is_foam
 from advisor.models.hydration import WaterBudget, water_budget
 from advisor.models.measure import Measure, Measures
 from advisor.models.neutralisation import ChemicalGas, chemical_gas

@@ -65,4 +65,6 @@ def _shut_until(set_at: float | None, knowledge: Knowledge) -> float | None:
     """Core set with a margin that does not outgrow small pieces, min."""
     if set_at is None:
         return None
-    return set_at + min(knowledge.coefficient("door_safety_min"), knowledge.coefficient("door_safety_share") * set_at)
+    return set_at + min(
+        knowledge.coefficient("door_safety_min"), knowledge.coefficient("door_safety_share") * set_at
+    )

@@ -32,7 +32,11 @@ class Aim:
 
 
 def aim_at(
-    target: LeverTarget, now: float | None, table: BandTable, weights: Mapping[str, float], inside: float = INSIDE
+    target: LeverTarget,
+    now: float | None,
+    table: BandTable,
+    weights: Mapping[str, float],
+    inside: float = INSIDE,
 ) -> Aim | None:
     """Turn a lever's target into a number; `None` where the measure has no value or is there already."""
     if now is None:

@@ -104,7 +104,9 @@ class LeverTrial:
         if pulled is None or pulled.state == "low" or pulled.low is None:
             return changed
         knowledge, weights = self.examiner.knowledge, self.before.inference.structures
-        margin = measure(lay_ground(changed.formula, knowledge), weights, knowledge).measures.value("pull_margin_min")
+        margin = measure(lay_ground(changed.formula, knowledge), weights, knowledge).measures.value(
+            "pull_margin_min"
+        )
         wanted = min(pulled.value, pulled.low + knowledge.coefficient("remedy_pull_margin_most"))
         if margin is None or margin > wanted - 1:
             return changed
@@ -141,7 +143,9 @@ class LeverTrial:
             return None
         return f"it would bring {carb:.1f} g net carbohydrate a slice, over the limit of {limit:g} g"
 
-    def _judged(self, lever: Lever, changed: Changed | None, note: str, effect: Effect) -> Proposal | Declined:
+    def _judged(
+        self, lever: Lever, changed: Changed | None, note: str, effect: Effect
+    ) -> Proposal | Declined:
         """Drop what helps little, and what worsens more than half of what it relieves."""
         knowledge = self.examiner.knowledge
         c = knowledge.coefficient
@@ -164,7 +168,9 @@ class LeverTrial:
             formula=changed.formula if changed else self.before.formula,
             measures={name: pair for name, pair in pairs.items() if _moved(*pair)},
             risk={
-                s: pair for s, pair in effect.risk.items() if abs(pair[0] - pair[1]) >= c("remedy_risk_shown_from")
+                s: pair
+                for s, pair in effect.risk.items()
+                if abs(pair[0] - pair[1]) >= c("remedy_risk_shown_from")
             },
             net_carb_per_slice=(a.value("net_carb_per_slice"), b.value("net_carb_per_slice")),
             side_effects=beside,

@@ -90,7 +90,9 @@ def test_a_question_is_asked_only_where_an_answer_could_speak_for_a_cause_of_wha
     assert "stored_how" not in {worth.id for worth in chooser.ranked(found)}
 
 
-def test_what_was_answered_or_skipped_is_not_asked_again(examiner: Examiner, chooser: QuestionChooser) -> None:
+def test_what_was_answered_or_skipped_is_not_asked_again(
+    examiner: Examiner, chooser: QuestionChooser
+) -> None:
     found = look(examiner, "canteen-sandwich-loaf", "gummy_centre", sliced_when="cold")
     known = {worth.id for worth in chooser.ranked(found, skipped=("core_temperature", "runny_dough"))}
     assert not {"gummy_centre", "sliced_when", "core_temperature", "runny_dough"} & known

@@ -192,7 +192,10 @@ def test_a_page_of_symptoms_fits_the_terminal(
         ("99", f"There is no number 99: they go from 1 to {len(NUMBER)}."),
         ("0", "There is no number 0"),
         ("9" * 50, "Nothing is called"),
-        ("gummy", f"'gummy' may be: {GUMMY} Gummy middle, {NUMBER['gummy_base']} Gummy layer at the base. Give"),
+        (
+            "gummy",
+            f"'gummy' may be: {GUMMY} Gummy middle, {NUMBER['gummy_base']} Gummy layer at the base. Give",
+        ),
         ("purpel crumb", f"{NUMBER['purple_crumb']} Purple or reddish crumb"),
         ("colapse", f"{FELL} Fell in the oven"),
         ("\x1b[2J", "Nothing is ticked yet"),
@@ -210,7 +213,9 @@ def test_what_cannot_be_ticked_is_said_and_nothing_is_ticked(
 def test_leaving_before_anything_is_ticked_is_one_clear_line(
     key: str, round_of: Callable[[str], Told]
 ) -> None:
-    with pytest.raises(InputFault, match=r"^advisor: stopped; nothing was ticked, so there is nothing to go by$"):
+    with pytest.raises(
+        InputFault, match=r"^advisor: stopped; nothing was ticked, so there is nothing to go by$"
+    ):
         round_of(key)
 
 
@@ -268,7 +273,9 @@ def test_what_is_no_answer_is_asked_again(
 
 
 def test_what_was_told_comes_back_from_its_file(tmp_path: Path, knowledge: Knowledge) -> None:
-    told = Told(saw=("gummy_centre",), not_seen=("overflow",), answers={"door_opened": "no", "panning": "pressed"})
+    told = Told(
+        saw=("gummy_centre",), not_seen=("overflow",), answers={"door_opened": "no", "panning": "pressed"}
+    )
     path = tmp_path / "answers.yaml"
     path.write_text(told.as_file())
     assert told == told_by([], [], str(path), knowledge)

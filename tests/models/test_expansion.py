@@ -57,7 +57,9 @@ def test_filler_costs_gluten_its_gas(knowledge):
 def test_a_starch_loaf_needs_gum_to_keep_its_gas_and_a_gluten_loaf_does_not(knowledge):
     bare, some, plenty = (retention({"starch_gel": 1.0}, 0.0, g, knowledge) for g in (0.0, 1.5, 9.0))
     assert bare < some < plenty
-    assert plenty == retention({"starch_gel": 1.0}, 0.0, 3.0, knowledge), "past what the film needs more keeps no more"
+    assert plenty == retention({"starch_gel": 1.0}, 0.0, 3.0, knowledge), (
+        "past what the film needs more keeps no more"
+    )
     gluten = {"kneaded_gluten": 1.0}
     assert retention(gluten, 0.0, 0.0, knowledge) == retention(gluten, 0.0, 9.0, knowledge)
 

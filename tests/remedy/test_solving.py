@@ -6,7 +6,7 @@ import pytest
 
 from advisor.formula.reading import read_formula_text
 from advisor.remedy.change import scale_lines
-from advisor.remedy.solving import solve_partly, measure_reader, solve
+from advisor.remedy.solving import measure_reader, solve, solve_partly
 from advisor.remedy.target import Aim
 from advisor.remedy.turning import Dial, dial_for
 

@@ -1,0 +1,99 @@
+"""Pans as sentences name them: "a 2 lb loaf tin", "a 9 x 5 inch pan", "a 23 x 13 cm tin", "a loaf pan"."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from advisor.knowledge_base.measured import PanSize
+
+_N = r"[0-9]{1,3}(?:\.[0-9]+|\s?½|\s?¼|\s?¾|\s1/2)?"
+_UNIT = r"\s*(?:-\s*)?(?:(?P<{0}>cm|mm|inch(?:es)?|in\b|\"|″))?"
+_BY = r"\s*(?:x|×|by)\s*"
+_NOUN = r"(?P<noun>(?:loaf\s+|bread\s+)?(?:tins?|pans?|dish|tray))\b"
+_POUNDS = re.compile(
+    rf"(?P<n>[0-9](?:\.[0-9])?)\s*-?\s*(?:lbs?|pounds?)\b\.?[\s-]*(?:\w+\s+){{0,2}}?{_NOUN}", re.IGNORECASE
+)
+_LENGTHS = re.compile(
+    rf"(?<![\w.])(?P<a>{_N}){_UNIT.format('u1')}{_BY}(?P<b>{_N}){_UNIT.format('u2')}"
+    rf"(?:{_BY}(?P<c>{_N}){_UNIT.format('u3')})?[\s-]*(?:[a-z]+[\s-]+){{0,3}}?{_NOUN}",
+    re.IGNORECASE,
+)
+_LOAF_TIN = re.compile(r"(?:loaf|bread)\s+(?:tin|pan)\b", re.IGNORECASE)
+_IN = 2.54
+_LARGEST_IN = 18.0
+"""Two bare numbers up to here are inches: no loaf tin is 18 cm long and half as wide by a name of two numbers."""
+_WITHIN = 0.06
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NamedPan:
+    """The pan of a sentence, its sizes as fields of a process, and what was assumed of them."""
+
+    text: str
+    fields: Mapping[str, float | str]
+    said: str = ""
+
+
+def pan_in(text: str, sizes: Mapping[str, PanSize]) -> NamedPan | None:
+    """Find the pan that a text names; without sizes where they are not known."""
+    if found := _POUNDS.search(text):
+        named = next((p for p in sizes.values() if p.pounds == float(found["n"])), None)
+        return _of_size(found.group(), named)
+    if found := _LENGTHS.search(text):
+        return _of_lengths(found, sizes)
+    if found := _LOAF_TIN.search(text):
+        return NamedPan(text=found.group(), fields={"pan_kind": "tin"})
+    return None
+
+
+def _of_size(text: str, named: PanSize | None) -> NamedPan:
+    if named is None:
+        return NamedPan(text=text, fields={"pan_kind": "tin"})
+    fields: dict[str, float | str] = {
+        "pan_kind": named.kind,
+        "pan_length_cm": named.length_cm,
+        "pan_width_cm": named.width_cm,
+    }
+    if named.kind != "flat":
+        fields["pan_height_cm"] = named.height_cm
+    return NamedPan(text=text, fields=fields, said="its usual measures, which differ a little by maker")
+
+
+def _number(text: str) -> float:
+    for mark, part in (("½", 0.5), ("¼", 0.25), ("¾", 0.75), (" 1/2", 0.5)):
+        if mark in text:
+            return float(text.replace(mark, "").strip()) + part
+    return float(text)
+
+
+def _of_lengths(found: re.Match[str], sizes: Mapping[str, PanSize]) -> NamedPan | None:
+    values = [_number(found[key]) for key in ("a", "b", "c") if found[key]]
+    unit = (found["u3"] or found["u2"] or found["u1"] or "").lower()
+    said = ""
+    if not unit:
+        if max(values) > _LARGEST_IN:
+            return None
+        unit, said = "in", "taken as inches"
+    size = 1.0 if unit == "cm" else 0.1 if unit == "mm" else _IN
+    lengths = [v * size for v in values]
+    if not all(1 <= v <= 200 for v in lengths):
+        return None
+    flat = not found["noun"].lower().startswith(("loaf", "bread")) and min(lengths[:2]) > 14
+    if len(lengths) == 3 and not flat:
+        fields = dict(zip(("pan_length_cm", "pan_width_cm", "pan_height_cm"), lengths, strict=True))
+        return NamedPan(text=found.group(), fields={"pan_kind": "tin", **fields}, said=said)
+    for named in sizes.values():
+        known = sorted((named.length_cm, named.width_cm))
+        given = sorted(lengths[:2])
+        if all(abs(k - g) <= _WITHIN * k for k, g in zip(known, given, strict=True)):
+            pan = _of_size(found.group(), named)
+            return NamedPan(text=pan.text, fields=pan.fields, said=f"{said}; {pan.said}".lstrip("; "))
+    if flat:
+        return NamedPan(
+            text=found.group(),
+            fields={"pan_kind": "flat", "pan_length_cm": max(lengths[:2]), "pan_width_cm": min(lengths[:2])},
+            said=said,
+        )
+    return NamedPan(text=found.group(), fields={"pan_kind": "tin"}, said="its height is not said")
