@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import tempfile
 
 import pytest
 
@@ -12,6 +13,8 @@ from advisor.remedy.assessing import Advisor
 
 # No test reads the ingredients of whoever runs it.
 os.environ["ADVISOR_INGREDIENTS"] = os.devnull
+# Nor touches the cache of whoever runs it; processes that tests start share this one.
+os.environ["XDG_CACHE_HOME"] = tempfile.mkdtemp(prefix="dough-advisor-tests-")
 
 
 @pytest.fixture(scope="session")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass, fields
 from itertools import combinations
 
@@ -94,8 +94,8 @@ class Examiner:
         self,
         formula: Formula,
         *,
-        saw: Iterable[str] = (),
-        not_seen: Iterable[str] = (),
+        saw: Collection[str] = (),
+        not_seen: Collection[str] = (),
         answers: Mapping[str, str] | None = None,
         after_bake: bool | None = None,
     ) -> Examination:
@@ -105,6 +105,7 @@ class Examiner:
             KeyError: a symptom, question or answer that is not known.
         """
         observed = dict.fromkeys(saw, True) | dict.fromkeys(not_seen, False)
+        self._refuse_unknown(tuple(saw), tuple(not_seen), answers or {})
         baked = bool(observed or answers) if after_bake is None else after_bake
         ground = lay_ground(formula, self.knowledge)
         weights = self.structure_of(ground)
@@ -128,6 +129,20 @@ class Examiner:
             diagnosis=diagnosis,
             after_bake=baked,
         )
+
+    def _refuse_unknown(
+        self, saw: tuple[str, ...], not_seen: tuple[str, ...], answers: Mapping[str, str]
+    ) -> None:
+        for name in (*saw, *not_seen):
+            if name not in self.knowledge.symptoms:
+                raise KeyError(f"no symptom '{name}'")
+        if both := sorted(set(saw) & set(not_seen)):
+            raise KeyError(f"'{both[0]}' is both seen and not seen")
+        for question, answer in answers.items():
+            if (entry := self.knowledge.questions.get(question)) is None:
+                raise KeyError(f"no question '{question}'")
+            if answer not in entry.answers:
+                raise KeyError(f"no answer '{answer}' to '{question}'; there are: {', '.join(entry.answers)}")
 
     def _lift_shortfall(self, values: Mapping[str, float], weights: Mapping[str, float]) -> float | None:
         """Specific volume missing to the low edge of the structure in play, mL/g."""

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 
 from advisor.formula.faults import LineFault, Problem
 from advisor.formula.formula import Line, Unweighed
+from advisor.formula.method_facts import Fact, MethodReader
 from advisor.formula.process import Value
 from advisor.formula.reports import Kind
 from advisor.formula.text_lines import TextLine
@@ -48,6 +49,9 @@ class Draft:
     passed_over: list[int] = field(default_factory=list)
     assumed: list[str] = field(default_factory=list)
     warnings: list[str] = field(default_factory=list)
+    method_reader: MethodReader = field(default_factory=MethodReader)
+    facts: list[tuple[int, Fact]] = field(default_factory=list)
+    sentences: list[str] = field(default_factory=list)
 
     def attempt(self, line: TextLine, read: Callable[[], Kind | None]) -> None:
         """Read something of a line; note its fault instead of stopping at it."""

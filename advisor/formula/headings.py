@@ -47,6 +47,24 @@ def begins_method(text: str) -> bool:
     return words_of(text) in _METHOD_KEYS
 
 
+_TELLS = frozenset(
+    words_of(s)
+    for s in ("method", "instructions", "directions", "steps", "preparation", "procedure", "how to", "how to make it",
+              "baking instructions", "what to do")
+)  # fmt: skip
+_FINISH = frozenset("topping top finish serve decoration coating crust glaze".split())
+
+
+def tells_process(text: str) -> bool:
+    """Tell whether a heading is followed by what is done, and not by notes, nutrition or storage."""
+    return words_of(text) in _TELLS
+
+
+def is_finish(text: str) -> bool:
+    """Tell whether a heading is one of what goes on top, where an ingredient may stand without an amount."""
+    return bool(_FINISH & set(words_of(text)))
+
+
 def is_card_note(key: str) -> bool:
     """Tell whether what stands before a colon announces something that no formula needs."""
     return words_of(key) in _NOTE_KEYS

@@ -13,7 +13,9 @@ from advisor.formula.lines import has_second_amount, split_line, unit_in_front
 from advisor.formula.matching import NameIndex
 from advisor.formula.naming import Naming
 from advisor.formula.phrasing import Phrase, without_phrases
+from advisor.formula.regions import region_of_line
 from advisor.formula.reports import Kind
+from advisor.formula.sentences import amounts_within, is_sentence
 from advisor.formula.spelling import words_of
 from advisor.formula.states import size_in, traits_of
 from advisor.formula.text_lines import TextLine
@@ -24,6 +26,11 @@ from advisor.knowledge_base.ingredient import Ingredient
 _MOST_OFFERS = 25
 """Problems of one text up to which the nearest names are looked up, which takes some milliseconds each."""
 _KEPT = 4096
+_LEAST = frozenset({"pinch", "dash", "drop"})
+"""Units of what weighs nothing that matters."""
+_ANY_SPICE = "other herb or spice"
+_LONGEST_SPICE = 4
+_LEAST_TOLD = 3
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -62,7 +69,7 @@ class IngredientReader:
         except LineFault as fault:
             found = self._another_way(draft, text)
             if not found:
-                if draft.method or self._is_title(draft, text):
+                if draft.method or self._is_title(draft, text) or is_sentence(text, self._units, self._names):
                     return None
                 draft.tried += 1
                 if isinstance(fault, UnknownName) and len(draft.problems) < _MOST_OFFERS:
@@ -113,6 +120,8 @@ class IngredientReader:
             )
 
     def _read_one(self, text: str, region: str, base_g: float | None) -> _Read | None:
+        stated, text = region_of_line(text) if "(" in text or "," in text else (None, text)
+        region = stated or region
         phrase = without_phrases(text)
         written = split_line(phrase.text, self._units) if phrase.text else None
         if written is None:
@@ -123,6 +132,9 @@ class IngredientReader:
                 return None
             if has_second_amount(written.name, self._units):
                 raise LineFault(written.name, "the line has two amounts", "keep one, or join them with +")
+            unit = written.amount.parts[0].unit
+            if unit is not None and unit.id in _LEAST and (some := self._seasoning(text, written.name)):
+                return some
             raise UnknownName(written.name)
         ingredient, states = named.match.ingredient, named.match.states
         weighed = Scale(self._units, region, base_g).weigh(written, ingredient, states)
@@ -153,10 +165,44 @@ class IngredientReader:
             return None
         named = self._naming.of_words(phrase.text)
         if named is None:
+            if phrase.taste and (some := self._seasoning(text, phrase.text)):
+                return some
             raise UnknownName(phrase.text)
         entry = named.match.ingredient
         doubt = f"{entry.name} has no weight: '{shown(text)}' is counted as nothing"
         return _Read(text=text, ingredient=entry, said=named.said, doubts=(doubt,))
+
+    def _seasoning(self, text: str, name: str) -> _Read | None:
+        """Keep a pinch of a spice that is not known: it weighs nothing that matters."""
+        entry = self._names.lookup(words_of(_ANY_SPICE))
+        if entry is None or len(name.split()) > _LONGEST_SPICE or any(c.isdigit() for c in name):
+            return None
+        doubt = f"no ingredient is called '{shown(name)}': counted as a seasoning without weight; look up its allergens"
+        return _Read(text=text, ingredient=entry, doubts=(doubt,))
+
+    def of_message(self, draft: Draft, line: TextLine, text: str) -> bool:
+        """Read a formula told in one sentence, amount by amount; tell whether the line is one.
+
+        Raises:
+            LineFault: an amount in it is of nothing that is known.
+        """
+        if draft.tried or draft.method:
+            return False
+        within = amounts_within(text, self._units, self._names)
+        if sum(w.known for w in within) < _LEAST_TOLD:
+            return False
+        found: list[_Read] = []
+        for amount in within:
+            read = self._sure(draft, amount.text)
+            if read is None or read.weighed is None:
+                raise self._names.unknown(amount.text)
+            found.append(read)
+        draft.tried += 1
+        for read in found:
+            self._add(draft, line, read)
+        told = ", ".join(f"{r.weighed.grams:.4g} g {r.ingredient.name}" for r in found if r.weighed)
+        draft.assume(line, f"the amounts are taken out of the sentence: {told}")
+        return True
 
     def _another_way(self, draft: Draft, text: str) -> tuple[_Read, ...]:
         """Try a unit before its number, then several ingredients on one line; only whole readings count."""

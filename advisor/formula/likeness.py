@@ -20,3 +20,10 @@ def spelt_like(word: str, known: Sequence[str], least: float) -> str | None:
 
     found = process.extractOne(word, known, scorer=fuzz.ratio, score_cutoff=least)
     return found[0] if found else None
+
+
+def likeness(one: str, other: str) -> float:
+    """Give how alike two whole words are spelt, from 0 to 100."""
+    from rapidfuzz import fuzz  # only a fault needs it
+
+    return float(fuzz.ratio(one, other))

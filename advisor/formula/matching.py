@@ -9,7 +9,7 @@ from functools import lru_cache
 from itertools import combinations
 
 from advisor.formula.faults import LineFault, UnknownName, shown
-from advisor.formula.likeness import most_like, spelt_like
+from advisor.formula.likeness import likeness, most_like, spelt_like
 from advisor.formula.spelling import key_of, words_of
 from advisor.formula.states import state_spans
 from advisor.knowledge_base.ingredient import Ingredient
@@ -17,6 +17,9 @@ from advisor.knowledge_base.ingredient import Ingredient
 _MOST_LOOSE = 7
 _NEARLY = 85.0
 """Likeness (0 to 100) from which the end of a first line is taken for a misspelt ingredient, not for a title."""
+_LEAST_OFFERED = 68.0
+"""Likeness (0 to 100) below which a name is no help to the writer: quark is not guar gum."""
+_LEAST_LETTERS = 4
 _PERCENT = re.compile(r"[0-9.]+\s?%(?:\s?fat)?")
 _TWO = re.compile(r"\+|/|&|\bplus\b|\bor\b|\band\b", re.IGNORECASE)
 
@@ -36,6 +39,14 @@ def _states_beside_name(words: tuple[str, ...], entry: Ingredient) -> tuple[tupl
         return ()
     own_words = set(own)
     return tuple(words[a:b] for a, b in state_spans(words) if not own_words.issuperset(words[a:b]))
+
+
+def _is_offered(wanted: str, known: str) -> bool:
+    """Tell whether a known name is spelt like a word, or all its words stand in it."""
+    if likeness(wanted, known) >= _LEAST_OFFERED:
+        return True
+    own = words_of(known)
+    return len(known) >= _LEAST_LETTERS and set(own) <= set(words_of(wanted))
 
 
 class NameIndex:
@@ -117,10 +128,12 @@ class NameIndex:
         return self.match(_PERCENT.sub(" ", name)) if "%" in name else None
 
     def nearest(self, name: str, count: int = 3) -> tuple[tuple[str, float], ...]:
-        """Give the nearest names, one an ingredient, with their likeness from 0 to 100."""
+        """Give the nearest names, one an ingredient, with their likeness from 0 to 100; none that is far off."""
         wanted = " ".join(name.lower().split())
         seen: dict[str, tuple[str, float]] = {}
         for found, score in most_like(wanted, self._known, 12):
+            if not _is_offered(wanted, found):
+                continue
             seen.setdefault(self._names[found].id, (self._names[found].name, score))
         return tuple(seen.values())[:count]
 
@@ -129,11 +142,10 @@ class NameIndex:
         return any(spelt_like(" ".join(words[at:]), self._known, _NEARLY) for at in range(len(words)))
 
     def unknown(self, name: str) -> LineFault:
-        """Say that a name is not known, with the three nearest."""
+        """Say that a name is not known, with the nearest; one that is like nothing known gets no offer."""
         near = [n for n, _ in self.nearest(name)]
-        do = f"write {', '.join(near[:-1])} or {near[-1]}" if len(near) > 1 else "add it to the ingredients"
-        if len(near) > 1:
-            do += ", or add it to the ingredients"
+        offered = f"{', '.join(near[:-1])} or {near[-1]}" if len(near) > 1 else "".join(near)
+        do = f"write {offered}, or add it to the ingredients" if offered else "add it to the ingredients"
         if _TWO.search(name):
             do = f"if it is two ingredients, give each its own line; else {do}"
         return LineFault(name, UnknownName(name).what, do)

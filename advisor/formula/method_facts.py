@@ -12,7 +12,7 @@ from advisor.formula.process import Value
 from advisor.formula.process_values import Words
 from advisor.formula.sentences import sentences_of
 
-Topic = Literal["oven", "bake", "mix", "proof", "rest", "cooled in pan", "pan", "rolls"]
+Topic = Literal["oven", "mix", "proof", "rest", "cooled in pan", "pan", "rolls"]
 _PLACE = re.compile(r"(?<![\w.])(?=[~]?[0-9¼½¾⅓⅔])")
 _OTHER_OVEN = re.compile(
     r"\s*[/(,]\s*(?:gas(?:\s*mark)?\s*[0-9]+|(?:[0-9]{2,3}\s*[°º]?\s*c?\s*)fan(?:\s+oven)?|"
@@ -42,7 +42,9 @@ _SHAPED = re.compile(
 _REST = re.compile(r"\b(?:rest|sit|stand)\b", re.IGNORECASE)
 _AFTER_BAKING = re.compile(r"\b(?:before|until)\s+(?:slic|cut|serv|eat)|\b(?:slic|cool)", re.IGNORECASE)
 _COOL = re.compile(r"\bcool\b(?:\s+\w+){0,3}?\s+in\s+(?:the\s+|its\s+)?(?:tin|pan)\b", re.IGNORECASE)
-_COOL_BEFORE = re.compile(r"\b(?:cool|leave|rest)\b", re.IGNORECASE)
+_COOL_BEFORE = re.compile(r"\b(?:cool|oven|out)\b", re.IGNORECASE)
+_MORE_TIME = re.compile(r"\b(?:another|a further|then)\b[^.;]{0,40}", re.IGNORECASE)
+_ENDS = " ,.;:()"
 _LEAST_F = 260.0
 """A bare number above this is Fahrenheit: no loaf is baked at so many degrees Celsius."""
 _SAME_C = 6.0
@@ -114,17 +116,17 @@ class MethodReader:
         for sentence in sentences_of(text):
             self._oven(sentence, found, doubts)
             self._dough(sentence, found)
-        if len({f.fields["oven_c"] for f in found if f.topic == "oven"}) > 1 and not doubts:
+        if sum("oven_c" in f.fields for f in found) > 1:
             found = self._one_oven(found, doubts)
         return Facts(found=tuple(found), doubts=tuple(doubts))
 
     @staticmethod
     def _one_oven(found: list[Fact], doubts: list[str]) -> list[Fact]:
-        sure = [f for f in found if f.topic == "oven" and f.sure]
-        if len(sure) == 1:
-            return [f for f in found if f.topic != "oven" or f.sure]
+        ovens = [f for f in found if "oven_c" in f.fields]
+        if [f.sure for f in ovens] == [False] * (len(ovens) - 1) + [True]:  # heated first, then baked for a time
+            return [f for f in found if f not in ovens[:-1]]
         doubts.append("more than one oven temperature; write the one that counts as 'oven: 175 C for 70 min'")
-        return [f for f in found if f.topic not in ("oven", "bake")]
+        return [f for f in found if f.topic != "oven"]
 
     def _oven(self, sentence: str, found: list[Fact], doubts: list[str]) -> None:
         plain = _OTHER_OVEN.sub(lambda m: " " * len(m.group()), sentence)
@@ -138,26 +140,29 @@ class MethodReader:
                 fields["oven_fan"] = True
             stop = max(heat.end, time.end) if time else heat.end
             start = min(heat.start, time.start) if time else heat.start
-            words = sentence[start:stop].strip()
-            same = [
-                f
-                for f in found
-                if f.topic == "oven" and abs(float(f.fields["oven_c"] or 0) - heat.value) < _SAME_C
-            ]
-            if not same:
-                found.append(
-                    Fact(topic="oven", fields=fields, text=words, said=heat.said, sure=time is not None)
-                )
             if time is not None:
                 self._baked = True
-                found.append(Fact(topic="bake", fields={"bake_min": time.value}, text=words, said=time.said))
+                fields["bake_min"] = time.value
+                _more(sentence[time.end :], doubts)
+            told = Fact(
+                topic="oven",
+                fields=fields,
+                text=sentence[start:stop].strip(_ENDS),
+                said=(*heat.said, *(time.said if time else ())),
+                sure=time is not None,
+            )
+            same = next((f for f in found if _is_same_heat(f, heat.value)), None)
+            if same is None or not same.sure:
+                if same is not None:
+                    found.remove(same)
+                found.append(told)
         if heats or not (bake := _BAKE_WORD.search(plain)):
             return
         self._baked = True
         after = next((t for t in times if t.start >= bake.end()), None)
         if after is not None and self._free(plain[bake.end() : after.start]):
-            words = sentence[bake.start() : after.end]
-            found.append(Fact(topic="bake", fields={"bake_min": after.value}, text=words, said=after.said))
+            words = sentence[bake.start() : after.end].strip(_ENDS)
+            found.append(Fact(topic="oven", fields={"bake_min": after.value}, text=words, said=after.said))
 
     @staticmethod
     def _bare(text: str, times: tuple[_Place, ...], doubts: list[str]) -> list[_Place]:
@@ -211,7 +216,7 @@ class MethodReader:
 
         for word in _KNEAD.finditer(sentence):
             if time := time_behind(word, 40):
-                text = sentence[word.start() : time.end]
+                text = sentence[word.start() : time.end].strip(_ENDS)
                 found.append(Fact(topic="mix", fields={"mix_min": time.value}, text=text, said=time.said))
         for word in _PROOF.finditer(sentence):
             if (time := time_behind(word, 60)) is None:
@@ -222,12 +227,12 @@ class MethodReader:
             )
             if warm is not None:
                 fields["proof_c"] = warm.value
-            text = sentence[word.start() : (warm or time).end]
+            text = sentence[word.start() : (warm or time).end].strip(_ENDS)
             found.append(Fact(topic="proof", fields=fields, text=text, said=time.said))
         for word in _COOL.finditer(sentence):
             if time := time_behind(word, 25):
                 fields = {"cooled_in_pan_min": time.value}
-                text = sentence[word.start() : time.end]
+                text = sentence[word.start() : time.end].strip(_ENDS)
                 found.append(Fact(topic="cooled in pan", fields=fields, text=text, said=time.said))
         for word in _REST.finditer(sentence):
             time = time_behind(word, 30)
@@ -236,8 +241,18 @@ class MethodReader:
             )
             if time is None or self._baked or cooling:
                 continue
-            text = sentence[word.start() : time.end]
+            text = sentence[word.start() : time.end].strip(_ENDS)
             found.append(Fact(topic="rest", fields={"rest_min": time.value}, text=text, said=time.said))
+
+
+def _is_same_heat(fact: Fact, celsius: float) -> bool:
+    known = fact.fields.get("oven_c")
+    return isinstance(known, float) and abs(known - celsius) < _SAME_C
+
+
+def _more(text: str, doubts: list[str]) -> None:
+    if (more := _MORE_TIME.search(text)) and (time := next(iter(_times(more.group())), None)):
+        doubts.append(f"'{more.group()[: time.end].strip(_ENDS)}' behind the bake is not counted with it")
 
 
 def shaped_behind_proof(text: str) -> bool:

@@ -24,7 +24,7 @@ _IN_BRACKETS = re.compile(
 _WITH_SIGN = re.compile(_ONE.replace(_DEGREE, r"\s*(?:°|º|degrees?|deg\.?)\s*", 1) + _SAME, re.IGNORECASE)
 _TASTE = re.compile(
     r"\s*[,(]?\s*\b(?:or\s+)?(?:to\s+(?:your\s+)?taste|as\s+(?:needed|required|you\s+like|desired)|"
-    r"(?:if|when|where)\s+(?:needed|liked|desired|wanted)|q\.?\s?s\b\.?|quantum satis)(?:\s*\))?",
+    r"(?:if|when|where)\s+(?:needed|liked|desired|wanted|you\s+(?:have|like)(?:\s+(?:it|any|some|them))?)|q\.?\s?s\b\.?|quantum satis)(?:\s*\))?",
     re.IGNORECASE,
 )
 _PURPOSE = re.compile(
@@ -61,7 +61,7 @@ _SIZE = re.compile(
 )
 _SIZES = {"s": "small", "m": "medium", "l": "large", "xl": "extra large"}
 _HINT = re.compile(
-    r"[°º@]|degree|\bdeg|[0-9]\s?(?:[cf]\b|cels|fahr)|\b(?:taste|needed|required|desired|liked|like|wanted|satis|q\.?s)\b"
+    r"[°º@]|degree|\bdeg|[0-9]\s?(?:[cf]\b|cels|fahr)|\b(?:taste|needed|required|desired|liked|like|wanted|have|satis|q\.?s)\b"
     r"|\b(?:for|to|extra|more|optional|optionally|some|handful|knob|splash|drizzle|glug|dusting|sprinkle|sprinkling|"
     r"scattering|bit|little|touch|few|juice|juiced|size|grade|of|from)\b|\((?:s|m|l|xl)\)",
     re.IGNORECASE,
@@ -78,6 +78,7 @@ class Phrase:
     celsius: float | None = None
     vague: bool = False
     more: str = ""
+    taste: bool = False
     said: tuple[str, ...] = ()
 
 
@@ -91,28 +92,43 @@ def without_phrases(text: str) -> Phrase:
     text = _JUICE.sub(lambda m: f"{m['count']} piece {m['fruit']} juice", text)
     text = _PARTS_OF_EGGS.sub(lambda m: f"{m['count']} {m['size'] or ''}egg {m['part']}s", text)
     text = _JUICED.sub(lambda m: f"{m['count']} piece {m['fruit']} juice", text)
-    vague, more = False, ""
+    vague, more, taste = False, "", False
     if found := _EXTRA.search(text):
         more, text = found.group().strip(" ,()"), _without(text, found)
     if found := _TASTE.search(text):
-        vague, text = True, _without(text, found)
+        vague, taste, text = True, True, _without(text, found)
         said.append(f"'{found.group().strip(' ,()')}' gives no weight")
     if (found := _PURPOSE.search(text)) and found.start() > 0:
-        vague, text = True, _without(text, found)
-        said.append(f"'{found.group().strip(' ,()')}': counted with the dough")
+        stop = _end_of_bracket(text, found)
+        words = text[found.start() : stop].strip(" ,()")
+        vague, text = True, _joined(text[: found.start()], text[stop:], closed=found.group().endswith(")"))
+        said.append(f"'{words}': counted with the dough")
     if found := _OPTIONAL.search(text):
         text = _without(text, found)
         said.append("what is optional is counted")
     if found := _VAGUE.match(text):
         vague, text = True, text[found.end() :]
-    return Phrase(text=text.strip(" ,"), celsius=celsius, vague=vague, more=more, said=tuple(said))
+    return Phrase(
+        text=text.strip(" ,"), celsius=celsius, vague=vague, more=more, taste=taste, said=tuple(said)
+    )
+
+
+def _end_of_bracket(text: str, found: re.Match[str]) -> int:
+    """Give the end of a phrase that opens a bracket: all of "(for dusting the board)" goes."""
+    words = found.group()
+    close = text.find(")", found.end())
+    opened = "(" in words and ")" not in words and close >= 0
+    return close + 1 if opened and "(" not in text[found.end() : close] else found.end()
 
 
 def _without(text: str, found: re.Match[str]) -> str:
-    joined = f"{text[: found.start()]} {text[found.end() :]}"
+    return _joined(text[: found.start()], text[found.end() :], closed=found.group().endswith(")"))
+
+
+def _joined(before: str, behind: str, *, closed: bool) -> str:
+    joined = f"{before} {behind}"
     if joined.count("(") != joined.count(")"):
-        closed = ")" if found.group().endswith(")") else ""
-        joined = f"{text[: found.start()]} {closed}{text[found.end() :]}"
+        joined = f"{before} {')' if closed else ''}{behind}"
     return _BOTH.sub(r"\1", " ".join(joined.split())).strip()
 
 

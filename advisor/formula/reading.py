@@ -9,11 +9,13 @@ from functools import lru_cache
 from advisor.formula.amounts import comma_parts_thousands, with_decimal_points
 from advisor.formula.draft import Draft
 from advisor.formula.faults import LineFault, shown
-from advisor.formula.formula import Formula
-from advisor.formula.headings import begins_method, is_card_note, is_section
+from advisor.formula.formula import Formula, Unweighed
+from advisor.formula.headings import begins_method, is_card_note, is_finish, is_section, tells_process
 from advisor.formula.ingredient_reading import IngredientReader
 from advisor.formula.lines import has_amount
-from advisor.formula.matching import NameIndex
+from advisor.formula.matching import Match, NameIndex
+from advisor.formula.method_settling import note_facts, note_sentence
+from advisor.formula.named_pans import pan_in
 from advisor.formula.process import (
     PROCESS_KEYS,
     looks_like_process,
@@ -23,11 +25,13 @@ from advisor.formula.process import (
     unknown_key,
 )
 from advisor.formula.quantities import amount_at
+from advisor.formula.regions import region_of_title
 from advisor.formula.reports import Kind, ReadLine, ReadReport
+from advisor.formula.sentences import is_sentence
 from advisor.formula.settling import settle
 from advisor.formula.table_rows import TableColumns, row_of
 from advisor.formula.text_lines import TITLE_KEY, TextLine, raw_lines, text_lines
-from advisor.formula.totals import total_in
+from advisor.formula.totals import Total, made_in_title, total_in
 from advisor.formula.units import UnitTable
 from advisor.formula.yaml_lines import is_yaml, yaml_lines
 from advisor.knowledge_base.knowledge import Knowledge
@@ -36,6 +40,8 @@ _KEYED = re.compile(r"(?P<key>[^:]{1,40}?)\s*:\s*(?P<value>.*)")
 _ALIKE = 72.0
 """Likeness (0 to 100) from which an unknown key is taken for a misspelt process key."""
 _KEYS = frozenset(PROCESS_KEYS)
+_SAME_KEY = {"tin": "pan"}
+_LONGEST_TITLE = 10
 _WITHOUT_COLON = re.compile(
     rf"(?P<key>{'|'.join(sorted((k.replace(' ', '[ -]') for k in (*PROCESS_KEYS, 'bake')), key=len, reverse=True))})"
     r"\s+(?:at\s+|in\s+(?:the\s+|an?\s+)?oven\s+at\s+|for\s+)?(?P<value>\S.*)",
@@ -49,6 +55,7 @@ class FormulaReader:
     def __init__(self, knowledge: Knowledge) -> None:
         self.names = NameIndex(knowledge.ingredients)
         self.units = UnitTable(knowledge.units)
+        self._pans = knowledge.pan_sizes
         self._ingredients = IngredientReader(self.names, self.units)
 
     def read(self, text: str, *, name: str = "formula", region: str = "us") -> Formula:
@@ -105,22 +112,21 @@ class FormulaReader:
         keyed = _KEYED.fullmatch(written) if ":" in written else None
         if keyed is not None:
             key = plain_key(keyed["key"])
+            key = _SAME_KEY.get(key, key)
             if key in _KEYS:
                 return self._process(draft, line, key, keyed["value"])
             if key == "base":
                 return "process"
             if title := TITLE_KEY.match(written):
-                return self._title(draft, written[title.end() :])
+                return self._title(draft, line, written[title.end() :])
             if keyed["value"] and is_card_note(key):
                 draft.assume(line, f"'{shown(written)}' is not used")
                 return "comment"
         if total := total_in(written, self.units):
-            draft.totals += ((line.number, field, count) for field, count in total.counts)
-            if total.rolls:
-                draft.totals.append((line.number, "rolls", 1))
-            if total.dough_g is not None:
-                draft.whole_g.append((line.number, total.dough_g))
-            return "process"
+            return self._total(draft, line, total)
+        if not draft.title and not draft.tried and (made := made_in_title(written, self.units)):
+            self._total(draft, line, made)
+            return self._title(draft, line, written)
         text = with_decimal_points(written, draft.thousands) if "," in written else written
         if keyed is None and self._process_without_colon(draft, line, text):
             return "process"
@@ -133,6 +139,15 @@ class FormulaReader:
             else:
                 self._refuse_unknown_key(draft, keyed["key"], keyed["value"])
         return self._ingredients.read(draft, line, text) or self._other(draft, line, text)
+
+    @staticmethod
+    def _total(draft: Draft, line: TextLine, total: Total) -> Kind:
+        draft.totals += ((line.number, field, count) for field, count in total.counts)
+        if total.rolls:
+            draft.totals.append((line.number, "rolls", 1))
+        if total.dough_g is not None:
+            draft.whole_g.append((line.number, total.dough_g))
+        return "process"
 
     @staticmethod
     def _heading(draft: Draft, text: str) -> Kind:
@@ -160,7 +175,17 @@ class FormulaReader:
 
     def _process(self, draft: Draft, line: TextLine, key: str, value: str) -> Kind:
         self._once(draft, line, key)
-        fields, said = read_process_value(key, with_decimal_points(value, draft.thousands))
+        try:
+            fields, said = read_process_value(key, with_decimal_points(value, draft.thousands))
+        except LineFault:
+            pan = (
+                pan_in(f"{value} tin" if "in" not in value.split() else value, self._pans)
+                if key == "pan"
+                else None
+            )
+            if pan is None or len(pan.fields) < 2:
+                raise
+            fields, said = dict(pan.fields), (f"'{shown(value)}' is taken at {pan.said}",)
         draft.fields.update(fields)
         draft.assumed += (f"line {line.number}: {s}" for s in said)
         if key == "added last":
@@ -174,22 +199,37 @@ class FormulaReader:
         if near is not None or looks_like_process(value):
             raise unknown_key(key, near)
 
-    @staticmethod
-    def _title(draft: Draft, text: str) -> Kind:
+    def _title(self, draft: Draft, line: TextLine, text: str) -> Kind:
         if draft.title:
             raise LineFault(text, f"'{shown(text)}' is a second title", "keep one")
         draft.title = text
+        if region := region_of_title(text):
+            draft.region = region
+            draft.assume(line, f"cups, spoons and pints are those of region {region}")
+        if pan_in(text, self._pans):
+            note_facts(draft, line, text, self._pans)
         return "title"
 
     def _other(self, draft: Draft, line: TextLine, text: str) -> Kind:
         if is_section(text):
             return self._heading(draft, text)
         if draft.method:
+            if tells_process(draft.section):
+                note_facts(draft, line, text, self._pans)
             draft.passed_over.append(line.number)
+            return "comment"
+        if self._ingredients.of_message(draft, line, text):
+            note_sentence(draft, line, text, self._pans, self.names, self.units, counted=True)
+            return "ingredient"
+        sentence = is_sentence(text, self.units, self.names)
+        if sentence and (
+            draft.title or draft.tried or text.endswith(".") or len(text.split()) > _LONGEST_TITLE
+        ):
+            note_sentence(draft, line, text, self._pans, self.names, self.units)
             return "comment"
         match = self.names.match(text.split(",")[0])
         if not draft.title and not draft.tried:
-            draft.title = text
+            self._title(draft, line, text)
             if match is not None:
                 draft.warn(
                     line, f"'{shown(text)}' is taken as the title; if it is the ingredient, write its amount"
@@ -197,12 +237,19 @@ class FormulaReader:
             elif text[:1].isdigit() or text[-1:].isdigit():
                 draft.assume(line, f"'{shown(text)}' is taken as the title")
             return "title"
+        if match is not None and _may_lack_an_amount(draft, match):
+            entry = match.ingredient
+            draft.tried += 1
+            draft.unweighed.append(
+                Unweighed(text=text, number=line.number, ingredient=entry, section=draft.section)
+            )
+            draft.warn(line, f"{entry.name} has no weight: '{shown(text)}' is counted as nothing")
+            return "unweighed"
         if match is not None:
             do = f"write an amount before the name, such as '5 g {match.ingredient.name}'"
             raise LineFault(text, f"'{shown(text)}' has no amount", do)
         if not draft.title:
-            draft.title = text
-            return "title"
+            return self._title(draft, line, text)
         raise LineFault(
             text,
             f"'{shown(text)}' is no ingredient, process line or heading",
@@ -221,6 +268,11 @@ class FormulaReader:
         draft.assume(line, f"'{shown(text)}' is taken as '{key}: {shown(found['value'])}'")
         self._process(draft, line, key, found["value"])
         return True
+
+
+def _may_lack_an_amount(draft: Draft, match: Match) -> bool:
+    """Tell whether an ingredient may stand alone: a spice anywhere, anything under a heading of what goes on top."""
+    return set(match.ingredient.roles) == {"flavour"} or is_finish(draft.section)
 
 
 def _kinds(draft: Draft, text: str, written_as_yaml: bool) -> tuple[ReadLine, ...]:

@@ -229,6 +229,7 @@ _PROCESS_IN_FRONT = re.compile(
 )
 _PLACE = re.compile(r"(?<![\w.])(?=[0-9¼½¾⅓⅔⅛])")
 _NAME = re.compile(r"\s*(?:of\s+)?(?P<name>[^\W\d_][^\s,.;:()]*(?:\s+[^\W\d_][^\s,.;:()]*){0,4})")
+_MOST_CUPS = 30.0
 _FEWEST_WORDS = 4
 _SHORT = 7
 """Words up to which a line with an amount in it is taken for an ingredient line gone wrong."""
@@ -262,6 +263,8 @@ def amounts_within(text: str, units: UnitTable, names: NameIndex) -> tuple[Withi
         if amount is None or amount.parts[0].percent:
             continue
         unit = amount.parts[0].unit
+        if unit is not None and unit.id == "cup" and amount.parts[0].value > _MOST_CUPS:
+            continue  # 180 C
         behind = _NAME.match(text, amount.end)
         words = behind["name"].split() if behind else []
         for count in range(len(words), 0, -1):

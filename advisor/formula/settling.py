@@ -6,11 +6,17 @@ from advisor.formula.draft import Draft
 from advisor.formula.faults import LineFault, Problem, shown
 from advisor.formula.formula import Formula, Process
 from advisor.formula.matching import NameIndex
+from advisor.formula.method_settling import take_method
+from advisor.formula.rolls_named import names_rolls
 from advisor.formula.spelling import words_of
 from advisor.knowledge_base.ingredient import Ingredient
 
 _TOTAL_WITHIN = 0.02
 """A written total may differ from the sum by so much before it is doubted: cards round."""
+
+
+_MOST_LOAVES = 3
+""""Makes 2" without a noun is taken for loaves up to this number, beyond it for slices."""
 
 
 def settle(draft: Draft, names: NameIndex, text: str) -> Formula | None:
@@ -35,6 +41,7 @@ def settle(draft: Draft, names: NameIndex, text: str) -> Formula | None:
         )
     if draft.problems:
         return None
+    take_method(draft)
     _take_totals(draft)
     _take_warmth(draft)
     _tell_what_was_passed_over(draft)
@@ -50,7 +57,10 @@ def settle(draft: Draft, names: NameIndex, text: str) -> Formula | None:
 
 
 def _take_totals(draft: Draft) -> None:
-    for number, field, count in draft.totals:
+    for number, named, count in draft.totals:
+        field = _field_of_pieces(draft, count) if named == "pieces" else named
+        if named == "pieces" and names_rolls(draft.title) and "pan" not in draft.key_lines:
+            draft.fields.setdefault("pan_kind", "rolls")
         if field == "rolls":
             if "pan" not in draft.key_lines:
                 draft.fields.setdefault("pan_kind", "rolls")
@@ -69,6 +79,11 @@ def _take_totals(draft: Draft) -> None:
             draft.warnings.append(
                 f"line {number}: the total says {total:g} g; the lines add up to {dough_g:.4g} g"
             )
+
+
+def _field_of_pieces(draft: Draft, count: int) -> str:
+    """Tell what "makes 6" counts: rolls where the title is one of rolls, a few loaves, else slices."""
+    return "loaves" if count <= _MOST_LOAVES and not names_rolls(draft.title) else "slices"
 
 
 def _take_warmth(draft: Draft) -> None:

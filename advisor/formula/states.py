@@ -23,7 +23,7 @@ _TRAITS: dict[str, tuple[str, ...]] = {
     "coated": (
         "pre-shredded", "preshredded", "pre-grated", "pregrated", "from a bag", "from the bag",
         "from a packet", "grated from a bag", "shredded from a bag", "bagged", "ready-grated",
-        "bought grated", "bought shredded",
+        "bought grated", "bought shredded", "from a tub", "from the tub", "from a shaker",
     ),
     "coarse": (
         "coarse", "coarsely", "coarsely ground", "coarsely milled", "coarse ground", "roughly ground",
@@ -46,7 +46,8 @@ _NO_TRAIT = (
     "lightly whisked", "organic", "free-range", "chopped", "finely chopped", "cubed", "diced", "sliced",
     "crumbled", "divided", "extra virgin", "virgin", "cold pressed", "unflavoured", "neutral", "good quality",
     "each", "total", "in total", "extra large", "xl", "jumbo", "large", "medium", "small", "size", "sized",
-    "of", "the",
+    "of", "the", "golden", "old fashioned", "oldfashioned", "sharp", "mild", "mature", "extra mature", "aged",
+    "black", "raw", "shelled", "hulled", "toasted", "lightly toasted", "roasted", "unsalted", "dried and ground",
 )  # fmt: skip
 _ONLY_FOR: dict[str, frozenset[str]] = {
     "coated": frozenset({"cheese"}),

@@ -31,6 +31,11 @@ _TOTAL = re.compile(
     re.IGNORECASE,
 )
 _TOTAL_BEHIND = re.compile(r"(?P<amount>[0-9].*?)\s+(?:in\s+)?(?:total|sum|dough weight)\s*", re.IGNORECASE)
+_PIECES_ONLY = re.compile(r"\s*(?P<count>[0-9]{1,3})\s*[.!]?\s*")
+_IN_TITLE = re.compile(
+    r"(?P<title>.*?[^\W\d].*?)\s*[,(\[–—:-]+\s*(?P<made>(?:makes|yields?|gives)\b[^()\[\]]*?)[)\]]?[.!]?",
+    re.IGNORECASE,
+)
 _FIELD = {"slice": "slices", "loaf": "loaves", "loave": "loaves", "tin": "loaves"}
 _MOST = 500
 
@@ -51,6 +56,9 @@ def total_in(text: str, units: UnitTable) -> Total | None:
         LineFault: servings, which may be one slice or two.
     """
     if found := _MAKES.fullmatch(text):
+        if not text.lower().startswith("for") and (alone := _PIECES_ONLY.fullmatch(found["what"])):
+            count = int(alone["count"])
+            return Total(counts=(("pieces", count),)) if 1 <= count <= _MOST else None
         return _made(found["what"])
     if _COUNTED.match(text):
         return _made(text)
@@ -68,6 +76,12 @@ def total_in(text: str, units: UnitTable) -> Total | None:
             if not more and first.unit is None and not first.percent:
                 return Total(dough_g=first.value)
     return None
+
+
+def made_in_title(text: str, units: UnitTable) -> Total | None:
+    """Read what a title says behind its name: "Seeded rolls, makes 6", "Loaf (makes 2 loaves)"."""
+    found = _IN_TITLE.fullmatch(text)
+    return total_in(found["made"], units) if found else None
 
 
 def _made(text: str) -> Total | None:

@@ -16,6 +16,8 @@ MOST_GRAMS = 50_000.0
 _MOST_PIECES_UNASKED = 30
 _PIECES = ("large", "piece", "medium")
 _DOUBTFUL_RATIO = 1.3
+_MAKES_DIFFER = "makes differ"
+"""How the note of a household weight begins that the reader is warned of."""
 _POURED = frozenset({"water", "liquid"})
 
 
@@ -39,6 +41,11 @@ def _worst(*grades: str) -> str:
 
 def _cited(entry: Graded) -> str:
     return f"[{', '.join((entry.grade, *entry.sources))}]"
+
+
+def _makes_differ(weight: HouseholdWeight, ingredient: Ingredient) -> tuple[str, ...]:
+    note = weight.note or ""
+    return (f"{ingredient.name} by the spoon: {note}",) if note.startswith(_MAKES_DIFFER) else ()
 
 
 def is_poured(ingredient: Ingredient) -> bool:
@@ -144,6 +151,7 @@ class Scale:
             grade=_worst(*(t.grade for t in terms)),
             counted=counted,
             said=(*amount.said, *(s for t in terms for s in t.said)),
+            doubts=tuple(d for t in terms for d in t.doubts),
             regional=tuple(s for t in terms for s in t.regional),
         )
 
@@ -183,6 +191,7 @@ class Scale:
                 conversion=how,
                 grade=_worst(unit.grade, found.weight.grade),
                 counted=_whole(part.value) if ingredient.countable and not unit.millilitres else None,
+                doubts=_makes_differ(found.weight, ingredient),
                 regional=regional,
             )
         if unit.grams:  # a pinch of something that no spoon was weighed of

@@ -12,7 +12,7 @@ FactKey = tuple[str, str]  # kind and name, for example ("measure", "baked_water
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Judged:
-    """A measure laid against its band: `excess` and `depth` run from 0 to 1 (design: past the edge, inside it)."""
+    """A measure laid against its band: `excess` and `depth` run from 0 to 1: past the edge, inside it."""
 
     value: float
     low: float | None

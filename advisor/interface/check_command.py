@@ -9,6 +9,7 @@ from importlib.util import find_spec
 
 from advisor import default_advisor, load_knowledge
 from advisor.formula.faults import FormulaFault
+from advisor.formula.formula import Formula
 from advisor.interface.assessment_page import assessment_page
 from advisor.interface.formula_choice import InputFault, choose_formula
 from advisor.interface.json_form import Json, assessment_json
@@ -93,26 +94,31 @@ def _from_terminal(region: str) -> list[str]:
 
 
 def _answers(words: list[str], options: argparse.Namespace) -> Iterator[tuple[str, Answer | str]]:
+    # Formulas are read here, not by the workers: standard input is there once, for this process alone.
+    read = [_read(word, options.region) for word in words]
     if options.jobs > 1 and len(words) > 1:
         from concurrent.futures import ProcessPoolExecutor
         from functools import partial
 
         with ProcessPoolExecutor(max_workers=options.jobs) as pool:
-            yield from zip(words, pool.map(partial(_answer, options=options), words), strict=True)
+            yield from zip(words, pool.map(partial(_answer, options=options), read), strict=True)
         return
-    for word in words:
-        yield word, _answer(word, options)
+    for word, formula in zip(words, read, strict=True):
+        yield word, _answer(formula, options)
 
 
-def _answer(word: str, options: argparse.Namespace) -> Answer | str:
-    knowledge = load_knowledge()
-    advisor = advisor_for(options.engine)
-    limits = constraints_from(options, knowledge)
+def _read(word: str, region: str) -> Formula | str:
     try:
-        formula = choose_formula(word, knowledge, options.region)
+        return choose_formula(word, load_knowledge(), region)
     except (FormulaFault, InputFault) as fault:
         return str(fault)
-    found = advisor.check(formula, limits)
+
+
+def _answer(formula: Formula | str, options: argparse.Namespace) -> Answer | str:
+    if isinstance(formula, str):
+        return formula
+    knowledge = load_knowledge()
+    found = advisor_for(options.engine).check(formula, constraints_from(options, knowledge))
     risk_limit = knowledge.coefficient("risk_limit") if options.risk is None else options.risk
     as_json = assessment_json(found, knowledge) if options.json or options.jsonl else {}
     page = "" if as_json else assessment_page(found, knowledge, risk_limit, all_of_it=options.all)

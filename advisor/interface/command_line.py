@@ -10,6 +10,8 @@ from collections.abc import Sequence
 from advisor import __version__
 
 INPUT_FAULT = 2
+PROGRAM_FAULT = 3
+REGIONS = ("us", "metric", "uk", "au")
 
 
 class _Parser(argparse.ArgumentParser):
@@ -63,6 +65,18 @@ def build_parser() -> argparse.ArgumentParser:
     ingredients.add_argument("--replace", action="store_true", help="put a new one in place of your old one")
     ingredients.add_argument("--json", action="store_true")
 
+    write = commands.add_parser("write", help="a formula out again: text, YAML, percentages, weighing list, label")
+    write.add_argument("formula", metavar="FORMULA")
+    write.add_argument(
+        "--as", dest="form", default="text",
+        choices=("text", "yaml", "percentages", "weighing-list", "label"), help="the form (text)",
+    )  # fmt: skip
+    write.add_argument("--pan", metavar="SIZE", help="scaled to this pan, such as '21 x 10 x 10 cm'")
+    write.add_argument("--dough", type=_positive, metavar="G", help="scaled to this much dough, g")
+    write.add_argument("--slices", type=_count, metavar="N", help="scaled to this many slices of the same size")
+    write.add_argument("--loaves", type=_count, metavar="N", help="scaled to this many loaves")
+    write.add_argument("--region", choices=REGIONS, default="us", help="whose cups and spoons")
+
     lint = commands.add_parser("lint", help="look for faults in rules/ and knowledge/")
     lint.add_argument("--json", action="store_true")
     sources = commands.add_parser("sources", help="what rests on which source")
@@ -79,7 +93,7 @@ def _shared(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--on-hand", nargs="+", metavar="NAME", help="the only ingredients that may be added")
     parser.add_argument("--engine", choices=("auto", "durable", "clips"), default="auto", help="rule engine")
     parser.add_argument(
-        "--region", choices=("us", "metric", "uk", "au"), default="us", help="whose cups and spoons"
+        "--region", choices=REGIONS, default="us", help="whose cups and spoons"
     )
     parser.add_argument("--json", action="store_true")
     parser.add_argument("--all", action="store_true", help="every measure, cause and change")
@@ -139,7 +153,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
             f"advisor: this is a fault in the program, not in your formula ({type(error).__name__}: {error}); "
             "set ADVISOR_TRACEBACK=1 to see where\n"
         )
-        return INPUT_FAULT
+        return PROGRAM_FAULT
 
 
 def _harden_streams() -> None:

@@ -46,6 +46,10 @@ def run(options: argparse.Namespace) -> int:
             from advisor.interface.ingredients_command import run_ingredients
 
             return run_ingredients(options)
+        if options.command == "write":
+            from advisor.interface.write_command import run_write
+
+            return run_write(options)
         if options.command == "lint":
             from advisor.interface.lint_command import run_lint
 

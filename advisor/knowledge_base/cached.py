@@ -8,9 +8,10 @@ import os
 import pickle
 import sys
 from collections.abc import Callable
-from functools import lru_cache
 from pathlib import Path
 from typing import TypeVar
+
+import pydantic
 
 from advisor.knowledge_base.knowledge import Knowledge, read_knowledge
 from advisor.knowledge_base.places import Places
@@ -19,13 +20,11 @@ T = TypeVar("T")
 _KEPT = 4
 
 
-@lru_cache(maxsize=4)
 def _digest(places: Places) -> str:
-    """Content hash of every data file and of the code that gives them their shape."""
-    digest = hashlib.blake2b(sys.version.encode(), digest_size=16)
-    code = sorted(Path(__file__).parent.glob("*.py")) + sorted(
-        (Path(__file__).parent.parent / "diagnosis").glob("*.py")
-    )
+    """Content hash of every data file, and of the code and library that give them their shape."""
+    digest = hashlib.blake2b(f"{sys.version} {pydantic.VERSION}".encode(), digest_size=16)
+    package = Path(__file__).parent.parent
+    code = sorted((package / "knowledge_base").glob("*.py")) + sorted((package / "diagnosis").glob("*.py"))
     data = sorted(places.knowledge.rglob("*.yaml")) + sorted(places.rules.rglob("*.yaml"))
     for path in (*code, *data, *sorted(places.knowledge.rglob("*.txt"))):
         digest.update(str(path).encode() + b"\0")
@@ -34,8 +33,8 @@ def _digest(places: Places) -> str:
 
 
 def _cache_folder() -> Path:
-    base = os.environ.get("XDG_CACHE_HOME") or str(Path.home() / ".cache")
-    return Path(base) / "dough-advisor"
+    base = os.environ.get("XDG_CACHE_HOME", "")
+    return (Path(base) if base.startswith("/") else Path.home() / ".cache") / "dough-advisor"
 
 
 def load(places: Places) -> Knowledge:
@@ -50,22 +49,40 @@ def load(places: Places) -> Knowledge:
 def remembered(name: str, places: Places, kind: type[T], build: Callable[[], T]) -> T:
     """Give what `build` makes of the knowledge, from the cache where knowledge and code are the same as then.
 
-    Only files that this user owns and nobody else may write are trusted, since a pickle runs code. A cache that
-    cannot be read or written is no fault: the thing is built instead. Whatever `build` raises comes through.
+    A pickle runs code: only a plain file that this user owns, in a folder of this user's, both closed to writing by
+    others, is trusted; where the system does not tell, there is no cache. A cache that cannot be read or written is
+    no fault: the thing is built instead. Whatever `build` raises comes through.
     """
+    if not hasattr(os, "getuid"):
+        return build()
     try:
-        path = _cache_folder() / f"{name}-{_digest(places)}.pickle"
+        before = _digest(places)
+        path = _cache_folder() / f"{name}-{before}.pickle"
     except (OSError, RuntimeError):
         return build()
     with contextlib.suppress(Exception):
-        status = path.stat()
-        mine = not hasattr(os, "getuid") or (status.st_uid == os.getuid() and not status.st_mode & 0o022)
-        if mine and isinstance(found := pickle.loads(path.read_bytes()), kind):
+        if isinstance(found := pickle.loads(_trusted(path)), kind):
             return found
     made = build()
     with contextlib.suppress(Exception):
-        _store(path, name, made)
+        # A file edited while it was being read must not be kept under the name of what stood there before.
+        if _digest(places) == before:
+            _store(path, name, made)
     return made
+
+
+def _own(status: os.stat_result) -> bool:
+    return status.st_uid == os.getuid() and not status.st_mode & 0o022
+
+
+def _trusted(path: Path) -> bytes:
+    if not _own(path.parent.lstat()):
+        raise PermissionError(path.parent)
+    descriptor = os.open(path, os.O_RDONLY | os.O_NOFOLLOW)
+    with os.fdopen(descriptor, "rb") as file:
+        if not _own(os.fstat(descriptor)):
+            raise PermissionError(path)
+        return file.read()
 
 
 def _store(path: Path, name: str, made: object) -> None:
@@ -76,6 +93,13 @@ def _store(path: Path, name: str, made: object) -> None:
     by_age = sorted(path.parent.glob(f"{name}-*.pickle"), key=lambda p: p.stat().st_mtime, reverse=True)
     for old in by_age[_KEPT - 1 :]:
         old.unlink(missing_ok=True)
+    data = pickle.dumps(made, protocol=pickle.HIGHEST_PROTOCOL)
     with tempfile.NamedTemporaryFile(dir=path.parent, delete=False) as temporary:
-        temporary.write(pickle.dumps(made, protocol=pickle.HIGHEST_PROTOCOL))
-    Path(temporary.name).replace(path)
+        written = Path(temporary.name)
+        try:
+            temporary.write(data)
+            temporary.flush()
+            written.replace(path)
+        except BaseException:
+            written.unlink(missing_ok=True)
+            raise

@@ -24,4 +24,8 @@ class KnowledgeFault(Exception):
 
     def __init__(self, findings: tuple[Finding, ...]) -> None:
         self.findings = findings
-        super().__init__("\n".join(str(f) for f in findings))
+        super().__init__(findings)
+
+    def __str__(self) -> str:
+        """Give one line a finding."""
+        return "\n".join(str(f) for f in self.findings)

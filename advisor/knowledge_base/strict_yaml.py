@@ -21,6 +21,7 @@ Plain: TypeAlias = "bool | int | float | str | list[Plain] | dict[str, Plain] | 
 
 _MAX_BYTES = 2_000_000
 _MAX_DEPTH = 12
+_PLAIN_TAGS = ("tag:yaml.org,2002:map", "tag:yaml.org,2002:seq")
 _EXPONENT = re.compile(r"[-+]?[0-9][0-9_]*(\.[0-9]*)?[eE][0-9]+|[-+]?[0-9]+[eE][-+]?[0-9]+")
 _TRUE_FALSE = {"true": True, "false": False}
 
@@ -64,6 +65,9 @@ class _Walk:
 
     def plain(self, node: yaml.Node, path: tuple[str | int, ...]) -> Plain:
         self.lines[path] = node.start_mark.line + 1
+        if not _is_scalar(node) and node.tag not in _PLAIN_TAGS:
+            self.fault(node, f"the tag '{node.tag}' is refused: write plain keys and lists")
+            return None
         if len(path) > _MAX_DEPTH:
             self.fault(node, f"nested deeper than {_MAX_DEPTH} levels: flatten it")
             return None
@@ -125,7 +129,8 @@ def read_yaml(path: Path, shown: str) -> Document:
         KnowledgeFault: unreadable, not YAML, or anything in the module's list of refusals.
     """
     try:
-        raw = path.read_bytes()
+        with path.open("rb") as file:
+            raw = file.read(_MAX_BYTES + 1)
         text = raw.decode("utf-8")
     except (OSError, UnicodeDecodeError) as error:
         raise KnowledgeFault(

@@ -8,7 +8,8 @@ from dataclasses import dataclass
 from advisor.formula.formula import Formula, PanKind
 from advisor.knowledge_base.knowledge import Knowledge
 
-_PIECES = re.compile(r"\b(rolls?|buns?|biscuits?|scones?|muffins?|bagels?|baps?|rounds?)\b", re.IGNORECASE)
+_PIECES = re.compile(r"\b(rolls|buns|biscuits|scones|muffins|bagels|baps|rounds)\b", re.IGNORECASE)
+"""Plurals alone: a round loaf is one loaf."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -65,14 +66,19 @@ def settle(formula: Formula, knowledge: Knowledge) -> Settled:
         proof_c = c("assumed_proof_c") if yeasted else c("room_c")
         if proof_min > 0:
             assumed["proof_c"] = f"proof at {proof_c:.0f} C"
-    slices = int(take("slices", p.slices, c("assumed_slices"), f"{c('assumed_slices'):.0f} slices"))
     pan: PanKind = p.pan_kind or ("rolls" if _PIECES.search(formula.name) else "tin")
     if p.pan_kind is None:
         tin = f"a tin {c('assumed_tin_width_cm'):.0f} cm wide"
         assumed["pan_kind"] = "baked as single pieces, from the name" if pan == "rolls" else tin
+    loaves = p.loaves or 1
+    if pan in ("rolls", "flat") and p.slices is None and p.loaves is not None:
+        # Eight rolls are eight pieces, not eight batches of the usual number.
+        slices, loaves = p.loaves, 1
+    else:
+        slices = int(take("slices", p.slices, c("assumed_slices"), f"{c('assumed_slices'):.0f} slices"))
     return Settled(
         slices=max(slices, 1),
-        loaves=p.loaves or 1,
+        loaves=loaves,
         pan_kind=pan,
         mix_min=take("mix_min", p.mix_min, c("assumed_mix_min"), f"mixed {c('assumed_mix_min'):.0f} min"),
         water_c=water_c,

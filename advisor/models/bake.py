@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 from dataclasses import dataclass
 
 from advisor.formula.formula import Formula
@@ -9,7 +11,14 @@ from advisor.knowledge_base.knowledge import Knowledge
 from advisor.models.assumptions import Settled
 from advisor.models.composition import DoughComposition
 from advisor.models.expansion import Rise
-from advisor.models.oven import BakeCurves, LoafHeat, OvenCoefficients, cached_bake, crust_browning
+from advisor.models.oven import (
+    BakeCurves,
+    LoafHeat,
+    OutsideOvenModel,
+    OvenCoefficients,
+    cached_bake,
+    crust_browning,
+)
 from advisor.models.thermal import boiling_point_c
 
 
@@ -33,7 +42,6 @@ class Bake:
     core_set_min: float | None
     core_done_min: float | None
     pulled_at_min: float
-    pull_assumed: bool
     core_at_pull_c: float
     pull_margin_min: float | None
     browning: float
@@ -41,32 +49,28 @@ class Bake:
 
 
 def piece_shape(formula: Formula, settled: Settled, volume_ml: float, knowledge: Knowledge) -> PieceShape:
-    """Dimensions of one piece of `volume_ml` at the set [cm].
+    """Dimensions of one piece of `volume_ml` [cm].
 
-    A tin gives width and length; a roll is as long as wide, and loses heat in three directions, which a section of
-    width w / sqrt(2) does in two (sum of the lowest eigenvalues of the box).
+    A tin gives width and length; other pieces have the proportions of knowledge/coefficients.yaml. A section of a
+    long loaf loses heat in two directions only, so that of a piece which loses it in three is taken narrower.
     """
-    p = formula.process
+    p, c = formula.process, knowledge.coefficient
     if settled.pan_kind in ("tin", "round"):
-        width = p.pan_width_cm or knowledge.coefficient("assumed_tin_width_cm")
-        length = p.pan_length_cm or max(volume_ml / (width * 0.75 * width), width)
-        area = length * width * (0.785398 if settled.pan_kind == "round" else 1.0)
-        return PieceShape(
-            width_cm=width, height_cm=volume_ml / area, section_width_cm=width, volume_ml=volume_ml
-        )
+        width = p.pan_width_cm or c("assumed_tin_width_cm")
+        length = p.pan_length_cm or max(volume_ml / (c("assumed_tin_height_share") * width**2), width)
+        area = length * width * (math.pi / 4 if settled.pan_kind == "round" else 1.0)
+        return PieceShape(width_cm=width, height_cm=volume_ml / area, section_width_cm=width, volume_ml=volume_ml)
     if settled.pan_kind == "flat":
-        height = knowledge.coefficient("flat_height_cm")
+        height = c("flat_height_cm")
         width = max((volume_ml / height) ** 0.5, height)
         return PieceShape(width_cm=width, height_cm=height, section_width_cm=width, volume_ml=volume_ml)
     if settled.pan_kind == "rolls":
-        height = (volume_ml / 2.56) ** (1 / 3)
-        width = 1.6 * height
-        return PieceShape(
-            width_cm=width, height_cm=height, section_width_cm=0.85 * width, volume_ml=volume_ml
-        )
-    width = (volume_ml / 0.96) ** (1 / 3)
+        flat, long, share = c("roll_height_over_width"), c("roll_length_over_width"), c("roll_section_share")
+    else:
+        flat, long, share = c("hearth_height_over_width"), c("hearth_length_over_width"), c("hearth_section_share")
+    width = (volume_ml / (flat * long)) ** (1 / 3)
     return PieceShape(
-        width_cm=width, height_cm=0.6 * width, section_width_cm=0.9 * width, volume_ml=volume_ml
+        width_cm=width, height_cm=flat * width, section_width_cm=share * width, volume_ml=volume_ml
     )
 
 
@@ -102,7 +106,7 @@ def bake_piece(
         fibre_frac=dough.fibre / solids,
         ash_frac=dough.ash / solids,
         density_kg_m3=dough.total / pieces / volume * 1000,
-        start_c=settled.proof_c if settled.proof_min >= 30 else dough_c,
+        start_c=settled.proof_c if settled.proof_min >= knowledge.coefficient("proof_warms_through_min") else dough_c,
         oven_c=settled.oven_c,
         fan=settled.oven_fan,
         pan=settled.pan_kind,
@@ -115,11 +119,10 @@ def bake_piece(
     target = min(settled.target_core_c, boiling - knowledge.coefficient("done_below_boiling_c"))
     try:
         curves = cached_bake(heat, coefficients, settled.bake_min or 0.0, min(set_c, target), target_c=target)
-    except ValueError:
+    except OutsideOvenModel:
         # Sizes, temperatures or doughs outside what the solver covers: no number rather than a guess.
         return None
     set_at, done_at = curves.core_reaches(min(set_c, target)), curves.core_reaches(target)
-    assumed = settled.bake_min is None
     pulled = settled.bake_min
     if pulled is None:
         pulled = (done_at or float(curves.minutes[-1])) + knowledge.coefficient("assumed_pull_margin_min")
@@ -137,7 +140,6 @@ def bake_piece(
         core_set_min=set_at,
         core_done_min=done_at,
         pulled_at_min=pulled,
-        pull_assumed=assumed,
         core_at_pull_c=at_pull,
         pull_margin_min=margin,
         browning=crust_browning(curves, pulled, coefficients),

@@ -1,4 +1,4 @@
-"""Temperature of the dough after mixing, and the assumed process values that it needs."""
+"""Temperature of the dough after mixing."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from advisor.formula.formula import Formula
 from advisor.knowledge_base.knowledge import Knowledge
 
 
-def dough_temperature_c(formula: Formula, water_c: float, knowledge: Knowledge) -> float:
+def dough_temperature_c(formula: Formula, water_c: float, mix_min: float, knowledge: Knowledge) -> float:
     """Heat balance over the ingredients plus the heat of mixing [C].
 
     T = sum m cp T / sum m cp + friction x minutes, with cp of water, fat and the rest. Ingredients are taken at
@@ -21,5 +21,4 @@ def dough_temperature_c(formula: Formula, water_c: float, knowledge: Knowledge) 
         is_water = "water" in line.ingredient.roles or "hot_liquid" in line.all_traits
         heat += line.grams * cp * (water_c if is_water else c("room_c"))
         capacity += line.grams * cp
-    mixing = formula.process.mix_min or 0.0
-    return heat / capacity + mixing * c("mixing_heat_c_per_min")
+    return heat / capacity + mix_min * c("mixing_heat_c_per_min")

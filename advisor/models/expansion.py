@@ -6,15 +6,13 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from advisor.formula.formula import Formula
 from advisor.knowledge_base.knowledge import Knowledge
+from advisor.models.assumptions import Settled
 from advisor.models.composition import DoughComposition
 from advisor.models.fermentation import YeastGas
 from advisor.models.neutralisation import ML_PER_MOL, ChemicalGas
 from advisor.models.thermal import boiling_point_c, pressure_pa, vapour_pressure_pa
 
-R = 8.314462618
-"""Molar gas constant, J/(mol K), CODATA 2018."""
 ZERO_C = 273.15
 _REFERENCE_K, _REFERENCE_PA = 298.15, 101_325.0
 
@@ -60,7 +58,8 @@ def dissolved_capacity_ml(water_g: float, t_c: float, pressure: float, knowledge
     k = knowledge.coefficient("henry_co2_25c") * math.exp(
         knowledge.coefficient("henry_co2_slope_k") * (1 / t_k - 1 / _REFERENCE_K)
     )
-    partial = max(pressure - vapour_pressure_pa(t_c), 0.0)
+    # Water below its freezing point is taken as at it: what vapour there is makes no difference.
+    partial = max(pressure - vapour_pressure_pa(max(t_c, 0.0)), 0.0)
     return k * partial * (water_g / 1e6) * ML_PER_MOL
 
 
@@ -73,7 +72,7 @@ def free_expansion(t_c: float, altitude_m: float, knowledge: Knowledge) -> float
     if t_c > boiling_point_c(altitude_m, knowledge.coefficient("dough_water_activity")) - 3:
         return None
     p = pressure_pa(altitude_m)
-    vapour = knowledge.coefficient("dough_water_activity") * vapour_pressure_pa(t_c)
+    vapour = knowledge.coefficient("dough_water_activity") * vapour_pressure_pa(max(t_c, 0.0))
     return (t_c + ZERO_C) / _REFERENCE_K * _REFERENCE_PA / (p - vapour)
 
 
@@ -99,8 +98,8 @@ def retention(
 
 
 def rise(
-    formula: Formula, dough: DoughComposition, soda: ChemicalGas, yeast: YeastGas, weights: Mapping[str, float],
-    *, dough_c: float, proof_c: float, set_c: float, air_share: float, filler_ratio: float, gum_load: float,
+    settled: Settled, dough: DoughComposition, soda: ChemicalGas, yeast: YeastGas, weights: Mapping[str, float],
+    *, set_c: float, air_share: float, filler_ratio: float, gum_load: float,
     available_water_g: float, knowledge: Knowledge,
 ) -> Rise:  # fmt: skip
     """Follow the gas from the bowl to the set.
@@ -111,23 +110,23 @@ def rise(
     """
     c = knowledge.coefficient
     keep = retention(weights, filler_ratio, gum_load, knowledge)
-    altitude = formula.process.altitude_m or 0.0
+    altitude = settled.altitude_m
     pressure = pressure_pa(altitude)
     matrix = matrix_volume_ml(dough, knowledge)
     air = matrix * air_share / (1 - air_share)
     before = soda.mix + yeast.rest
     bench = soda.bench + yeast.proof
     # Yeast goes on making gas while it stands; that of soda and powder is made once and seeps away.
-    waits = (formula.process.rest_min or 0.0) + (formula.process.proof_min or 0.0)
+    waits = settled.rest_min + settled.proof_min
     stays = sum(
         w * math.exp(-waits / knowledge.structures[s].keeps_gas_min.value) for s, w in weights.items()
     )
     through = c("gas_kept_through_mixing")
     kept = ((soda.mix * through + soda.bench) * stays + yeast.rest * through + yeast.proof) * keep
-    capacity = dissolved_capacity_ml(available_water_g, proof_c, pressure, knowledge)
+    capacity = dissolved_capacity_ml(available_water_g, settled.proof_c, pressure, knowledge)
     dissolved = min(before + bench, capacity)
     # The dissolved share is safe in the water; only what is over it can be lost or can make volume.
-    grows_proof = free_expansion(proof_c, altitude, knowledge) or 1.0
+    grows_proof = free_expansion(settled.proof_c, altitude, knowledge) or 1.0
     # Films that are stretched to the end burst: past that more gas only leaves.
     bursts = c("film_bursts_at") * (matrix + air) / grows_proof
     free = max(min(kept, before + bench - dissolved, bursts), 0.0)

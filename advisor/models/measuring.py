@@ -106,7 +106,7 @@ def lay_ground(formula: Formula, knowledge: Knowledge) -> Ground:
     }
     return Ground(
         formula=formula, settled=settled, dough=dough, water=water, frame=frame, soda=soda, dry_base=dry,
-        dough_c=dough_temperature_c(formula, settled.water_c, knowledge), values=values,
+        dough_c=dough_temperature_c(formula, settled.water_c, settled.mix_min, knowledge), values=values,
     )  # fmt: skip
 
 
@@ -148,8 +148,7 @@ def measure(
         knowledge,
     )
     lift = rise(
-        formula, dough, ground.soda, yeast, weights,
-        dough_c=ground.dough_c, proof_c=settled.proof_c, set_c=knowledge.coefficient("core_set_c"),
+        settled, dough, ground.soda, yeast, weights, set_c=knowledge.coefficient("core_set_c"),
         air_share=air_share(formula, ground.frame, dough.total, weights, knowledge),
         gum_load=ground.values["gum_load"] or 0.0, filler_ratio=ground.values["filler_ratio"] or 0.0,
         available_water_g=ground.water.available, knowledge=knowledge,

@@ -26,7 +26,6 @@ class ChemicalGas:
     bench: float
     early_oven: float
     late_oven: float
-    late_acid: bool
 
     @property
     def total(self) -> float:
@@ -52,7 +51,7 @@ def chemical_gas(formula: Formula, knowledge: Knowledge) -> ChemicalGas:
 
     1 meq of soda neutralised gives 1 mmol CO2; NV = parts of NaHCO3 neutralised by 100 parts of acid.
     Soda that meets no acid gives half its CO2 by heat, 2 NaHCO3 -> Na2CO3 + CO2 + H2O, late in the oven.
-    A fast acid that is added last reacts in the pan rather than in the bowl: `late_acid` moves that share.
+    A fast acid that is added last reacts in the pan rather than in the bowl.
     """
     soda = sum(
         line.grams * line.ingredient.soda_per_100g.value / 100
@@ -84,18 +83,13 @@ def chemical_gas(formula: Formula, knowledge: Knowledge) -> ChemicalGas:
         bench=bench,
         early_oven=early + thermal * early_share,
         late_oven=late + thermal * (1 - early_share),
-        late_acid=moved > 0,
     )
 
 
 def _moved_by_adding_last(formula: Formula, knowledge: Knowledge) -> float:
+    """Share of a fast acid's mixing gas that comes in the pan, where the formula says that it goes in last."""
     last = (formula.process.added_last or "").lower()
-    if not last:
-        return 0.0
     for line in formula.lines:
-        names = (line.ingredient.name, line.ingredient.id.replace("_", " "), *line.ingredient.also)
-        if {"acid", "soda", "powder"} & set(line.ingredient.roles) and any(
-            last in n or n in last for n in names
-        ):
+        if line.ingredient.name.lower() == last and {"acid", "soda", "powder"} & set(line.ingredient.roles):
             return knowledge.coefficient("acid_last_moved_share")
     return 0.0

@@ -36,15 +36,19 @@ LIMIT_MIN = 180.0
 """No bake is followed further."""
 
 
+class OutsideOvenModel(ValueError):
+    """Raised when a piece, a dough or an oven lies outside what the solver covers."""
+
+
 def _refuse_what_no_oven_does(loaf: LoafHeat) -> None:
     if not 0.01 <= min(loaf.width_m, loaf.height_m) <= max(loaf.width_m, loaf.height_m) <= 0.6:
-        raise ValueError(f"section {loaf.width_m:g} x {loaf.height_m:g} m lies outside 0.01 to 0.6 m")
+        raise OutsideOvenModel(f"section {loaf.width_m:g} x {loaf.height_m:g} m lies outside 0.01 to 0.6 m")
     if not 0 <= loaf.start_c < 60:
-        raise ValueError(f"dough at {loaf.start_c:g} C lies outside 0 to 60 C")
+        raise OutsideOvenModel(f"dough at {loaf.start_c:g} C lies outside 0 to 60 C")
     if not 70 <= loaf.oven_c <= 320:
-        raise ValueError(f"oven at {loaf.oven_c:g} C lies outside 70 to 320 C")
+        raise OutsideOvenModel(f"oven at {loaf.oven_c:g} C lies outside 70 to 320 C")
     if not 50 <= loaf.density_kg_m3 <= 1600:
-        raise ValueError(f"density {loaf.density_kg_m3:g} kg/m3 lies outside 50 to 1600 kg/m3")
+        raise OutsideOvenModel(f"density {loaf.density_kg_m3:g} kg/m3 lies outside 50 to 1600 kg/m3")
 
 
 def _faces(loaf: LoafHeat, coefficients: OvenCoefficients) -> tuple[Face, Face, Face]:

@@ -111,15 +111,6 @@ def kitchen_step(grams: float) -> float:
     return 1.0 if abs(grams) >= 10 else 0.1
 
 
-def coarse_steps(grams: float) -> tuple[float, ...]:
-    """Steps to try in turn, the roundest first, for a weight of this size."""
-    if grams >= 100:
-        return (5.0, 1.0)
-    if grams >= 10:
-        return (1.0,)
-    return (0.5, 0.1)
-
-
 def round_to(value: float, step: float) -> float:
     """Round to a multiple of `step`, without the dust of binary fractions."""
     return round(round(value / step) * step, 6)

@@ -18,12 +18,16 @@ class Constraints:
 
     def refuses(self, ingredient: Ingredient) -> str | None:
         """Say why an ingredient may not be added; `None` if it may."""
-        hit = sorted(self.avoid & {ingredient.id, *ingredient.allergens})
-        if hit:
-            return f"{ingredient.name} is to be avoided ({', '.join(hit)})"
+        if (avoided := self.avoids(ingredient)) is not None:
+            return avoided
         if self.on_hand is not None and ingredient.id not in self.on_hand and "water" not in ingredient.roles:
             return f"{ingredient.name} is not on hand"
         return None
+
+    def avoids(self, ingredient: Ingredient) -> str | None:
+        """Say that an ingredient is to be avoided, and for what; `None` if it is not."""
+        hit = sorted(self.avoid & {ingredient.id, *ingredient.allergens})
+        return f"{ingredient.name} is to be avoided ({', '.join(hit)})" if hit else None
 
     def broken_by(self, formula: Formula, net_carb_per_slice: float | None) -> tuple[str, ...]:
         """Say in a sentence each what a formula itself breaks."""

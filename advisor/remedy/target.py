@@ -9,7 +9,7 @@ from advisor.inference.bands import BandTable
 from advisor.knowledge_base.rule_entries import LeverTarget
 
 INSIDE = 0.2
-"""Share of the band's width past the edge at which a lever aims (design of this project; page of bands)."""
+"""Share of the band's width past the edge at which a lever aims."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -80,6 +80,8 @@ class LeverTrial:
         note = solved.note or self._still_outside(target, effect.after.inference.judged.get(target.measure))
         if note is None:
             return _no(lever, _ANOTHER_KIND)
+        if (refused := self._raises_what_is_avoided(changed)) is not None:
+            return _no(lever, refused)
         if (over := self._over_the_limit(effect)) is not None:
             return _no(lever, over)
         return self._judged(lever, changed, note, effect)
@@ -134,6 +136,17 @@ class LeverTrial:
             return None
         name = self.examiner.knowledge.measures[target.measure].name
         return f"{name} comes near its band, not all the way into it"
+
+    def _raises_what_is_avoided(self, changed: Changed) -> str | None:
+        """More of what is in the formula already may be as unwelcome as something new."""
+        was: dict[str, float] = {}
+        for line in self.before.formula.lines:
+            was[line.ingredient.id] = was.get(line.ingredient.id, 0.0) + line.grams
+        for line in changed.formula.lines:
+            more = changed.formula.grams_of(line.ingredient.id) > was.get(line.ingredient.id, 0.0) + 1e-9
+            if more and (refusal := self.constraints.avoids(line.ingredient)):
+                return refusal
+        return None
 
     def _over_the_limit(self, effect: Effect) -> str | None:
         limit = self.constraints.net_carb_max

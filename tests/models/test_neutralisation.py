@@ -53,7 +53,6 @@ def test_an_acid_added_last_saves_gas_of_the_mixing_for_the_pan(knowledge):
     assert first.total == pytest.approx(last.total)
     assert last.mix < first.mix
     assert first.mix - last.mix == pytest.approx(last.bench - first.bench)
-    assert (False, True) == (first.late_acid, last.late_acid)
 
 
 def test_powder_gives_its_gas_in_two_strokes(knowledge):

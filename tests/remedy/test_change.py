@@ -8,7 +8,6 @@ from advisor.formula.reading import read_formula_text
 from advisor.remedy.change import (
     Change,
     add_grams,
-    coarse_steps,
     kitchen_step,
     move_grams,
     round_to,
@@ -107,10 +106,6 @@ def test_a_change_leaves_the_first_formula_as_it_was(formula):
     assert before is formula.lines
     assert 60 == formula.grams_of("butter")
 
-
-def test_kitchens_weigh_a_gram_and_a_tenth_below_ten():
-    assert [1.0, 1.0, 0.1, 0.1] == [kitchen_step(g) for g in (150, 10, 9.9, 0.3)]
-    assert [(5.0, 1.0), (1.0,), (0.5, 0.1)] == [coarse_steps(g) for g in (250, 40, 3)]
 
 
 def test_rounding_leaves_no_binary_dust():

@@ -1,0 +1,144 @@
+"""What becomes of free sentences: each is kept and named, and what they say of the process is taken where it is one thing."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import TYPE_CHECKING
+
+from advisor.formula.faults import shown
+from advisor.formula.method_facts import Fact, shaped_behind_proof
+from advisor.formula.named_pans import pan_in
+from advisor.formula.process import Value
+from advisor.formula.rolls_named import rolls_in
+from advisor.formula.sentences import amounts_within
+
+if TYPE_CHECKING:
+    from advisor.formula.draft import Draft
+    from advisor.formula.matching import NameIndex
+    from advisor.formula.text_lines import TextLine
+    from advisor.formula.units import UnitTable
+    from advisor.knowledge_base.measured import PanSize
+
+_ADVICE = "what matters of it can be written as 'oven: 175 C for 70 min'"
+_KEY_OF = {"rolls": "pan"}
+_ALIKE = 0.01
+_SAID = {
+    "oven_c": ("oven", "{:.4g} C"), "oven_fan": ("oven", "fan"), "bake_min": ("oven", "for {:.4g} min"),
+    "mix_min": ("mix", "{:.4g} min"), "proof_min": ("proof", "{:.4g} min"), "proof_c": ("proof", "at {:.4g} C"),
+    "rest_min": ("rest", "{:.4g} min"), "cooled_in_pan_min": ("cooled in pan", "{:.4g} min"),
+    "pan_kind": ("pan", "{}"), "pan_length_cm": ("pan", "{:.4g} cm"), "pan_width_cm": ("pan", "x {:.4g} cm"),
+    "pan_height_cm": ("pan", "x {:.4g} cm"), "slices": ("slices", "{}"),
+}  # fmt: skip
+
+
+def note_facts(draft: Draft, line: TextLine, text: str, pans: Mapping[str, PanSize]) -> bool:
+    """Note what a sentence, or a title, says of the process; tell whether it says anything."""
+    facts = draft.method_reader.read(text)
+    found = list(facts.found)
+    if pan := pan_in(text, pans):
+        said = (pan.said,) if pan.said else ()
+        found.append(Fact(topic="pan", fields=dict(pan.fields), text=pan.text, said=said))
+    if rolls := rolls_in(text):
+        fields: dict[str, Value] = {"pan_kind": "rolls", "slices": rolls[1]}
+        found.append(Fact(topic="rolls", fields=fields, text=rolls[0]))
+    draft.facts += ((line.number, fact) for fact in found)
+    draft.warnings += (f"line {line.number}: {doubt}" for doubt in facts.doubts)
+    draft.sentences.append(text)
+    return bool(found)
+
+
+def note_sentence(
+    draft: Draft,
+    line: TextLine,
+    text: str,
+    pans: Mapping[str, PanSize],
+    names: NameIndex,
+    units: UnitTable,
+    *,
+    counted: bool = False,
+) -> None:
+    """Keep a free sentence as a remark, and name it, with the amounts in it that are not counted."""
+    further = " further" if note_facts(draft, line, text, pans) else ""
+    within = () if counted else amounts_within(text, units, names)
+    lost = "; ".join(f"'{shown(w.text)}'" for w in within if w.known)
+    lost = f" ({lost} in it: counted as nothing)" if lost else ""
+    draft.warnings.append(f"line {line.number} is not read{further}: '{shown(text)}'{lost}; {_ADVICE}")
+
+
+def take_method(draft: Draft) -> None:
+    """Put the facts of the sentences into the process; a process line wins, and two that differ are asked."""
+    topics = dict.fromkeys(fact.topic for _, fact in draft.facts)
+    if (
+        "proof" in topics
+        and "proof" not in draft.key_lines
+        and shaped_behind_proof(" ".join(draft.sentences))
+    ):
+        number = next(n for n, fact in draft.facts if fact.topic == "proof")
+        draft.warnings.append(
+            f"line {number}: the dough rises more than once; write the rise before the oven as 'proof: 45 min at 27 C'"
+        )
+        topics.pop("proof")
+    for topic in topics:
+        facts = _told_apart([(n, fact) for n, fact in draft.facts if fact.topic == topic])
+        if topic == "oven" and [fact.sure for _, fact in sorted(facts, key=lambda e: e[0])][-1:] == [True]:
+            sure = [entry for entry in facts if entry[1].sure]  # heated first, then baked for a time
+            facts = sure if len(sure) == 1 else facts
+        if len(facts) > 1 and _KEY_OF.get(topic, topic) not in draft.key_lines:
+            lines = ", ".join(str(n) for n in dict.fromkeys(n for n, _ in facts))
+            words = " and ".join(f"'{shown(fact.text)}'" for _, fact in facts[:3])
+            draft.warnings.append(
+                f"line {lines}: {words} differ; write the one that counts as '{_written(facts[0][1])}'"
+            )
+            continue
+        _take(draft, *facts[0])
+
+
+def _told_apart(facts: list[tuple[int, Fact]]) -> list[tuple[int, Fact]]:
+    """Give the facts that say different things, the fullest of those that agree."""
+    kept: list[tuple[int, Fact]] = []
+    for number, fact in sorted(facts, key=lambda entry: -len(entry[1].fields)):
+        if not any(all(_alike(v, other.fields.get(f)) for f, v in fact.fields.items()) for _, other in kept):
+            kept.append((number, fact))
+    return kept
+
+
+def _alike(one: Value, other: Value) -> bool:
+    if isinstance(one, int | float) and isinstance(other, int | float):
+        return abs(one - other) <= _ALIKE * max(abs(one), 1.0)
+    return one == other
+
+
+def _written(fact: Fact) -> str:
+    parts: dict[str, list[str]] = {}
+    for field, value in fact.fields.items():
+        key, how = _SAID[field]
+        parts.setdefault(key, []).append(how.format(value))
+    return ", ".join(f"{key}: {' '.join(values)}" for key, values in parts.items())
+
+
+def _take(draft: Draft, number: int, fact: Fact) -> None:
+    key = _KEY_OF.get(fact.topic, fact.topic)
+    stated = key in draft.key_lines
+    taken: dict[str, Value] = {}
+    for field, value in fact.fields.items():
+        known = draft.fields.get(field)
+        if known is None:
+            if not (stated and key == "pan"):
+                taken[field] = value
+        elif not _alike(known, value):
+            draft.warnings.append(
+                f"line {number}: '{shown(fact.text)}' is not used; {_written_known(field, known)} is, as another line says"
+            )
+            if field == "pan_kind":
+                return
+    if not taken:
+        return
+    draft.fields.update(taken)
+    said = f" ({'; '.join(fact.said)})" if fact.said else ""
+    shown_fact = Fact(topic=fact.topic, fields=taken, text=fact.text)
+    draft.assumed.append(f"line {number}: '{shown(fact.text)}' is taken as {_written(shown_fact)}{said}")
+
+
+def _written_known(field: str, value: Value) -> str:
+    key, how = _SAID[field]
+    return f"{key}: {how.format(value)}"
