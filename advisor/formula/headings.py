@@ -52,7 +52,7 @@ _TELLS = frozenset(
     for s in ("method", "instructions", "directions", "steps", "preparation", "procedure", "how to", "how to make it",
               "baking instructions", "what to do")
 )  # fmt: skip
-_FINISH = frozenset("topping top finish serve decoration coating crust glaze".split())
+_FINISH = frozenset(["topping", "top", "finish", "serve", "decoration", "coating", "crust", "glaze"])
 
 
 def tells_process(text: str) -> bool:

@@ -31,6 +31,8 @@ _LEAST = frozenset({"pinch", "dash", "drop"})
 _ANY_SPICE = "other herb or spice"
 _LONGEST_SPICE = 4
 _LEAST_TOLD = 3
+_TAKEN_AS = "taken as"
+"""How the note of a composition begins that is said wherever the ingredient is used."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -77,6 +79,8 @@ class IngredientReader:
                 raise
         if not found:
             return None
+        if not draft.title and not draft.tried and found[0].ingredient.name == _ANY_SPICE:
+            return None  # "Left to taste" is a title
         draft.tried += 1
         for read in found:
             self._add(draft, line, read)
@@ -128,17 +132,19 @@ class IngredientReader:
             return self._without_weight(text, phrase)
         named = self._naming.of_line(written)
         if named is None:
+            unit = written.amount.parts[0].unit
+            if unit is not None and unit.id in _LEAST and (some := self._seasoning(text, written.name)):
+                return some
             if written.implied_one:
                 return None
             if has_second_amount(written.name, self._units):
                 raise LineFault(written.name, "the line has two amounts", "keep one, or join them with +")
-            unit = written.amount.parts[0].unit
-            if unit is not None and unit.id in _LEAST and (some := self._seasoning(text, written.name)):
-                return some
             raise UnknownName(written.name)
         ingredient, states = named.match.ingredient, named.match.states
         weighed = Scale(self._units, region, base_g).weigh(written, ingredient, states)
         said, doubts = [*weighed.said, *named.said, *phrase.said], [*weighed.doubts, *named.doubts]
+        if (note := ingredient.per_100g.note or "").startswith(_TAKEN_AS):
+            said.append(f"{ingredient.name} is {note}")
         celsius = phrase.celsius
         if celsius is not None and (not is_poured(ingredient) or "fat" in ingredient.roles):
             said.append(f"the temperature of {ingredient.name}, {celsius:.4g} C, is not used")

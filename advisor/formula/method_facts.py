@@ -44,10 +44,11 @@ _AFTER_BAKING = re.compile(r"\b(?:before|until)\s+(?:slic|cut|serv|eat)|\b(?:sli
 _COOL = re.compile(r"\bcool\b(?:\s+\w+){0,3}?\s+in\s+(?:the\s+|its\s+)?(?:tin|pan)\b", re.IGNORECASE)
 _COOL_BEFORE = re.compile(r"\b(?:cool|oven|out)\b", re.IGNORECASE)
 _MORE_TIME = re.compile(r"\b(?:another|a further|then)\b[^.;]{0,40}", re.IGNORECASE)
+_COOLED = re.compile(r"\b(?:cool|rest|slice)", re.IGNORECASE)
 _ENDS = " ,.;:()"
 _LEAST_F = 260.0
 """A bare number above this is Fahrenheit: no loaf is baked at so many degrees Celsius."""
-_SAME_C = 6.0
+SAME_C = 6.0
 """Two temperatures in C and F of one card differ by so much where they were rounded."""
 
 
@@ -123,7 +124,9 @@ class MethodReader:
     @staticmethod
     def _one_oven(found: list[Fact], doubts: list[str]) -> list[Fact]:
         ovens = [f for f in found if "oven_c" in f.fields]
-        if [f.sure for f in ovens] == [False] * (len(ovens) - 1) + [True]:  # heated first, then baked for a time
+        if [f.sure for f in ovens] == [False] * (len(ovens) - 1) + [
+            True
+        ]:  # heated first, then baked for a time
             return [f for f in found if f not in ovens[:-1]]
         doubts.append("more than one oven temperature; write the one that counts as 'oven: 175 C for 70 min'")
         return [f for f in found if f.topic != "oven"]
@@ -247,11 +250,14 @@ class MethodReader:
 
 def _is_same_heat(fact: Fact, celsius: float) -> bool:
     known = fact.fields.get("oven_c")
-    return isinstance(known, float) and abs(known - celsius) < _SAME_C
+    return isinstance(known, float) and abs(known - celsius) < SAME_C
 
 
 def _more(text: str, doubts: list[str]) -> None:
-    if (more := _MORE_TIME.search(text)) and (time := next(iter(_times(more.group())), None)):
+    more = _MORE_TIME.search(text)
+    if more is None or _COOLED.search(more.group()):
+        return
+    if time := next(iter(_times(more.group())), None):
         doubts.append(f"'{more.group()[: time.end].strip(_ENDS)}' behind the bake is not counted with it")
 
 

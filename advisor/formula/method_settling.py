@@ -1,16 +1,18 @@
-"""What becomes of free sentences: each is kept and named, and what they say of the process is taken where it is one thing."""
+"""What becomes of free sentences: each is kept and named, and the process is taken from them where they agree."""
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
-from advisor.formula.faults import shown
-from advisor.formula.method_facts import Fact, shaped_behind_proof
+from advisor.formula.faults import LineFault, shown
+from advisor.formula.method_facts import SAME_C, Fact, shaped_behind_proof
 from advisor.formula.named_pans import pan_in
 from advisor.formula.process import Value
 from advisor.formula.rolls_named import rolls_in
-from advisor.formula.sentences import amounts_within
+from advisor.formula.sentences import amounts_within, sentences_of
+from advisor.formula.totals import total_in
 
 if TYPE_CHECKING:
     from advisor.formula.draft import Draft
@@ -22,6 +24,7 @@ if TYPE_CHECKING:
 _ADVICE = "what matters of it can be written as 'oven: 175 C for 70 min'"
 _KEY_OF = {"rolls": "pan"}
 _ALIKE = 0.01
+_YIELD = re.compile(r"(?:makes|yields?|gives)\b", re.IGNORECASE)
 _SAID = {
     "oven_c": ("oven", "{:.4g} C"), "oven_fan": ("oven", "fan"), "bake_min": ("oven", "for {:.4g} min"),
     "mix_min": ("mix", "{:.4g} min"), "proof_min": ("proof", "{:.4g} min"), "proof_c": ("proof", "at {:.4g} C"),
@@ -58,11 +61,25 @@ def note_sentence(
     counted: bool = False,
 ) -> None:
     """Keep a free sentence as a remark, and name it, with the amounts in it that are not counted."""
+    for sentence in sentences_of(text):
+        _note_yield(draft, line, sentence.rstrip(" .!"), units)
     further = " further" if note_facts(draft, line, text, pans) else ""
     within = () if counted else amounts_within(text, units, names)
     lost = "; ".join(f"'{shown(w.text)}'" for w in within if w.known)
     lost = f" ({lost} in it: counted as nothing)" if lost else ""
     draft.warnings.append(f"line {line.number} is not read{further}: '{shown(text)}'{lost}; {_ADVICE}")
+
+
+def _note_yield(draft: Draft, line: TextLine, sentence: str, units: UnitTable) -> None:
+    if not _YIELD.match(sentence):
+        return
+    try:
+        total = total_in(sentence, units)
+    except LineFault:
+        return
+    if total is not None:
+        draft.totals += ((line.number, field, count) for field, count in total.counts)
+        draft.totals += [(line.number, "rolls", 1)] if total.rolls else []
 
 
 def take_method(draft: Draft) -> None:
@@ -108,6 +125,10 @@ def _alike(one: Value, other: Value) -> bool:
     return one == other
 
 
+def _near(one: Value, other: Value) -> bool:
+    return isinstance(one, int | float) and isinstance(other, int | float) and abs(one - other) <= SAME_C
+
+
 def _written(fact: Fact) -> str:
     parts: dict[str, list[str]] = {}
     for field, value in fact.fields.items():
@@ -125,12 +146,12 @@ def _take(draft: Draft, number: int, fact: Fact) -> None:
         if known is None:
             if not (stated and key == "pan"):
                 taken[field] = value
-        elif not _alike(known, value):
+        elif not (_alike(known, value) or (field == "oven_c" and _near(known, value))):
             draft.warnings.append(
-                f"line {number}: '{shown(fact.text)}' is not used; {_written_known(field, known)} is, as another line says"
+                f"line {number}: '{shown(fact.text)}' is not used; "
+                f"{_written_known(field, known)} is, as another line says"
             )
-            if field == "pan_kind":
-                return
+            return
     if not taken:
         return
     draft.fields.update(taken)

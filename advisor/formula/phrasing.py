@@ -24,7 +24,8 @@ _IN_BRACKETS = re.compile(
 _WITH_SIGN = re.compile(_ONE.replace(_DEGREE, r"\s*(?:°|º|degrees?|deg\.?)\s*", 1) + _SAME, re.IGNORECASE)
 _TASTE = re.compile(
     r"\s*[,(]?\s*\b(?:or\s+)?(?:to\s+(?:your\s+)?taste|as\s+(?:needed|required|you\s+like|desired)|"
-    r"(?:if|when|where)\s+(?:needed|liked|desired|wanted|you\s+(?:have|like)(?:\s+(?:it|any|some|them))?)|q\.?\s?s\b\.?|quantum satis)(?:\s*\))?",
+    r"(?:if|when|where)\s+(?:needed|liked|desired|wanted|you\s+(?:have|like)(?:\s+(?:it|any|some|them))?)|"
+    r"q\.?\s?s\b\.?|quantum satis)(?:\s*\))?",
     re.IGNORECASE,
 )
 _PURPOSE = re.compile(

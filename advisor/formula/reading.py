@@ -9,12 +9,11 @@ from functools import lru_cache
 from advisor.formula.amounts import comma_parts_thousands, with_decimal_points
 from advisor.formula.draft import Draft
 from advisor.formula.faults import LineFault, shown
-from advisor.formula.formula import Formula, Unweighed
-from advisor.formula.headings import begins_method, is_card_note, is_finish, is_section, tells_process
+from advisor.formula.formula import Formula
+from advisor.formula.headings import begins_method, is_card_note, is_section
 from advisor.formula.ingredient_reading import IngredientReader
 from advisor.formula.lines import has_amount
-from advisor.formula.matching import Match, NameIndex
-from advisor.formula.method_settling import note_facts, note_sentence
+from advisor.formula.matching import NameIndex
 from advisor.formula.named_pans import pan_in
 from advisor.formula.process import (
     PROCESS_KEYS,
@@ -25,12 +24,17 @@ from advisor.formula.process import (
     unknown_key,
 )
 from advisor.formula.quantities import amount_at
-from advisor.formula.regions import region_of_title
 from advisor.formula.reports import Kind, ReadLine, ReadReport
-from advisor.formula.sentences import is_sentence
+from advisor.formula.rest_of_text import RestReader, heading
 from advisor.formula.settling import settle
 from advisor.formula.table_rows import TableColumns, row_of
-from advisor.formula.text_lines import TITLE_KEY, TextLine, raw_lines, text_lines
+from advisor.formula.text_lines import (
+    LONGEST_LINE,
+    TITLE_KEY,
+    TextLine,
+    raw_lines,
+    text_lines,
+)
 from advisor.formula.totals import Total, made_in_title, total_in
 from advisor.formula.units import UnitTable
 from advisor.formula.yaml_lines import is_yaml, yaml_lines
@@ -41,7 +45,6 @@ _ALIKE = 72.0
 """Likeness (0 to 100) from which an unknown key is taken for a misspelt process key."""
 _KEYS = frozenset(PROCESS_KEYS)
 _SAME_KEY = {"tin": "pan"}
-_LONGEST_TITLE = 10
 _WITHOUT_COLON = re.compile(
     rf"(?P<key>{'|'.join(sorted((k.replace(' ', '[ -]') for k in (*PROCESS_KEYS, 'bake')), key=len, reverse=True))})"
     r"\s+(?:at\s+|in\s+(?:the\s+|an?\s+)?oven\s+at\s+|for\s+)?(?P<value>\S.*)",
@@ -57,6 +60,7 @@ class FormulaReader:
         self.units = UnitTable(knowledge.units)
         self._pans = knowledge.pan_sizes
         self._ingredients = IngredientReader(self.names, self.units)
+        self._rest = RestReader(self._ingredients, self.names, self.units, self._pans)
 
     def read(self, text: str, *, name: str = "formula", region: str = "us") -> Formula:
         """Turn a text into a formula in grams.
@@ -91,6 +95,8 @@ class FormulaReader:
         return ReadReport(name=name, lines=kinds, problems=tuple(sorted(draft.problems)), formula=formula)
 
     def _row(self, draft: Draft, line: TextLine, columns: TableColumns) -> Kind:
+        if len(line.text) > LONGEST_LINE:
+            return self._rest.paragraph(draft, line)
         row = row_of(line, columns)
         if row is None:
             return self._line(draft, line, line.text)
@@ -108,7 +114,7 @@ class FormulaReader:
             and not any(c.isdigit() for c in written)
             and (draft.title or is_section(written.rstrip(": ")))
         ):
-            return self._heading(draft, written)
+            return heading(draft, written)
         keyed = _KEYED.fullmatch(written) if ":" in written else None
         if keyed is not None:
             key = plain_key(keyed["key"])
@@ -118,7 +124,7 @@ class FormulaReader:
             if key == "base":
                 return "process"
             if title := TITLE_KEY.match(written):
-                return self._title(draft, line, written[title.end() :])
+                return self._rest.title(draft, line, written[title.end() :])
             if keyed["value"] and is_card_note(key):
                 draft.assume(line, f"'{shown(written)}' is not used")
                 return "comment"
@@ -126,19 +132,19 @@ class FormulaReader:
             return self._total(draft, line, total)
         if not draft.title and not draft.tried and (made := made_in_title(written, self.units)):
             self._total(draft, line, made)
-            return self._title(draft, line, written)
+            return self._rest.title(draft, line, written)
         text = with_decimal_points(written, draft.thousands) if "," in written else written
         if keyed is None and self._process_without_colon(draft, line, text):
             return "process"
         if text.endswith(":") and not has_amount(text, self.units):
-            return self._heading(draft, text)
+            return heading(draft, text)
         if keyed is not None and keyed["value"]:
             if is_section(keyed["key"]) and self.names.match(keyed["key"]) is None:
                 draft.section, draft.method = keyed["key"], begins_method(keyed["key"])
                 text = with_decimal_points(keyed["value"], draft.thousands)
             else:
                 self._refuse_unknown_key(draft, keyed["key"], keyed["value"])
-        return self._ingredients.read(draft, line, text) or self._other(draft, line, text)
+        return self._ingredients.read(draft, line, text) or self._rest.read(draft, line, text)
 
     @staticmethod
     def _total(draft: Draft, line: TextLine, total: Total) -> Kind:
@@ -148,12 +154,6 @@ class FormulaReader:
         if total.dough_g is not None:
             draft.whole_g.append((line.number, total.dough_g))
         return "process"
-
-    @staticmethod
-    def _heading(draft: Draft, text: str) -> Kind:
-        draft.section = text.rstrip(": ")
-        draft.method = begins_method(draft.section)
-        return "heading"
 
     def _base(self, draft: Draft, line: TextLine, value: str) -> Kind:
         self._once(draft, line, "base")
@@ -199,68 +199,13 @@ class FormulaReader:
         if near is not None or looks_like_process(value):
             raise unknown_key(key, near)
 
-    def _title(self, draft: Draft, line: TextLine, text: str) -> Kind:
-        if draft.title:
-            raise LineFault(text, f"'{shown(text)}' is a second title", "keep one")
-        draft.title = text
-        if region := region_of_title(text):
-            draft.region = region
-            draft.assume(line, f"cups, spoons and pints are those of region {region}")
-        if pan_in(text, self._pans):
-            note_facts(draft, line, text, self._pans)
-        return "title"
-
-    def _other(self, draft: Draft, line: TextLine, text: str) -> Kind:
-        if is_section(text):
-            return self._heading(draft, text)
-        if draft.method:
-            if tells_process(draft.section):
-                note_facts(draft, line, text, self._pans)
-            draft.passed_over.append(line.number)
-            return "comment"
-        if self._ingredients.of_message(draft, line, text):
-            note_sentence(draft, line, text, self._pans, self.names, self.units, counted=True)
-            return "ingredient"
-        sentence = is_sentence(text, self.units, self.names)
-        if sentence and (
-            draft.title or draft.tried or text.endswith(".") or len(text.split()) > _LONGEST_TITLE
-        ):
-            note_sentence(draft, line, text, self._pans, self.names, self.units)
-            return "comment"
-        match = self.names.match(text.split(",")[0])
-        if not draft.title and not draft.tried:
-            self._title(draft, line, text)
-            if match is not None:
-                draft.warn(
-                    line, f"'{shown(text)}' is taken as the title; if it is the ingredient, write its amount"
-                )
-            elif text[:1].isdigit() or text[-1:].isdigit():
-                draft.assume(line, f"'{shown(text)}' is taken as the title")
-            return "title"
-        if match is not None and _may_lack_an_amount(draft, match):
-            entry = match.ingredient
-            draft.tried += 1
-            draft.unweighed.append(
-                Unweighed(text=text, number=line.number, ingredient=entry, section=draft.section)
-            )
-            draft.warn(line, f"{entry.name} has no weight: '{shown(text)}' is counted as nothing")
-            return "unweighed"
-        if match is not None:
-            do = f"write an amount before the name, such as '5 g {match.ingredient.name}'"
-            raise LineFault(text, f"'{shown(text)}' has no amount", do)
-        if not draft.title:
-            return self._title(draft, line, text)
-        raise LineFault(
-            text,
-            f"'{shown(text)}' is no ingredient, process line or heading",
-            "give it an amount, end a heading with ':', or put '#' before a remark",
-        )
-
     def _process_without_colon(self, draft: Draft, line: TextLine, text: str) -> bool:
         found = _WITHOUT_COLON.fullmatch(text.strip(" ."))
         if found is None:
             return False
         key = plain_key(found["key"]).replace("bake", "oven")
+        if key in draft.key_lines:
+            return False  # a second one is prose, and is compared with the first
         try:
             read_process_value(key, found["value"])
         except LineFault:
@@ -268,11 +213,6 @@ class FormulaReader:
         draft.assume(line, f"'{shown(text)}' is taken as '{key}: {shown(found['value'])}'")
         self._process(draft, line, key, found["value"])
         return True
-
-
-def _may_lack_an_amount(draft: Draft, match: Match) -> bool:
-    """Tell whether an ingredient may stand alone: a spice anywhere, anything under a heading of what goes on top."""
-    return set(match.ingredient.roles) == {"flavour"} or is_finish(draft.section)
 
 
 def _kinds(draft: Draft, text: str, written_as_yaml: bool) -> tuple[ReadLine, ...]:

@@ -5,7 +5,10 @@ from __future__ import annotations
 import re
 
 _WHOSE = r"(?P<whose>UK|U\.K\.|[Bb]ritish|BRITISH|[Ii]mperial|US|USA|U\.S\.|[Aa]merican|[Aa]ustralian|AU|[Mm]etric)"
-_MEASURES = r"(?:measures?|measurements?|pints?|cups?|spoons?|tablespoons?|teaspoons?|units?|sizes?|sized|standard|fl\s?oz)"
+_MEASURES = (
+    r"(?:measures?|measurements?|pints?|cups?|spoons?|tablespoons?|teaspoons?|units?|sizes?|sized|standard|"
+    r"fl\s?oz)"
+)
 _IN_LINE = re.compile(
     rf"\s*\(\s*{_WHOSE}(?:[\s-]+{_MEASURES})*\s*\)|\s*,\s*{_WHOSE.replace('whose', 'more')}(?:[\s-]+{_MEASURES})+\s*$"
 )

@@ -11,213 +11,30 @@ from advisor.formula.matching import NameIndex
 from advisor.formula.quantities import amount_at
 from advisor.formula.units import UnitTable
 
-_VERBS = frozenset(
-    [
-        "add",
-        "allow",
-        "bake",
-        "beat",
-        "blend",
-        "boil",
-        "bring",
-        "brush",
-        "check",
-        "chill",
-        "combine",
-        "cook",
-        "cool",
-        "cover",
-        "cream",
-        "cut",
-        "decorate",
-        "dimple",
-        "dissolve",
-        "divide",
-        "drain",
-        "drizzle",
-        "drop",
-        "dust",
-        "fill",
-        "flatten",
-        "fold",
-        "form",
-        "freeze",
-        "garnish",
-        "grease",
-        "heat",
-        "keep",
-        "knead",
-        "knock",
-        "leave",
-        "let",
-        "lift",
-        "line",
-        "lower",
-        "make",
-        "melt",
-        "microwave",
-        "mix",
-        "open",
-        "pat",
-        "place",
-        "poke",
-        "pop",
-        "pour",
-        "prepare",
-        "preheat",
-        "press",
-        "process",
-        "proof",
-        "prove",
-        "pulse",
-        "punch",
-        "put",
-        "refrigerate",
-        "remove",
-        "repeat",
-        "rest",
-        "return",
-        "rise",
-        "roll",
-        "rotate",
-        "rub",
-        "scald",
-        "score",
-        "scoop",
-        "scrape",
-        "season",
-        "serve",
-        "set",
-        "shape",
-        "sieve",
-        "sift",
-        "simmer",
-        "sit",
-        "slash",
-        "slice",
-        "smooth",
-        "soak",
-        "split",
-        "spoon",
-        "spread",
-        "sprinkle",
-        "squeeze",
-        "stand",
-        "stir",
-        "store",
-        "stretch",
-        "take",
-        "tap",
-        "tent",
-        "test",
-        "tip",
-        "toast",
-        "top",
-        "toss",
-        "transfer",
-        "tuck",
-        "turn",
-        "use",
-        "wait",
-        "warm",
-        "wash",
-        "weigh",
-        "wet",
-        "whip",
-        "whisk",
-        "whizz",
-        "work",
-        "wrap",
-        "oven",
-        "tear",
-        "invert",
-        "store",
-    ]
+
+def _these(words: str) -> frozenset[str]:
+    return frozenset(words.split())
+
+
+_VERBS = _these(
+    """add allow bake beat blend boil bring brush check chill combine cook cool cover cream cut decorate dimple
+    dissolve divide drain drizzle drop dust fill flatten fold form freeze garnish grease heat keep knead knock
+    leave let lift line lower make melt microwave mix open pat place poke pop pour prepare preheat press
+    process proof prove pulse punch put refrigerate remove repeat rest return rise roll rotate rub scald score
+    scoop scrape season serve set shape sieve sift simmer sit slash slice smooth soak split spoon spread
+    sprinkle squeeze stand stir store stretch take tap tent test tip toast top toss transfer tuck turn use
+    wait warm wash weigh wet whip whisk whizz work wrap oven tear invert store"""
 )
 """What cards tell their reader to do; "oven" opens a sentence in the same way."""
-_BEFORE_VERB = frozenset(
-    [
-        "then",
-        "now",
-        "next",
-        "finally",
-        "first",
-        "gently",
-        "carefully",
-        "slowly",
-        "quickly",
-        "lightly",
-        "just",
-        "also",
-        "please",
-        "you",
-        "can",
-        "will",
-        "should",
-        "to",
-        "once",
-        "again",
-        "meanwhile",
-        "afterwards",
-        "immediately",
-        "always",
-        "never",
-        "dont",
-        "not",
-        "do",
-    ]
+_FOODS_DONE = frozenset({"butter", "flour", "oil", "salt", "egg"})
+_ARTICLES = frozenset({"the", "a", "your", "it"})
+_BEFORE_VERB = _these(
+    """then now next finally first gently carefully slowly quickly lightly just also please you can will should
+    to once again meanwhile afterwards immediately always never dont not do"""
 )
-_FUNCTION = frozenset(
-    [
-        "a",
-        "an",
-        "and",
-        "as",
-        "at",
-        "be",
-        "before",
-        "but",
-        "by",
-        "do",
-        "for",
-        "from",
-        "i",
-        "if",
-        "in",
-        "into",
-        "is",
-        "it",
-        "its",
-        "my",
-        "no",
-        "not",
-        "of",
-        "off",
-        "on",
-        "once",
-        "or",
-        "out",
-        "over",
-        "so",
-        "that",
-        "the",
-        "them",
-        "then",
-        "there",
-        "this",
-        "till",
-        "to",
-        "until",
-        "up",
-        "us",
-        "was",
-        "we",
-        "when",
-        "while",
-        "with",
-        "you",
-        "your",
-    ]
+_FUNCTION = _these(
+    """a an and as at be before but by do for from i if in into is it its my no not of off on once or out over so
+    that the them then there this till to until up us was we when while with you your"""
 )
 _CLAUSE = re.compile(r"[.!?;,:]+(?:\s+|$)|\s[-–—]\s|\s(?:and|then|&|but)\s|[()]", re.IGNORECASE)
 _WORD = re.compile(r"[^\W\d_]+(?:['’][^\W\d_]+)?")
@@ -293,7 +110,11 @@ def _begins_with_verb(clause: str) -> bool:
     words = [word.lower() for word in _WORD.findall(clause)]
     while words and words[0].replace("'", "").replace("’", "") in _BEFORE_VERB:
         words = words[1:]
-    if not words or words[0] not in _VERBS:
+    if not words:
+        return False
+    if words[0] in _FOODS_DONE and words[1:2] and words[1] in _ARTICLES:
+        return True  # "butter the tin"
+    if words[0] not in _VERBS:
         return False
     return words[1:2] not in (["of"], ["for"], ["flour"])  # "a sprinkle of", "cream of tartar", "top for"
 

@@ -11,6 +11,10 @@ from advisor.formula.faults import FormulaFault, Problem
 MOST_BYTES = 1_000_000
 MOST_LINES = 200
 LONGEST_LINE = 300
+LONGEST_PROSE = 2000
+"""A paragraph of a method may be this long; an ingredient line may not."""
+ONE_A_LINE = "write one ingredient a line"
+_SENTENCES = re.compile(r"[^\W\d]{2,}[.!?]\s+[^\W\d]")
 _NEWLINE = re.compile(r"\r\n|\r|\n|\u2028|\u2029")
 _INVISIBLE = dict.fromkeys(map(ord, "\ufeff\u200b\u200c\u200d\u2060\u00ad\u200e\u200f\ufe0e\ufe0f"))
 _BULLET = re.compile(
@@ -93,12 +97,16 @@ def text_lines(text: str, name: str) -> tuple[tuple[TextLine, ...], tuple[Proble
         if not seen.isprintable() and (bad := next((c for c in seen if _is_refused(c)), None)):
             what = f"the control character U+{ord(bad):04X}"
             problems.append(Problem(line=number, column=raw.index(bad) + 1, what=what, do="take it out"))
-        elif len(seen) > LONGEST_LINE:
-            what = f"the line has {len(seen)} characters, more than {LONGEST_LINE}"
-            problems.append(Problem(line=number, column=1, what=what, do="write one ingredient a line"))
+        elif len(seen) > LONGEST_LINE and (len(seen) > LONGEST_PROSE or not _SENTENCES.search(seen)):
+            problems.append(Problem(line=number, column=1, what=too_long(seen), do=ONE_A_LINE))
         else:
             found.append(_line(number, raw, " ".join(seen.split())))
     return tuple(found), tuple(problems)
+
+
+def too_long(text: str) -> str:
+    """Say that a line is too long to be an ingredient."""
+    return f"the line has {len(text)} characters, more than {LONGEST_LINE}"
 
 
 def _too_many(raws: tuple[tuple[int, str], ...], name: str) -> FormulaFault | None:

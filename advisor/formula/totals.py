@@ -57,8 +57,8 @@ def total_in(text: str, units: UnitTable) -> Total | None:
     """
     if found := _MAKES.fullmatch(text):
         if not text.lower().startswith("for") and (alone := _PIECES_ONLY.fullmatch(found["what"])):
-            count = int(alone["count"])
-            return Total(counts=(("pieces", count),)) if 1 <= count <= _MOST else None
+            pieces = int(alone["count"])
+            return Total(counts=(("pieces", pieces),)) if 1 <= pieces <= _MOST else None
         return _made(found["what"])
     if _COUNTED.match(text):
         return _made(text)
