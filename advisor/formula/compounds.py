@@ -16,12 +16,16 @@ _EACH_BEHIND = re.compile(
     r"(?P<amount>[0-9¼½¾⅓⅔⅛][^,]*?)\s+each",
     re.IGNORECASE,
 )
+_WITH_EACH = re.compile(r"\beach\b", re.IGNORECASE)
 _MOST_PIECES = 12
+_LONGEST_EACH = 200
 
 
 def pieces_of(text: str) -> tuple[str, ...]:
     """Give the texts of the ingredients that a line may hold, each with its own amount; empty where it is one."""
-    for pattern in (_EACH, _EACH_BEHIND):
+    # The patterns try every way to share out the commas: only a short line that says "each" is worth that.
+    worth = _WITH_EACH.search(text) is not None and text.count(",") <= _MOST_PIECES and len(text) <= _LONGEST_EACH
+    for pattern in (_EACH, _EACH_BEHIND) if worth else ():
         if each := pattern.fullmatch(text):
             more = [name.strip() for name in each["more"].split(",") if name.strip()]
             names = [each["first"], *more, each["last"]]

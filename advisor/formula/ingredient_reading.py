@@ -46,6 +46,7 @@ class _Read:
     celsius: float | None = None
     said: tuple[str, ...] = ()
     doubts: tuple[str, ...] = ()
+    unknown: bool = False
 
 
 class IngredientReader:
@@ -79,7 +80,7 @@ class IngredientReader:
                 raise
         if not found:
             return None
-        if not draft.title and not draft.tried and found[0].ingredient.name == _ANY_SPICE:
+        if not draft.title and not draft.tried and found[0].unknown:
             return None  # "Left to taste" is a title
         draft.tried += 1
         for read in found:
@@ -184,7 +185,7 @@ class IngredientReader:
         if entry is None or len(name.split()) > _LONGEST_SPICE or any(c.isdigit() for c in name):
             return None
         doubt = f"no ingredient is called '{shown(name)}': counted as a seasoning without weight; look up its allergens"
-        return _Read(text=text, ingredient=entry, doubts=(doubt,))
+        return _Read(text=text, ingredient=entry, doubts=(doubt,), unknown=True)
 
     def of_message(self, draft: Draft, line: TextLine, text: str) -> bool:
         """Read a formula told in one sentence, amount by amount; tell whether the line is one.

@@ -209,11 +209,8 @@ class MethodReader:
 
         def time_behind(word: re.Match[str], most: int) -> _Place | None:
             time = next((t for t in times if t.start >= word.end()), None)
-            if (
-                time is None
-                or time.start - word.end() > most
-                or not self._free(sentence[word.end() : time.start])
-            ):
+            gap = "" if time is None else sentence[word.end() : time.start]
+            if time is None or len(gap) > most or not self._free(gap) or _OVEN_WORD.search(gap):
                 return None
             return time
 

@@ -116,7 +116,7 @@ def _begins_with_verb(clause: str) -> bool:
         return True  # "butter the tin"
     if words[0] not in _VERBS:
         return False
-    return words[1:2] not in (["of"], ["for"], ["flour"])  # "a sprinkle of", "cream of tartar", "top for"
+    return words[1:2] not in (["of"], ["flour"])  # "a sprinkle of", "cream of tartar"
 
 
 def _begins_with_amount(text: str, units: UnitTable) -> bool:

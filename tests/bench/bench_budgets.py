@@ -103,18 +103,18 @@ def model_rows(found: dict[str, Examination]) -> Iterator[Row]:
     bake_module.cached_bake = real
     solved = {name: milliseconds(work, before=forget_bakes) for name, work in asked.items()}
     yield slowest("one bake, solved", solved, 40, 10)
-    cached = {name: milliseconds(partial(many, work, 100)) / 100 for name, work in asked.items()}
+    cached = {name: milliseconds(partial(often, work, 100)) / 100 for name, work in asked.items()}
     yield slowest("one bake, cached", cached, 0.1, 0.1)
 
     def without_bake(name: str) -> None:
         weights = found[name].inference.structures
         measure(lay_ground(FORMULAS[name], KNOWLEDGE), weights, KNOWLEDGE, with_bake=False)
 
-    times = {name: milliseconds(partial(many, partial(without_bake, name), 5)) / 5 for name in FORMULAS}
+    times = {name: milliseconds(partial(without_bake, name)) for name in FORMULAS}
     yield slowest("measures without bake", times, 5, 2)
 
 
-def many(work: Callable[[], object], times: int) -> None:
+def often(work: Callable[[], object], times: int) -> None:
     """Do what is too short to be timed once some times over."""
     for _ in range(times):
         work()

@@ -12,6 +12,13 @@ from dataclasses import dataclass
 from pathlib import Path
 
 ROOT = Path(__file__).parents[2]
+_LEAST_SECONDS = 0.1
+_LAUNCH = """
+import resource, subprocess, sys, time
+start = time.perf_counter()
+code = subprocess.run(sys.argv[1:], stdout=subprocess.DEVNULL).returncode
+print(code, time.perf_counter() - start, resource.getrusage(resource.RUSAGE_CHILDREN).ru_maxrss)
+"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -48,18 +55,20 @@ def show(rows: Sequence[Row]) -> None:
 def milliseconds(
     work: Callable[[], object], *, before: Callable[[], object] | None = None, rounds: int = 5
 ) -> float:
-    """Least time of some rounds on a core, ms; `before` runs untimed ahead of each.
+    """Least time of at least some rounds on a core, ms; `before` runs untimed ahead of each.
 
-    Time on the core, since all of this runs on one thread: what else the machine does then counts little.
+    Time on the core, since all of this runs on one thread: what else the machine does then counts less. What is
+    short is done more often.
     """
-    best = float("inf")
+    best, spent, done = float("inf"), 0.0, 0
     gc.collect()
-    for _ in range(rounds):
+    while done < rounds or spent < _LEAST_SECONDS:
         if before is not None:
             before()
         start = time.process_time()
         work()
-        best = min(best, time.process_time() - start)
+        took = time.process_time() - start
+        best, spent, done = min(best, took), spent + took, done + 1
     return best * 1000
 
 
@@ -74,20 +83,19 @@ def slowest(what: str, times: Mapping[str, float], first: float, then: float, mo
 def process(arguments: Sequence[str], folder: str, rounds: int = 5) -> tuple[float, float]:
     """Wall seconds (least of some rounds) and peak megabytes of a Python process with these arguments.
 
-    Its caches, that of Python's bytecode included, stand in `folder`.
+    Its caches, that of Python's bytecode included, stand in `folder`. A small process starts it, since a child's
+    peak counts what its parent held when it started.
     """
     environment = {n: v for n, v in os.environ.items() if n != "PYTHONDONTWRITEBYTECODE"}
     environment |= {"XDG_CACHE_HOME": folder, "PYTHONPYCACHEPREFIX": f"{folder}/bytecode"}
     best = peak = float("inf")
     for _ in range(rounds):
-        start = time.perf_counter()
-        child = subprocess.Popen(
-            [sys.executable, *arguments], cwd=ROOT, env=environment, stdout=subprocess.DEVNULL
-        )
-        _, status, usage = os.wait4(child.pid, 0)
-        best = min(best, time.perf_counter() - start)
-        child.returncode = os.waitstatus_to_exitcode(status)
-        if child.returncode not in (0, 1):
-            raise RuntimeError(f"{' '.join(arguments)} ended with {child.returncode}")
-        peak = min(peak, usage.ru_maxrss / 1024)  # Linux counts kilobytes
+        command = [sys.executable, "-c", _LAUNCH, sys.executable, *arguments]
+        told = subprocess.run(
+            command, cwd=ROOT, env=environment, check=True, capture_output=True, text=True
+        ).stdout
+        code, took, kilobytes = told.split()
+        if code not in ("0", "1"):
+            raise RuntimeError(f"{' '.join(arguments)} ended with {code}")
+        best, peak = min(best, float(took)), min(peak, float(kilobytes) / 1024)
     return best, peak
