@@ -128,13 +128,22 @@ class NameIndex:
         return self.match(_PERCENT.sub(" ", name)) if "%" in name else None
 
     def nearest(self, name: str, count: int = 3) -> tuple[tuple[str, float], ...]:
-        """Give the nearest names, one an ingredient, with their likeness from 0 to 100; none that is far off."""
+        """Give the nearest names, one an ingredient, with their likeness from 0 to 100.
+
+        First those that are spelt alike, then their nearest kin in the same family; none at all where nothing is
+        spelt alike, since an offer of something quite different only makes the reader laugh.
+        """
         wanted = " ".join(name.lower().split())
         seen: dict[str, tuple[str, float]] = {}
         for found, score in most_like(wanted, self._known, 12):
-            if not _is_offered(wanted, found):
-                continue
-            seen.setdefault(self._names[found].id, (self._names[found].name, score))
+            if _is_offered(wanted, found):
+                seen.setdefault(self._names[found].id, (self._names[found].name, score))
+        if seen and len(seen) < count:
+            first = next(iter(seen))
+            family = next(entry.family for entry in self._names.values() if entry.id == first)
+            kin = [known for known in self._known if self._names[known].family == family]
+            for found, score in most_like(wanted, kin, 60):
+                seen.setdefault(self._names[found].id, (self._names[found].name, score))
         return tuple(seen.values())[:count]
 
     def _spelt_nearly(self, text: str) -> bool:

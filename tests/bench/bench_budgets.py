@@ -59,7 +59,7 @@ def look(formula: Formula) -> Examination:
 
 def anew(work: Callable[[Formula], object]) -> dict[str, float]:
     """Time some work on every formula, ms, with its bakes solved anew each time."""
-    return {n: milliseconds(partial(work, f), before=forget_bakes, rounds=3) for n, f in FORMULAS.items()}
+    return milliseconds({n: partial(work, f) for n, f in FORMULAS.items()}, before=forget_bakes, rounds=5)
 
 
 def cold_rows(names: list[str]) -> Iterator[Row]:
@@ -79,12 +79,9 @@ def cold_rows(names: list[str]) -> Iterator[Row]:
 
 def reading_row() -> Row:
     """Parsing and matching, with names that were not met before; scaled to twelve ingredient lines."""
-    times = {}
-    for name, text in TEXTS.items():
-        work = partial(READER.read, text, name=name, region="us")
-        times[name] = (
-            milliseconds(work, before=READER.names.match.cache_clear) * 12 / len(FORMULAS[name].lines)
-        )
+    cases = {name: partial(READER.read, text, name=name, region="us") for name, text in TEXTS.items()}
+    whole = milliseconds(cases, before=READER.names.match.cache_clear)
+    times = {name: ms * 12 / len(FORMULAS[name].lines) for name, ms in whole.items()}
     return slowest("parse and match, 12 lines", times, 5, 1)
 
 
@@ -101,17 +98,17 @@ def model_rows(found: dict[str, Examination]) -> Iterator[Row]:
         bake_module.cached_bake = note_it
         look(formula)
     bake_module.cached_bake = real
-    solved = {name: milliseconds(work, before=forget_bakes) for name, work in asked.items()}
-    yield slowest("one bake, solved", solved, 40, 10)
-    cached = {name: milliseconds(partial(often, work, 100)) / 100 for name, work in asked.items()}
-    yield slowest("one bake, cached", cached, 0.1, 0.1)
+    yield slowest("one bake, solved", milliseconds(asked, before=forget_bakes), 40, 10)
+    hundred = milliseconds({name: partial(often, work, 100) for name, work in asked.items()})
+    yield slowest("one bake, cached", {name: ms / 100 for name, ms in hundred.items()}, 0.1, 0.1)
 
     def without_bake(name: str) -> None:
         weights = found[name].inference.structures
         measure(lay_ground(FORMULAS[name], KNOWLEDGE), weights, KNOWLEDGE, with_bake=False)
 
-    times = {name: milliseconds(partial(without_bake, name)) for name in FORMULAS}
-    yield slowest("measures without bake", times, 5, 2)
+    yield slowest(
+        "measures without bake", milliseconds({n: partial(without_bake, n) for n in FORMULAS}), 5, 2
+    )
 
 
 def often(work: Callable[[], object], times: int) -> None:
@@ -147,49 +144,49 @@ def inference_rows(found: dict[str, Examination]) -> Iterator[Row]:
     def run(name: str, book: RuleBook, engine: str) -> None:
         infer(found[name].situation, book, judge, engine, fallback_structure=FALLBACK_STRUCTURE)
 
-    direct = sum(
-        milliseconds(partial(infer_directly, x.situation, rules, judge, FALLBACK_STRUCTURE), rounds=2)
-        for x in found.values()
-    )
+    directly = {
+        name: partial(infer_directly, x.situation, rules, judge, FALLBACK_STRUCTURE)
+        for name, x in found.items()
+    }
+    direct = sum(milliseconds(directly, rounds=3).values())
     for engine in ENGINES:
-        times = {name: milliseconds(partial(run, name, EXAMINER.rules, engine)) for name in FORMULAS}
+        times = milliseconds({name: partial(run, name, EXAMINER.rules, engine) for name in FORMULAS})
         ratio = f"; {sum(times.values()) / direct:.2f} of the direct evaluator's"
         yield slowest(f"inference, {len(rules)} rules, {engine}", times, 10, 4, ratio)
     name = max(found, key=lambda n: len(found[n].inference.firings))
     wide = RuleBook.compile([*rules, *never_matching(rules, found[name])])
+    books = {"few": EXAMINER.rules, "many": wide}
     for engine in ("auto", *ENGINES):
-        few, more = (
-            milliseconds(partial(run, name, book, engine), rounds=15) for book in (EXAMINER.rules, wide)
-        )
-        note = f"{few:.3g} to {more:.3g} ms for {len(wide.rules)} rules"
+        cases = {label: partial(run, name, book, engine) for label, book in books.items()}
+        times = milliseconds(cases, rounds=40)
+        few, many = times["few"], times["many"]
+        note = f"{few:.3g} to {many:.3g} ms for {len(wide.rules)} rules"
         what = f"10x rules, none matching, {engine}"
-        yield Row(what=what, unit="x", value=more / few, first=2, then=1.3, note=note)
+        yield Row(what=what, unit="x", value=many / few, first=2, then=1.3, note=note)
 
 
 def diagnosis_rows(found: dict[str, Examination]) -> Iterator[Row]:
     """Posterior, risks and the next question with the four likeliest symptoms seen."""
     chooser = QuestionChooser(EXAMINER)
-    weigh: dict[str, float] = {}
-    ask: dict[str, float] = {}
+    weigh: dict[str, Callable[[], object]] = {}
+    ask: dict[str, Callable[[], object]] = {}
     for name, formula in FORMULAS.items():
         risks = found[name].diagnosis.risks
         seen = sorted(risks, key=lambda s: (-risks[s].risk, s))[:4]
         diagnosed = EXAMINER.examine(formula, saw=seen)
-        weigh[name] = milliseconds(
-            partial(
-                diagnose_causes,
-                EXAMINER.graph_of(formula),
-                KNOWLEDGE.causes,
-                KNOWLEDGE.symptoms,
-                diagnosed.inference.suspicions,
-                dict.fromkeys(seen, True),
-                after_bake=True,
-                coefficients=KNOWLEDGE.coefficients,
-            )
+        weigh[name] = partial(
+            diagnose_causes,
+            EXAMINER.graph_of(formula),
+            KNOWLEDGE.causes,
+            KNOWLEDGE.symptoms,
+            diagnosed.inference.suspicions,
+            dict.fromkeys(seen, True),
+            after_bake=True,
+            coefficients=KNOWLEDGE.coefficients,
         )
-        ask[name] = milliseconds(partial(chooser.choose, diagnosed))
-    yield slowest("posterior and risks, 4 seen", weigh, 10, 3)
-    yield slowest("next question, 4 seen", ask, 100, 50)
+        ask[name] = partial(chooser.choose, diagnosed)
+    yield slowest("posterior and risks, 4 seen", milliseconds(weigh), 10, 3)
+    yield slowest("next question, 4 seen", milliseconds(ask), 100, 50)
 
 
 def check_rows(plain: dict[str, float], full: dict[str, float]) -> Iterator[Row]:

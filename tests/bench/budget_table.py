@@ -12,7 +12,6 @@ from dataclasses import dataclass
 from pathlib import Path
 
 ROOT = Path(__file__).parents[2]
-_LEAST_SECONDS = 0.1
 _LAUNCH = """
 import resource, subprocess, sys, time
 start = time.perf_counter()
@@ -53,23 +52,23 @@ def show(rows: Sequence[Row]) -> None:
 
 
 def milliseconds(
-    work: Callable[[], object], *, before: Callable[[], object] | None = None, rounds: int = 5
-) -> float:
-    """Least time of at least some rounds on a core, ms; `before` runs untimed ahead of each.
+    cases: Mapping[str, Callable[[], object]], *, before: Callable[[], object] | None = None, rounds: int = 9
+) -> dict[str, float]:
+    """Least time of each case on a core, ms; `before` runs untimed ahead of each.
 
-    Time on the core, since all of this runs on one thread: what else the machine does then counts less. What is
-    short is done more often.
+    Time on the core, since all of this runs on one thread. The rounds go through all cases in turn, so that a
+    busy moment of the machine falls on one round of many cases and not on all rounds of one.
     """
-    best, spent, done = float("inf"), 0.0, 0
+    best = dict.fromkeys(cases, float("inf"))
     gc.collect()
-    while done < rounds or spent < _LEAST_SECONDS:
-        if before is not None:
-            before()
-        start = time.process_time()
-        work()
-        took = time.process_time() - start
-        best, spent, done = min(best, took), spent + took, done + 1
-    return best * 1000
+    for _ in range(rounds):
+        for name, work in cases.items():
+            if before is not None:
+                before()
+            start = time.process_time()
+            work()
+            best[name] = min(best[name], time.process_time() - start)
+    return {name: 1000 * seconds for name, seconds in best.items()}
 
 
 def slowest(what: str, times: Mapping[str, float], first: float, then: float, more: str = "") -> Row:
