@@ -24,7 +24,9 @@ _LONGEST_EACH = 200
 def pieces_of(text: str) -> tuple[str, ...]:
     """Give the texts of the ingredients that a line may hold, each with its own amount; empty where it is one."""
     # The patterns try every way to share out the commas: only a short line that says "each" is worth that.
-    worth = _WITH_EACH.search(text) is not None and text.count(",") <= _MOST_PIECES and len(text) <= _LONGEST_EACH
+    worth = (
+        _WITH_EACH.search(text) is not None and text.count(",") <= _MOST_PIECES and len(text) <= _LONGEST_EACH
+    )
     for pattern in (_EACH, _EACH_BEHIND) if worth else ():
         if each := pattern.fullmatch(text):
             more = [name.strip() for name in each["more"].split(",") if name.strip()]

@@ -65,7 +65,9 @@ def build_parser() -> argparse.ArgumentParser:
     ingredients.add_argument("--replace", action="store_true", help="put a new one in place of your old one")
     ingredients.add_argument("--json", action="store_true")
 
-    write = commands.add_parser("write", help="a formula out again: text, YAML, percentages, weighing list, label")
+    write = commands.add_parser(
+        "write", help="a formula out again: text, YAML, percentages, weighing list, label"
+    )
     write.add_argument("formula", metavar="FORMULA")
     write.add_argument(
         "--as", dest="form", default="text",
@@ -73,7 +75,9 @@ def build_parser() -> argparse.ArgumentParser:
     )  # fmt: skip
     write.add_argument("--pan", metavar="SIZE", help="scaled to this pan, such as '21 x 10 x 10 cm'")
     write.add_argument("--dough", type=_positive, metavar="G", help="scaled to this much dough, g")
-    write.add_argument("--slices", type=_count, metavar="N", help="scaled to this many slices of the same size")
+    write.add_argument(
+        "--slices", type=_count, metavar="N", help="scaled to this many slices of the same size"
+    )
     write.add_argument("--loaves", type=_count, metavar="N", help="scaled to this many loaves")
     write.add_argument("--region", choices=REGIONS, default="us", help="whose cups and spoons")
 
@@ -92,9 +96,7 @@ def _shared(parser: argparse.ArgumentParser) -> None:
     )
     parser.add_argument("--on-hand", nargs="+", metavar="NAME", help="the only ingredients that may be added")
     parser.add_argument("--engine", choices=("auto", "durable", "clips"), default="auto", help="rule engine")
-    parser.add_argument(
-        "--region", choices=REGIONS, default="us", help="whose cups and spoons"
-    )
+    parser.add_argument("--region", choices=REGIONS, default="us", help="whose cups and spoons")
     parser.add_argument("--json", action="store_true")
     parser.add_argument("--all", action="store_true", help="every measure, cause and change")
 

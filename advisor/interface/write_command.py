@@ -73,8 +73,10 @@ def _pan(text: str) -> Pan:
     except LineFault as fault:
         raise InputFault(f"advisor: --pan: {fault.what}; {fault.do}") from None
     length, width, height = (fields.get(f"pan_{side}_cm") for side in ("length", "width", "height"))
-    if not (isinstance(length, float | int) and isinstance(width, float | int) and isinstance(height, float | int)):
-        raise InputFault("advisor: --pan: no size in it; write it such as '21 x 10 x 10 cm' or 'round 20 x 8 cm'")
-    return Pan(
-        length_cm=length, width_cm=width, height_cm=height, is_round=fields.get("pan_kind") == "round"
-    )
+    if not (
+        isinstance(length, float | int) and isinstance(width, float | int) and isinstance(height, float | int)
+    ):
+        raise InputFault(
+            "advisor: --pan: no size in it; write it such as '21 x 10 x 10 cm' or 'round 20 x 8 cm'"
+        )
+    return Pan(length_cm=length, width_cm=width, height_cm=height, is_round=fields.get("pan_kind") == "round")

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-
 from dataclasses import dataclass
 
 from advisor.formula.formula import Formula
@@ -59,7 +58,9 @@ def piece_shape(formula: Formula, settled: Settled, volume_ml: float, knowledge:
         width = p.pan_width_cm or c("assumed_tin_width_cm")
         length = p.pan_length_cm or max(volume_ml / (c("assumed_tin_height_share") * width**2), width)
         area = length * width * (math.pi / 4 if settled.pan_kind == "round" else 1.0)
-        return PieceShape(width_cm=width, height_cm=volume_ml / area, section_width_cm=width, volume_ml=volume_ml)
+        return PieceShape(
+            width_cm=width, height_cm=volume_ml / area, section_width_cm=width, volume_ml=volume_ml
+        )
     if settled.pan_kind == "flat":
         height = c("flat_height_cm")
         width = max((volume_ml / height) ** 0.5, height)
@@ -67,7 +68,11 @@ def piece_shape(formula: Formula, settled: Settled, volume_ml: float, knowledge:
     if settled.pan_kind == "rolls":
         flat, long, share = c("roll_height_over_width"), c("roll_length_over_width"), c("roll_section_share")
     else:
-        flat, long, share = c("hearth_height_over_width"), c("hearth_length_over_width"), c("hearth_section_share")
+        flat, long, share = (
+            c("hearth_height_over_width"),
+            c("hearth_length_over_width"),
+            c("hearth_section_share"),
+        )
     width = (volume_ml / (flat * long)) ** (1 / 3)
     return PieceShape(
         width_cm=width, height_cm=flat * width, section_width_cm=share * width, volume_ml=volume_ml
@@ -106,7 +111,9 @@ def bake_piece(
         fibre_frac=dough.fibre / solids,
         ash_frac=dough.ash / solids,
         density_kg_m3=dough.total / pieces / volume * 1000,
-        start_c=settled.proof_c if settled.proof_min >= knowledge.coefficient("proof_warms_through_min") else dough_c,
+        start_c=settled.proof_c
+        if settled.proof_min >= knowledge.coefficient("proof_warms_through_min")
+        else dough_c,
         oven_c=settled.oven_c,
         fan=settled.oven_fan,
         pan=settled.pan_kind,

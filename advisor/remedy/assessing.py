@@ -79,7 +79,9 @@ class Advisor:
         Raises:
             KeyError: a symptom, question or answer that is not known.
         """
-        found = self.examiner.examine(formula, saw=tuple(saw), not_seen=tuple(not_seen), answers=answers, after_bake=True)
+        found = self.examiner.examine(
+            formula, saw=tuple(saw), not_seen=tuple(not_seen), answers=answers, after_bake=True
+        )
         return self._assess("diagnosis", formula, found, constraints)
 
     def _assess(

@@ -27,7 +27,12 @@ def test_stating_an_assumed_value_changes_no_measure(field, knowledge, advisor):
 
 @pytest.mark.parametrize(
     ("name", "kind"),
-    [("Burger buns", "rolls"), ("Seed rolls", "rolls"), ("Round seed loaf", "tin"), ("Roll of honour loaf", "tin")],
+    [
+        ("Burger buns", "rolls"),
+        ("Seed rolls", "rolls"),
+        ("Round seed loaf", "tin"),
+        ("Roll of honour loaf", "tin"),
+    ],
 )
 def test_a_name_in_the_plural_means_single_pieces(name, kind, knowledge):
     settled = settle(read_formula_text(BARE.format(name=name), knowledge), knowledge)

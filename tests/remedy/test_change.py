@@ -8,7 +8,6 @@ from advisor.formula.reading import read_formula_text
 from advisor.remedy.change import (
     Change,
     add_grams,
-    kitchen_step,
     move_grams,
     round_to,
     scale_lines,
@@ -105,7 +104,6 @@ def test_a_change_leaves_the_first_formula_as_it_was(formula):
     scale_lines(formula, places_of(formula, "butter"), 0.1, 1.0)
     assert before is formula.lines
     assert 60 == formula.grams_of("butter")
-
 
 
 def test_rounding_leaves_no_binary_dust():
