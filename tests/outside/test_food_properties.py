@@ -1,6 +1,8 @@
 """Properties of water, foods and air against CoolProp, `fluids` and the standard atmosphere."""
 
+import fluids.atmosphere as atmosphere
 import pytest
+from CoolProp.CoolProp import PropsSI
 
 from advisor.models.thermal import (
     LATENT_J_KG,
@@ -15,9 +17,6 @@ from advisor.models.thermal import (
     vapour_pressure_pa,
 )
 
-coolprop = pytest.importorskip("CoolProp.CoolProp")
-atmosphere = pytest.importorskip("fluids.atmosphere")
-
 # CoolProp's incompressible foods carry Choi and Okos 1986 as tabulated in the ASHRAE Refrigeration handbook.
 FOODS = {"protein": "Protein", "fat": "Fat", "carb": "Carbohydrate", "fibre": "Fiber", "ash": "Ash"}
 
@@ -25,7 +24,7 @@ FOODS = {"protein": "Protein", "fat": "Fat", "carb": "Carbohydrate", "fibre": "F
 @pytest.mark.parametrize("temp_c", [20, 40, 60, 80, 95, 100])
 def test_vapour_pressure_of_water(temp_c):
     # IAPWS-95 in CoolProp
-    known = coolprop.PropsSI("P", "T", temp_c + 273.15, "Q", 1, "Water")
+    known = PropsSI("P", "T", temp_c + 273.15, "Q", 1, "Water")
     assert vapour_pressure_pa(temp_c) == pytest.approx(known, rel=5e-4)
 
 
@@ -34,14 +33,14 @@ def test_density_and_heat_capacity_of_water(temp_c):
     # IAPWS-95 in CoolProp; the food table strays by up to 1 % from it
     water = Makeup(water=1)
     at = ("T", temp_c + 273.15, "P", 101325, "Water")
-    assert solid_density(water, temp_c) == pytest.approx(coolprop.PropsSI("D", *at), rel=0.01)
-    assert heat_capacity(water, temp_c) == pytest.approx(coolprop.PropsSI("C", *at), rel=0.005)
-    assert solid_conductivity(water, temp_c) == pytest.approx(coolprop.PropsSI("L", *at), rel=0.03)
+    assert solid_density(water, temp_c) == pytest.approx(PropsSI("D", *at), rel=0.01)
+    assert heat_capacity(water, temp_c) == pytest.approx(PropsSI("C", *at), rel=0.005)
+    assert solid_conductivity(water, temp_c) == pytest.approx(PropsSI("L", *at), rel=0.03)
 
 
 def test_heat_of_evaporation():
     # IAPWS-95 in CoolProp
-    liquid, vapour = (coolprop.PropsSI("H", "P", 101325, "Q", q, "Water") for q in (0, 1))
+    liquid, vapour = (PropsSI("H", "P", 101325, "Q", q, "Water") for q in (0, 1))
     assert vapour - liquid == pytest.approx(LATENT_J_KG, rel=1e-3)
 
 
@@ -51,9 +50,9 @@ def test_parts_of_food_agree_with_the_handbook_table(part, temp_c):
     # CoolProp incompressible foods, from the handbook
     pure = Makeup(**{part: 1.0})
     at = ("T", temp_c + 273.15, "P", 101325, f"INCOMP::Food{FOODS[part]}")
-    assert solid_conductivity(pure, temp_c) == pytest.approx(coolprop.PropsSI("L", *at), rel=1e-4)
-    assert heat_capacity(pure, temp_c) == pytest.approx(coolprop.PropsSI("C", *at), rel=1e-4)
-    assert solid_density(pure, temp_c) == pytest.approx(coolprop.PropsSI("D", *at), rel=1e-4)
+    assert solid_conductivity(pure, temp_c) == pytest.approx(PropsSI("L", *at), rel=1e-4)
+    assert heat_capacity(pure, temp_c) == pytest.approx(PropsSI("C", *at), rel=1e-4)
+    assert solid_density(pure, temp_c) == pytest.approx(PropsSI("D", *at), rel=1e-4)
 
 
 def test_whole_foods_lie_where_the_mixing_rules_put_them():
@@ -84,7 +83,7 @@ def test_pressure_is_that_of_the_standard_atmosphere(altitude_m):
 
 def test_water_boils_where_coolprop_says():
     for altitude_m in (0, 1600, 3000):
-        known = coolprop.PropsSI("T", "P", pressure_pa(altitude_m), "Q", 0, "Water") - 273.15
+        known = PropsSI("T", "P", pressure_pa(altitude_m), "Q", 0, "Water") - 273.15
         assert boiling_point_c(altitude_m) == pytest.approx(known, abs=0.02)
     assert boiling_point_c(0, 0.95) > boiling_point_c(0, 1.0) + 1
 

@@ -1,0 +1,69 @@
+"""A formula comes out again in every form, scaled by what the baker has: a pan, a dough, slices, loaves."""
+
+from __future__ import annotations
+
+import pytest
+from case_files import demo
+
+from advisor.formula.reading import read_formula_text
+from advisor.interface.command_line import main
+
+
+def written(capsys, *words: str) -> str:
+    assert 0 == main(["write", *words])
+    shown = capsys.readouterr()
+    assert "" == shown.err
+    return shown.out
+
+
+@pytest.mark.parametrize("form", ["text", "yaml"])
+def test_what_is_written_reads_back(form, capsys, knowledge):
+    formula = demo("canteen-sandwich-loaf")
+    again = read_formula_text(written(capsys, "canteen-sandwich-loaf", "--as", form), knowledge)
+    assert [(x.ingredient.id, x.grams) for x in formula.lines] == [
+        (x.ingredient.id, x.grams) for x in again.lines
+    ]
+    assert formula.process == again.process
+
+
+def test_dough_loaves_slices_and_pan_scale_every_line(capsys, knowledge):
+    formula = demo("gluten-fibre-tin-loaf")
+    for words, factor in (
+        (("--dough", "1530"), 1530 / formula.dough_g),
+        (("--loaves", "3"), 3.0),
+        (("--slices", "8"), 0.5),
+        (("--pan", "23 x 10 x 5 cm"), 0.5),
+    ):
+        again = read_formula_text(written(capsys, "gluten-fibre-tin-loaf", *words), knowledge)
+        assert again.dough_g == pytest.approx(formula.dough_g * factor, rel=1e-6), words
+
+
+def test_the_dry_base_is_a_hundred_per_cent(capsys):
+    page = written(capsys, "ordinary-wheat-tin-loaf", "--as", "percentages")
+    row = next(line for line in page.splitlines() if line.startswith("bread flour"))
+    assert "100.0" in row
+    assert "63.0" in next(line for line in page.splitlines() if line.startswith("water"))
+
+
+def test_a_label_goes_by_weight_and_marks_allergens(capsys):
+    page = written(capsys, "canteen-sandwich-loaf", "--as", "label")
+    assert page.index("whole egg (EGG)") < page.index("vital wheat gluten (WHEAT") < page.index("salt")
+    assert "needs the local rules" in page
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        (("psyllium-rolls", "--pan", "20 x 10 x 8 cm"), "pan"),
+        (("canteen-sandwich-loaf", "--pan", "blue"), "cannot be read"),
+        (("canteen-sandwich-loaf", "--pan", "rolls"), "no size"),
+        (("canteen-sandwich-loaf", "--dough", "0"), "advisor"),
+        (("no-such-loaf",), "no-such-loaf"),
+    ],
+)
+def test_what_cannot_be_done_is_said_in_a_line(words, said, capsys):
+    assert 2 == main(["write", *words])
+    shown = capsys.readouterr()
+    assert "" == shown.out
+    assert said in shown.err
+    assert "Traceback" not in shown.err
