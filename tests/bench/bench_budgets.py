@@ -225,6 +225,8 @@ def main() -> None:
     print(
         f"Python {sys.version.split()[0]}, {len(FORMULAS)} formulas, load {os.getloadavg()[0]:.1f} at first"
     )
+    loop = sorted(milliseconds({"loop": partial(sum, range(1_000_000))}, rounds=1)["loop"] for _ in range(40))
+    print(f"a million additions: {loop[0]:.1f} ms at best, {loop[20]:.1f} ms as a rule just now")
     found = {name: look(formula) for name, formula in FORMULAS.items()}
     plain, full = anew(look), anew(ADVISOR.check)
     hardest = sorted(full, key=lambda n: -full[n])[:COLD]
