@@ -20,11 +20,17 @@ class BakeCurves:
 
     `set_share` is the share of the section that has reached `set_c`; `water_lost_frac` is over the dough's
     mass; heat is over the section's volume since loading, J/m3, taken in at the surface and held.
+
+    `shell_c` (time, shell) is the mean temperature of parts of the section in the order in which they set, the
+    outermost first and the core last; `shell_share` is each one's share of the mass. Weighted by it, the
+    shells' mean is `mean_c`.
     """
 
     minutes: Array
     core_c: Array
     mean_c: Array
+    shell_c: Array
+    shell_share: Array
     set_share: Array
     surface_top_c: Array
     water_lost_frac: Array

@@ -34,6 +34,8 @@ __all__ = [
 
 LIMIT_MIN = 180.0
 """No bake is followed further."""
+SHELLS = 6
+"""Parts of a section that are followed apart, of equal mass."""
 
 
 class OutsideOvenModel(ValueError):
@@ -72,6 +74,25 @@ def _faces(loaf: LoafHeat, coefficients: OvenCoefficients) -> tuple[Face, Face, 
         wall_heat=coefficients.pan_heat,
     )
     return (walled if loaf.pan in ("tin", "round") else bare), walled, bare
+
+
+def _shells(temps: Array, weights: Array, set_c: float) -> tuple[Array, Array]:
+    """Mean temperature (time, shell) of parts of equal mass in the order in which they set, and their shares.
+
+    Cells are ordered by when they pass `set_c`, then by how hot they end; one that lies across two shells
+    belongs to each with its share, so that all shells weigh the same whatever the grid.
+    """
+    import numpy as np
+
+    cells = temps.reshape(len(temps), -1)
+    order = np.lexsort((-cells[-1], (cells < set_c).sum(axis=0)))
+    upto = np.cumsum(weights.ravel()[order])
+    upto /= upto[-1]
+    edges = np.linspace(0.0, 1.0, SHELLS + 1)[:, None]
+    within = np.diff(np.minimum(upto, edges), axis=0)  # mass of the cells so far that lies in each shell
+    members = np.diff(within, axis=1, prepend=0.0)
+    shares = members.sum(axis=1)
+    return cells[:, order] @ members.T / shares, shares
 
 
 def bake(
@@ -165,10 +186,13 @@ def bake(
     def over_section(values: Array) -> Array:
         return np.asarray(np.einsum("txy,xy->t", values, weigh))
 
+    shell_c, shell_share = _shells(temps, weigh, set_c)
     curves = BakeCurves(
         minutes=history.seconds / 60,
         core_c=np.maximum.accumulate(history.core_c),
         mean_c=over_section(temps),
+        shell_c=shell_c,
+        shell_share=shell_share,
         set_share=np.maximum.accumulate(np.minimum(over_section(setting), 1.0)),
         surface_top_c=history.top_c,
         water_lost_frac=(over_section(gone) + history.dried_kg_m3) / loaf.density_kg_m3,

@@ -174,6 +174,31 @@ def test_set_share_grows_from_none_to_all_and_the_core_sets_last():
     assert 5 < half < most < core + 3
 
 
+@pytest.mark.parametrize("name", sorted(ALL))
+def test_shells_weigh_the_same_and_mean_what_the_loaf_means(name):
+    curves = bake(ALL[name], OVEN, 40, 79)
+    assert curves.shell_share == pytest.approx([1 / 6] * 6)
+    assert curves.shell_c.shape == (len(curves.minutes), 6)
+    assert curves.shell_c @ curves.shell_share == pytest.approx(curves.mean_c)
+
+
+@pytest.mark.parametrize("name", sorted(ALL))
+def test_shells_set_from_the_crust_to_the_core(name):
+    curves = bake(ALL[name], OVEN, 40, 79)
+    sets = [int((shell < 79).sum()) for shell in curves.shell_c.T]
+    assert sets == sorted(sets)
+    assert curves.minutes[sets[0]] < 0.5 * curves.core_reaches(79)
+    assert 0.7 * curves.core_reaches(79) < curves.minutes[sets[-1]] <= curves.core_reaches(79) + 1
+
+
+@pytest.mark.parametrize("shell", range(6))
+def test_shells_hardly_hang_on_the_grid(shell):
+    coarse, fine = (bake(HEAVY, OVEN, 60, 79, refine=r) for r in (1, 2))
+    for minute in (10, 20, 40):
+        found = [c._value(c.shell_c[:, shell], minute) for c in (coarse, fine)]
+        assert found[0] == pytest.approx(found[1], abs=3)
+
+
 def test_bake_loss_is_that_of_the_trade():
     """Common practice, no source: a tin loaf loses roughly a tenth or less, small rolls a little more."""
     assert 0.04 < bake(WHEAT, OVEN, 35, 75).water_lost_at(35) < 0.13
@@ -205,6 +230,8 @@ def test_cache_gives_the_same_object_and_does_not_remember_its_askers():
     assert cached_bake(replace(HEAVY, width_m=0.12), OVEN, 61, 79) is not first
     with pytest.raises(ValueError, match="read-only"):
         first.core_c[0] = 0
+    with pytest.raises(ValueError, match="read-only"):
+        first.shell_c[0, 0] = 0
 
 
 def test_cache_serves_threads():
