@@ -153,7 +153,7 @@ def bake(
     )
     side, base, top = _faces(loaf, coefficients)
     thin_m = min(loaf.width_m, loaf.height_m)
-    step_s = min(20.0, max(3.0, 20.0 * thin_m / 0.10)) / refine
+    step_s = min(40.0, max(4.0, 25.0 * (thin_m / 0.10) ** 0.75)) / refine
     history = conduct(
         material,
         Section(
@@ -174,7 +174,7 @@ def bake(
         core_target_c=min(target_c, boiling_c - 2.5),
         limit_s=LIMIT_MIN * 60,
         step_s=step_s,
-        cells=(round(11 * refine), round(20 * refine)),
+        cells=(round(9 * refine), round(17 * refine)),
     )
     # One pass through the table reads both columns: the one as real part, the other as imaginary part.
     both = np.interp(history.heat, material.heat, material.temp_c + 1j * material.water_gone)
