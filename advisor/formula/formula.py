@@ -53,6 +53,7 @@ class Process:
     pan_material: str | None = None
     mix_min: float | None = None
     water_c: float | None = None
+    pan_cups: int | None = None
     added_last: str | None = None
     whites_whipped: bool | None = None
     rest_min: float | None = None
@@ -63,7 +64,12 @@ class Process:
     bake_min: float | None = None
     opened_at_min: float | None = None
     probed_at_min: float | None = None
+    cold_start: bool | None = None
+    oven_offset_c: float | None = None
+    """How much hotter than its dial the oven is; below nought it is cooler."""
     target_core_c: float | None = None
+    opened_for_s: float | None = None
+    tented_at_min: float | None = None
     core_measured_c: float | None = None
     cooled_in_pan_min: float | None = None
     sliced_after_min: float | None = None
@@ -71,7 +77,7 @@ class Process:
 
     @property
     def pan_volume_ml(self) -> float | None:
-        """Volume of one pan, mL; `None` where there is no pan or no size."""
+        """Volume of one pan, or of one cup of a muffin tin, mL; `None` where there is no pan or no size."""
         length, width, height = self.pan_length_cm, self.pan_width_cm, self.pan_height_cm
         if self.pan_kind not in ("tin", "round") or not (length and width and height):
             return None

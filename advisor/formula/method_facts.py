@@ -8,8 +8,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from advisor.formula.faults import LineFault
-from advisor.formula.process import Value
-from advisor.formula.process_values import Words
+from advisor.formula.process_values import Value, Words
 from advisor.formula.sentences import sentences_of
 
 Topic = Literal["oven", "mix", "proof", "rest", "cooled in pan", "pan", "rolls"]

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from advisor.formula.faults import LineFault, shown
 from advisor.formula.method_facts import SAME_C, Fact, shaped_behind_proof
 from advisor.formula.named_pans import pan_in
-from advisor.formula.process import Value
+from advisor.formula.process_values import Value
 from advisor.formula.rolls_named import rolls_in
 from advisor.formula.sentences import amounts_within, sentences_of
 from advisor.formula.totals import total_in

@@ -2,17 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from functools import lru_cache
 from types import MappingProxyType
-from typing import TypeAlias
 
 from advisor.formula.faults import LineFault, shown
 from advisor.formula.likeness import spelt_like
-from advisor.formula.process_values import Words
-
-Value: TypeAlias = float | int | str | bool | None
-Fields: TypeAlias = Mapping[str, Value]
+from advisor.formula.oven_lines import OPENED, OVEN, RUNS, read_opened, read_oven, read_runs
+from advisor.formula.pan_lines import MATERIAL, PAN, read_material, read_pan
+from advisor.formula.process_values import Fields, Value, Words
 
 
 def _time(field: str, **named: float) -> Callable[[Words], Fields]:
@@ -45,21 +43,6 @@ def _count(field: str, most: int, *nouns: str) -> Callable[[Words], Fields]:
     return read
 
 
-def _oven(words: Words) -> Fields:
-    found: dict[str, Value] = {}
-    if (value := words.take_temperature(60, 350)) is not None:
-        found["oven_c"] = value
-    if (value := words.take_time()) is not None:
-        found["bake_min"] = value
-    if words.take("no fan", "without fan", "conventional", "static", "top and bottom heat"):
-        found["oven_fan"] = False
-    elif words.take("with fan", "fan assisted", "fan", "convection"):
-        found["oven_fan"] = True
-    if not found:
-        raise words.fault()
-    return found
-
-
 def _proof(words: Words) -> Fields:
     found: dict[str, Value] = {}
     if (value := words.take_temperature(-5, 60)) is not None:
@@ -71,34 +54,6 @@ def _proof(words: Words) -> Fields:
     if not found:
         raise words.fault()
     return found
-
-
-def _pan(words: Words) -> Fields:
-    kind = words.take("free standing", "rolls", "flat", "round", "tin")
-    kind = (kind or "tin").replace(" ", "_")
-    sizes = words.take_lengths()
-    found: dict[str, Value] = {"pan_kind": kind}
-    if kind == "round" and sizes:
-        if len(sizes) != 2:
-            raise words.fault("a round pan has a diameter and a height")
-        return {**found, "pan_length_cm": sizes[0], "pan_width_cm": sizes[0], "pan_height_cm": sizes[1]}
-    if not sizes:
-        if words.left.strip() and kind == "tin":
-            raise words.fault()
-        return found
-    if len(sizes) == 2 and kind in ("flat", "rolls", "free_standing"):
-        return {**found, "pan_length_cm": sizes[0], "pan_width_cm": sizes[1]}
-    if len(sizes) != 3:
-        raise words.fault("a tin has a length, a width and a height")
-    return {**found, "pan_length_cm": sizes[0], "pan_width_cm": sizes[1], "pan_height_cm": sizes[2]}
-
-
-def _material(words: Words) -> Fields:
-    said = " ".join(words.left.lower().split())
-    if not said or len(said) > 60:
-        raise words.fault()
-    words.left = ""
-    return {"pan_material": said}
 
 
 def _added_last(words: Words) -> Fields:
@@ -126,19 +81,18 @@ def _altitude(words: Words) -> Fields:
 _KEYS: dict[str, tuple[Callable[[Words], Fields], str]] = {
     "slices": (_count("slices", 500, "slices", "slice"), "a whole number: slices: 16"),
     "loaves": (_count("loaves", 500, "loaves", "loaf", "rolls"), "a whole number: loaves: 2"),
-    "pan": (
-        _pan,
-        "length, width, height and unit (25 x 10 x 10 cm), round 20 x 8 cm, free-standing, rolls or flat",
-    ),
-    "pan material": (_material, "a material: pan material: dark metal"),
+    "pan": (read_pan, PAN),
+    "pan material": (read_material, MATERIAL),
     "mix": (_time("mix_min"), "a time: mix: 6 min"),
     "water temp": (_temperature("water_c", -5, 100), "a temperature with C or F: water temp: 32 C"),
     "added last": (_added_last, "an ingredient of the formula: added last: vinegar"),
     "whites": (_whites, "whites: whipped, or whites: not whipped"),
     "rest": (_time("rest_min", none=0.0), "a time: rest: 15 min"),
     "proof": (_proof, "a time, and a temperature if known: proof: 60 min at 27 C"),
-    "oven": (_oven, "a temperature and a time: oven: 175 C for 70 min (fan, if it has one)"),
-    "opened at": (_time("opened_at_min"), "one time in the oven: opened at: 40 min"),
+    "oven": (read_oven, OVEN),
+    "oven runs": (read_runs, RUNS),
+    "opened at": (read_opened, OPENED),
+    "tented at": (_time("tented_at_min"), "one time in the oven: tented at: 40 min"),
     "probed at": (_time("probed_at_min"), "one time in the oven: probed at: 45 min"),
     "target core": (_temperature("target_core_c", 40, 110), "a temperature with C or F: target core: 94 C"),
     "core measured": (
@@ -154,7 +108,7 @@ _MEANT = {
     "bake": "oven", "baking": "oven", "oven temperature": "oven", "rise": "proof", "prove": "proof",
     "proving": "proof", "knead": "mix", "kneading": "mix", "tin": "pan", "serves": "slices",
     "servings": "slices", "yield": "slices", "makes": "slices", "cooling": "cooled in pan",
-    "elevation": "altitude",
+    "elevation": "altitude", "foil at": "tented at", "covered at": "tented at", "oven off by": "oven runs",
 }  # fmt: skip
 """Words that people use for a key; they are offered, not taken, since some mean more than one thing."""
 

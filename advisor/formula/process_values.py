@@ -3,10 +3,16 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from dataclasses import dataclass, field
+from typing import TypeAlias
 
 from advisor.formula.amounts import Number, number_at
 from advisor.formula.faults import LineFault, shown
+
+Value: TypeAlias = float | int | str | bool | None
+Fields: TypeAlias = Mapping[str, Value]
+"""Fields of a `Process` by name."""
 
 CM_PER = {"cm": 1.0, "mm": 0.1, "in": 2.54, "inch": 2.54, "inches": 2.54, '"': 2.54, "″": 2.54, "m": 100.0}
 """The inch is 25.4 mm exactly (NIST Handbook 44, appendix C)."""
@@ -98,6 +104,24 @@ class Words:
                 raise self.fault(f"{value:.4g} C is not between {low:g} and {high:g} C")
             self.said += number.said
             self._cut(place.start(), unit.end())
+            return value
+        return None
+
+    def take_difference(self, most: float) -> float | None:
+        """Take a difference of temperatures out, in kelvin with its sign; 1.8 F make 1 C."""
+        for place in _NUMBER_START.finditer(self.left):
+            at, sign = place.start(), 1.0
+            if self.left[at] in "-−":
+                at, sign = at + 1, -1.0
+            number = self._number(at)
+            if number is None or (unit := _DEGREES.match(self.left, number.end)) is None:
+                continue
+            value = sign * number.value / (1.8 if unit["scale"].lower().startswith("f") else 1.0)
+            if abs(value) > most:
+                raise self.fault(f"{value:.4g} C is more than {most:g} C off")
+            self.said += number.said
+            start = place.start()
+            self._cut(start - 1 if self.left[:start].endswith("+") else start, unit.end())
             return value
         return None
 

@@ -86,6 +86,12 @@ def _pan(process: Process) -> str | None:
             raise ValueError("a round pan needs one diameter (as length and width) and a height")
         given = given[1:]
     elif len(given) != 3 and not (len(given) == 2 and sizes[2] is None and kind != "tin"):
+    if process.pan_cups is not None:
+        if kind != "round" or len(given) < 2 or given[0] != given[1]:
+            raise ValueError("a muffin tin needs one width of its cups, as length and width of a round pan")
+        return f"muffin tin {process.pan_cups} x {' x '.join(plain_number(s) for s in given[1:])} cm"
+    if kind == "flat" and sizes[:2] == (None, None):
+        return f"flat {plain_number(given[0])} cm"
         raise ValueError(f"a pan ({kind}) with {len(given)} of its sizes cannot be written")
     return f"{word} {' x '.join(plain_number(s) for s in given)} cm".strip()
 
@@ -101,6 +107,12 @@ def process_values(p: Process) -> dict[str, str]:
 
     Raises:
         ValueError: a process that no text can say.
+def _runs(offset_c: float | None) -> str | None:
+    if offset_c is None:
+        return None
+    return f"{plain_number(abs(offset_c))} C {'cool' if offset_c < 0 else 'hot'}" if offset_c else "true"
+
+
     """
     oven = _together(("", p.oven_c, " C"), ("for ", p.bake_min, " min"))
     if p.oven_fan is not None:
@@ -110,6 +122,8 @@ def process_values(p: Process) -> dict[str, str]:
         "slices": _together(("", p.slices, "")),
         "loaves": _together(("", p.loaves, "")),
         "pan": _pan(p),
+    if p.cold_start is not None:
+        oven = f"{oven}, {'from cold' if p.cold_start else 'preheated'}".lstrip(", ")
         "pan material": p.pan_material,
         "mix": _together(("", p.mix_min, " min")),
         "water temp": _together(("", p.water_c, " C")),
@@ -118,7 +132,11 @@ def process_values(p: Process) -> dict[str, str]:
         "rest": _together(("", p.rest_min, " min")),
         "proof": _together(("", p.proof_min, " min"), ("at ", p.proof_c, " C")),
         "oven": oven,
-        "opened at": _together(("", p.opened_at_min, " min")),
+        "oven runs": _runs(p.oven_offset_c),
+        "opened at": None
+        if p.opened_at_min is None
+        else _together(("", p.opened_at_min, " min"), ("for ", p.opened_for_s, " s")),
+        "tented at": _together(("", p.tented_at_min, " min")),
         "probed at": _together(("", p.probed_at_min, " min")),
         "target core": _together(("", p.target_core_c, " C")),
         "core measured": _together(("", p.core_measured_c, " C")),

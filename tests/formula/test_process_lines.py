@@ -8,6 +8,8 @@ import pytest
 
 from advisor.formula.faults import FormulaFault
 from advisor.formula.formula import Formula
+from advisor.formula.writing import write_formula_text
+from advisor.formula.yaml_form import write_formula_yaml
 
 Read = Callable[..., Formula]
 
@@ -49,7 +51,36 @@ Read = Callable[..., Formula]
         ("oven: 350 F, fan, 1 h 10 min", {"oven_c": 176.6667, "bake_min": 70, "oven_fan": True}),
         ("oven: 175 C for 70 min, no fan", {"oven_fan": False}),
         ("oven: 175,5 C for 70 min", {"oven_c": 175.5}),
-        ("opened at: 40 min", {"opened_at_min": 40}),
+        ("oven: 175 C for 70 min from cold", {"oven_c": 175, "bake_min": 70, "cold_start": True}),
+        ("oven: cold oven, 175 C for 70 min, fan", {"cold_start": True, "oven_fan": True}),
+        ("oven: 175 C, cold start", {"cold_start": True, "bake_min": None}),
+        ("oven: 175 C for 70 min, preheated", {"cold_start": False}),
+        ("oven: 175 C for 70 min", {"cold_start": None}),
+        ("oven runs: 15 C cool", {"oven_offset_c": -15}),
+        ("oven runs: 10 C hot", {"oven_offset_c": 10}),
+        ("oven runs: -15 C", {"oven_offset_c": -15}),
+        ("oven runs: +10 C", {"oven_offset_c": 10}),
+        ("oven runs: 25 F cool", {"oven_offset_c": -13.88889}),
+        ("oven runs: 25 F below its dial", {"oven_offset_c": -13.88889}),
+        ("oven runs: true", {"oven_offset_c": 0}),
+        ("opened at: 40 min", {"opened_at_min": 40, "opened_for_s": None}),
+        ("opened at: 40 min for 30 s", {"opened_at_min": 40, "opened_for_s": 30}),
+        ("opened at: 40 min for 1 min", {"opened_at_min": 40, "opened_for_s": 60}),
+        ("tented at: 40 min", {"tented_at_min": 40}),
+        (
+            "pan: muffin tin 12 x 7 cm",
+            {"pan_kind": "round", "pan_cups": 12, "pan_width_cm": 7, "pan_height_cm": None},
+        ),
+        ("pan: muffin tin 12x7x4 cm", {"pan_cups": 12, "pan_length_cm": 7, "pan_height_cm": 4}),
+        ("pan: muffin tin, 6 cups of 3 in", {"pan_cups": 6, "pan_width_cm": 7.62}),
+        ("pan: flat 2 cm", {"pan_kind": "flat", "pan_height_cm": 2, "pan_width_cm": None}),
+        ("pan material: Glass dish", {"pan_material": "glass"}),
+        ("pan material: stoneware", {"pan_material": "ceramic"}),
+        ("pan material: non-stick steel", {"pan_material": "dark metal"}),
+        ("pan material: bright tin", {"pan_material": "shiny metal"}),
+        ("pan material: aluminium", {"pan_material": "metal"}),
+        ("pan material: silicone", {"pan_material": "silicone"}),
+        ("pan material: cast-iron pot", {"pan_material": "cast iron"}),
         ("probed at: 45 min", {"probed_at_min": 45}),
         ("target core: 94 C", {"target_core_c": 94}),
         ("core measured: 88 C", {"core_measured_c": 88}),
@@ -78,6 +109,13 @@ def test_key_gives_fields(read: Read, text: str, fields: dict[str, object]) -> N
         ("oven: 175", 7, "cannot be read", "oven: 175 C for 70 min"),
         ("oven: 1750 C for 70 min", 7, "not between 60 and 350", "175 C"),
         ("oven: 175 C then 200 C for 20 min", 18, "not understood", "175 C for 70 min"),
+        ("oven runs: 15 C", 12, "hot or cool is not said", "15 C cool"),
+        ("oven runs: -15 C cool", 12, "once too many", "15 C cool"),
+        ("oven runs: 90 C cool", 12, "more than 60 C off", "15 C cool"),
+        ("opened at: 40 min for 20 min", 19, "not between 1 and 600 s", "for 30 s"),
+        ("tented at: foil", 12, "cannot be read", "tented at: 40 min"),
+        ("pan: muffin tin", 6, "a number of cups", "muffin tin 12 x 7 cm"),
+        ("pan: 7 cm", 6, "a length, a width and a height", "25 x 10 x 10 cm"),
         ("proof: overnight", 8, "cannot be read", "60 min at 27 C"),
         ("rest: 2 weeks", 7, "cannot be read", "rest: 15 min"),
         ("rest: 900 hours", 7, "not between 0 and", "rest: 15 min"),
@@ -107,3 +145,33 @@ def test_wrong_value_says_what_was_expected(read: Read, text: str, column: int, 
 def test_repeated_key_names_the_first_line(read: Read) -> None:
     with pytest.raises(FormulaFault, match=r"^formula:3:1: 'mix' stands already on line 2; keep one"):
         read("100 g water\nmix: 6 min\nMix: 8 min")
+
+
+def test_unknown_material_is_kept_and_the_known_ones_are_named(read: Read) -> None:
+    formula = read("100 g water\npan material: bamboo")
+    assert "bamboo" == formula.process.pan_material
+    (said,) = [said for said in formula.assumed if "bamboo" in said]
+    for known in ("glass", "ceramic", "silicone", "cast iron", "dark metal", "shiny metal"):
+        assert known in said
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "oven: 175 C for 70 min, fan, from cold",
+        "oven: 175 C, preheated",
+        "oven runs: 25 F cool",
+        "oven runs: true",
+        "opened at: 40 min for 30 s",
+        "tented at: 40 min",
+        "pan: muffin tin 12 x 7 cm",
+        "pan: muffin tin 12 x 7 x 4 cm",
+        "pan: flat 2 cm",
+        "pan material: cast iron",
+    ],
+)
+@pytest.mark.parametrize("write", [write_formula_text, write_formula_yaml], ids=["text", "yaml"])
+def test_oven_and_pan_read_back(read: Read, write: Callable[[Formula], str], text: str) -> None:
+    first = read(f"100 g water\n{text}")
+    assert read(write(first)).process == first.process
+    assert first.process != read("100 g water").process
