@@ -11,6 +11,7 @@ from dataclasses import dataclass, fields, replace
 
 import pytest
 from case_files import balanced_names, demo
+from gas_stages import soda_gas
 from hypothesis import HealthCheck, Phase, assume, example, given, settings
 from hypothesis import strategies as st
 
@@ -24,7 +25,7 @@ from advisor.models.composition import dough_composition
 from advisor.models.expansion import free_expansion
 from advisor.models.hydration import water_budget
 from advisor.models.measuring import lay_ground
-from advisor.models.neutralisation import chemical_gas
+from advisor.models.neutralisation import soda_and_acids
 from advisor.remedy.change import add_grams, move_grams, scale_lines, set_process
 
 KNOWLEDGE = load_knowledge()
@@ -269,17 +270,19 @@ def test_a_demo_formula_with_dried_egg_and_milk_is_the_same_dough(name):
 @given(formulas(), st.sampled_from(ids("soda")), grams(0.1, 20), st.sampled_from(SOUR), grams(0.1, 60))
 def test_more_soda_or_acid_never_gives_less_gas(drawn, soda, more_soda, acid, more_acid):
     formula = drawn.formula
-    now = chemical_gas(formula, KNOWLEDGE)
-    sodaed = chemical_gas(with_more(formula, soda, more_soda), KNOWLEDGE)
-    soured = chemical_gas(with_more(formula, acid, more_acid), KNOWLEDGE)
+    doughs = [formula, with_more(formula, soda, more_soda), with_more(formula, acid, more_acid)]
+    now, sodaed, soured = (soda_gas(f, KNOWLEDGE) for f in doughs)
     assert now.total <= sodaed.total + 1e-9
     assert now.total <= soured.total + 1e-9
-    assert now.left_soda_meq >= soured.left_soda_meq - 1e-9
-    for gas in (now, sodaed, soured):
-        assert gas.soda_meq - gas.left_soda_meq == pytest.approx(gas.acid_meq - gas.left_acid_meq, abs=1e-6)
-        assert (
-            min(gas.mix, gas.bench, gas.early_oven, gas.late_oven, gas.left_soda_meq, gas.left_acid_meq) >= 0
+    held = [soda_and_acids(f, KNOWLEDGE) for f in doughs]
+    assert held[0].potential_ml <= min(held[1].potential_ml, held[2].potential_ml) + 1e-9
+    assert held[0].left_soda_meq >= held[2].left_soda_meq - 1e-9
+    for gas, dough in zip((now, sodaed, soured), held, strict=True):
+        assert dough.soda_meq - dough.left_soda_meq == pytest.approx(
+            dough.acid_meq - dough.left_acid_meq, abs=1e-6
         )
+        assert gas.total <= dough.potential_ml + 1e-6
+        assert 0 <= min(gas.mix, gas.bench, gas.early_oven, gas.late_oven)
 
 
 @LIGHT

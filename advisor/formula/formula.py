@@ -23,6 +23,8 @@ class Line:
     counted: int | None = None
     traits: tuple[str, ...] = ()
     section: str = ""
+    age_months: float = 0.0
+    """How long a leavening has been open, where the formula says so."""
 
     @property
     def all_traits(self) -> tuple[str, ...]:
@@ -51,9 +53,9 @@ class Process:
     pan_width_cm: float | None = None
     pan_height_cm: float | None = None
     pan_material: str | None = None
+    pan_cups: int | None = None
     mix_min: float | None = None
     water_c: float | None = None
-    pan_cups: int | None = None
     added_last: str | None = None
     whites_whipped: bool | None = None
     rest_min: float | None = None
@@ -62,14 +64,14 @@ class Process:
     oven_c: float | None = None
     oven_fan: bool | None = None
     bake_min: float | None = None
-    opened_at_min: float | None = None
-    probed_at_min: float | None = None
     cold_start: bool | None = None
     oven_offset_c: float | None = None
     """How much hotter than its dial the oven is; below nought it is cooler."""
-    target_core_c: float | None = None
+    opened_at_min: float | None = None
     opened_for_s: float | None = None
     tented_at_min: float | None = None
+    probed_at_min: float | None = None
+    target_core_c: float | None = None
     core_measured_c: float | None = None
     cooled_in_pan_min: float | None = None
     sliced_after_min: float | None = None

@@ -43,6 +43,7 @@ class _Read:
     ingredient: Ingredient
     weighed: Weighed | None = None
     traits: tuple[str, ...] = ()
+    age_months: float = 0.0
     celsius: float | None = None
     said: tuple[str, ...] = ()
     doubts: tuple[str, ...] = ()
@@ -110,6 +111,7 @@ class IngredientReader:
                 grade=weighed.grade,
                 counted=weighed.counted,
                 traits=read.traits,
+                age_months=read.age_months,
                 section=draft.section,
             )
         )
@@ -152,6 +154,9 @@ class IngredientReader:
             celsius = None
         if celsius is not None:
             said = [s for s in said if "no temperature" not in s]
+        ages = bool(ingredient.soda_per_100g) or ingredient.yeast_rate is not None
+        if phrase.age_months and not ages:
+            said.append(f"the age of {ingredient.name} is not used")
         if written.implied_one:
             said.append(f"'{written.amount.parts[0].text}' is taken as one")
         if phrase.more:
@@ -162,6 +167,7 @@ class IngredientReader:
             weighed=weighed,
             traits=traits_of(states, ingredient) if states else (),
             celsius=celsius,
+            age_months=phrase.age_months if ages else 0.0,
             said=tuple(said),
             doubts=tuple(doubts),
         )

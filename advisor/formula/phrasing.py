@@ -64,9 +64,16 @@ _SIZES = {"s": "small", "m": "medium", "l": "large", "xl": "extra large"}
 _HINT = re.compile(
     r"[°º@]|degree|\bdeg|[0-9]\s?(?:[cf]\b|cels|fahr)|\b(?:taste|needed|required|desired|liked|like|wanted|have|satis|q\.?s)\b"
     r"|\b(?:for|to|extra|more|optional|optionally|some|handful|knob|splash|drizzle|glug|dusting|sprinkle|sprinkling|"
-    r"scattering|bit|little|touch|few|juice|juiced|size|grade|of|from)\b|\((?:s|m|l|xl)\)",
+    r"scattering|bit|little|touch|few|juice|juiced|size|grade|of|from|opened|open|bought|old)\b|\((?:s|m|l|xl)\)",
     re.IGNORECASE,
 )
+_AGE = re.compile(
+    r"\s*[,(]?\s*\b(?:(?:opened|open\s+for|open\s+since|bought)\s+(?:about\s+|over\s+)?(?P<ago>[0-9]{1,3})\s+"
+    r"(?P<unit>day|week|month|year)s?(?:\s+ago)?|(?P<old>[0-9]{1,3})\s+(?P<of>day|week|month|year)s?\s+old)\b"
+    r"(?:\s*\))?",
+    re.IGNORECASE,
+)
+_MONTHS = {"day": 1 / 30.4, "week": 7 / 30.4, "month": 1.0, "year": 12.0}
 _LEAST_WARMTH_C = 10.0
 _BOTH = re.compile(r"\s+([,)])")
 
@@ -81,6 +88,7 @@ class Phrase:
     more: str = ""
     taste: bool = False
     said: tuple[str, ...] = ()
+    age_months: float = 0.0
 
 
 def without_phrases(text: str) -> Phrase:
@@ -88,6 +96,10 @@ def without_phrases(text: str) -> Phrase:
     if not _HINT.search(text):
         return Phrase(text=text)
     said: list[str] = []
+    age = 0.0
+    if (found := _AGE.search(text)) and found.start() > 0:
+        many, unit = (found["ago"], found["unit"]) if found["ago"] else (found["old"], found["of"])
+        age, text = int(many) * _MONTHS[unit.lower()], _without(text, found)
     celsius, text = _warmth(text, said)
     text = _SIZE.sub(lambda m: _SIZES.get((m["size"] or m["letter"]).lower(), m["size"] or ""), text)
     text = _JUICE.sub(lambda m: f"{m['count']} piece {m['fruit']} juice", text)
@@ -110,7 +122,8 @@ def without_phrases(text: str) -> Phrase:
     if found := _VAGUE.match(text):
         vague, text = True, text[found.end() :]
     return Phrase(
-        text=text.strip(" ,"), celsius=celsius, vague=vague, more=more, taste=taste, said=tuple(said)
+        text=text.strip(" ,"), celsius=celsius, vague=vague, more=more, taste=taste, said=tuple(said),
+        age_months=age,
     )
 
 

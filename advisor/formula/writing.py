@@ -64,6 +64,11 @@ def written_line(line: Line | Unweighed) -> str:
     if isinstance(line, Unweighed):
         return f"{name}, to taste"
     states = [WORD_FOR_TRAIT[t] for t in line.traits if t in WORD_FOR_TRAIT]
+    if line.age_months > 0:
+        days = line.age_months * 30.4
+        states.append(
+            f"opened {line.age_months:.0f} months ago" if days >= 61 else f"opened {days:.0f} days ago"
+        )
     grams = plain_number(line.grams)
     if line.counted is not None:
         return ", ".join([f"{line.counted} {name} ({grams} g)", *states])
@@ -81,17 +86,17 @@ def _pan(process: Process) -> str | None:
     word = {"tin": "", "free_standing": "free-standing"}.get(kind, kind)
     if not given:
         return word or "tin"
-    if kind == "round":
-        if len(given) != 3 or given[0] != given[1]:
-            raise ValueError("a round pan needs one diameter (as length and width) and a height")
-        given = given[1:]
-    elif len(given) != 3 and not (len(given) == 2 and sizes[2] is None and kind != "tin"):
     if process.pan_cups is not None:
         if kind != "round" or len(given) < 2 or given[0] != given[1]:
             raise ValueError("a muffin tin needs one width of its cups, as length and width of a round pan")
         return f"muffin tin {process.pan_cups} x {' x '.join(plain_number(s) for s in given[1:])} cm"
     if kind == "flat" and sizes[:2] == (None, None):
         return f"flat {plain_number(given[0])} cm"
+    if kind == "round":
+        if len(given) != 3 or given[0] != given[1]:
+            raise ValueError("a round pan needs one diameter (as length and width) and a height")
+        given = given[1:]
+    elif len(given) != 3 and not (len(given) == 2 and sizes[2] is None and kind != "tin"):
         raise ValueError(f"a pan ({kind}) with {len(given)} of its sizes cannot be written")
     return f"{word} {' x '.join(plain_number(s) for s in given)} cm".strip()
 
@@ -102,28 +107,28 @@ def _together(*pieces: tuple[str, float | None, str]) -> str:
     )
 
 
-def process_values(p: Process) -> dict[str, str]:
-    """Give the process as keys and values of process lines, in the order in which they are done.
-
-    Raises:
-        ValueError: a process that no text can say.
 def _runs(offset_c: float | None) -> str | None:
     if offset_c is None:
         return None
     return f"{plain_number(abs(offset_c))} C {'cool' if offset_c < 0 else 'hot'}" if offset_c else "true"
 
 
+def process_values(p: Process) -> dict[str, str]:
+    """Give the process as keys and values of process lines, in the order in which they are done.
+
+    Raises:
+        ValueError: a process that no text can say.
     """
     oven = _together(("", p.oven_c, " C"), ("for ", p.bake_min, " min"))
     if p.oven_fan is not None:
         oven = f"{oven}, {'fan' if p.oven_fan else 'no fan'}".lstrip(", ")
+    if p.cold_start is not None:
+        oven = f"{oven}, {'from cold' if p.cold_start else 'preheated'}".lstrip(", ")
     whites = None if p.whites_whipped is None else ("whipped" if p.whites_whipped else "not whipped")
     said: dict[str, str | None] = {
         "slices": _together(("", p.slices, "")),
         "loaves": _together(("", p.loaves, "")),
         "pan": _pan(p),
-    if p.cold_start is not None:
-        oven = f"{oven}, {'from cold' if p.cold_start else 'preheated'}".lstrip(", ")
         "pan material": p.pan_material,
         "mix": _together(("", p.mix_min, " min")),
         "water temp": _together(("", p.water_c, " C")),

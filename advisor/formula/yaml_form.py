@@ -22,7 +22,7 @@ def write_formula_yaml(formula: Formula) -> str:
     for entry in in_sections(formula):
         if isinstance(entry, str):
             out.append(f"  - {_quoted(f'{entry}:')}")
-        elif isinstance(entry, Unweighed) or entry.counted is not None or entry.traits:
+        elif isinstance(entry, Unweighed) or entry.counted is not None or entry.traits or entry.age_months:
             out.append(f"  - {_quoted(written_line(entry))}")
         else:
             out.append(f"  - {{ingredient: {_quoted(entry.ingredient.name)}, grams: {_number(entry)}}}")

@@ -98,6 +98,8 @@ class Ingredient(Entry):
     solids_like: Id | None = None
     gum_equivalent: Figure | None = None
     fermentable_sugars: Figure | None = None
+    maltose_share: Share = 0.0
+    freed_by_amylase_share: Share = 0.0
     soda_per_100g: Figure | None = None
     acids_per_100g: dict[Id, Figure] = {}
     yeast_rate: Figure | None = None

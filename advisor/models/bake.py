@@ -85,9 +85,10 @@ def bake_piece(
     dough: DoughComposition,
     rise: Rise,
     dough_c: float,
+    set_c: float,
     knowledge: Knowledge,
 ) -> Bake | None:
-    """Bake one piece and read off the times.
+    """Bake one piece that goes in at `dough_c` and whose crumb carries itself at `set_c`; read off the times.
 
     The section has the size of the loaf at set and the density that goes with it. A measured core overrules the
     computed one at the pull. `None` where the volume at set is unknown, or where the solver does
@@ -111,9 +112,7 @@ def bake_piece(
         fibre_frac=dough.fibre / solids,
         ash_frac=dough.ash / solids,
         density_kg_m3=dough.total / pieces / volume * 1000,
-        start_c=settled.proof_c
-        if settled.proof_min >= knowledge.coefficient("proof_warms_through_min")
-        else dough_c,
+        start_c=dough_c,
         oven_c=settled.oven_c,
         fan=settled.oven_fan,
         pan=settled.pan_kind,
@@ -121,7 +120,6 @@ def bake_piece(
         altitude_m=settled.altitude_m,
     )
     coefficients = OvenCoefficients.read(knowledge.coefficient)
-    set_c = knowledge.coefficient("core_set_c")
     boiling = boiling_point_c(settled.altitude_m, 1.0)
     target = min(settled.target_core_c, boiling - knowledge.coefficient("done_below_boiling_c"))
     try:

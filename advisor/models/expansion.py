@@ -19,11 +19,16 @@ _REFERENCE_K, _REFERENCE_PA = 298.15, 101_325.0
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Rise:
-    """Volumes of the whole dough in mL, and shares of the gas that came too early or too late."""
+    """Volumes of the whole dough in mL, and shares of the gas that came too early or too late.
 
+    `matrix_ml` is the dough without gas; `gas_at_set_ml` what is held at the set, as dry gas at 25 C and 101.325 kPa.
+    """
+
+    matrix_ml: float
     mixed_ml: float
     proofed_ml: float
     set_ml: float | None
+    gas_at_set_ml: float
     reason: str
     dissolved_capacity_ml: float
     early_gas_share: float
@@ -97,11 +102,31 @@ def retention(
     return kept
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Hold:
+    """How well a dough keeps its gas and what it starts with.
+
+    `set_c` is where its crumb carries itself [C], `proofed_c` its temperature at the oven's door, `air_share` the
+    air in it after mixing (0..1).
+    """
+
+    weights: Mapping[str, float]
+    set_c: float
+    proofed_c: float
+    air_share: float
+    filler_ratio: float
+    gum_load: float
+    available_water_g: float
+
+
 def rise(
-    settled: Settled, dough: DoughComposition, soda: ChemicalGas, yeast: YeastGas, weights: Mapping[str, float],
-    *, set_c: float, air_share: float, filler_ratio: float, gum_load: float,
-    available_water_g: float, knowledge: Knowledge,
-) -> Rise:  # fmt: skip
+    settled: Settled,
+    dough: DoughComposition,
+    soda: ChemicalGas,
+    yeast: YeastGas,
+    hold: Hold,
+    knowledge: Knowledge,
+) -> Rise:
     """Follow the gas from the bowl to the set.
 
     Gas of the mixing and the rest is kept only in part (kneading out, shaping); that of the proof and oven by the
@@ -109,41 +134,37 @@ def rise(
     Retention and air are calibrated against published specific volumes; results are relative more than absolute.
     """
     c = knowledge.coefficient
-    keep = retention(weights, filler_ratio, gum_load, knowledge)
+    keep = retention(hold.weights, hold.filler_ratio, hold.gum_load, knowledge)
     altitude = settled.altitude_m
-    pressure = pressure_pa(altitude)
     matrix = matrix_volume_ml(dough, knowledge)
-    air = matrix * air_share / (1 - air_share)
+    air = matrix * hold.air_share / (1 - hold.air_share)
     before = soda.mix + yeast.rest
     bench = soda.bench + yeast.proof
     # Yeast goes on making gas while it stands; that of soda and powder is made once and seeps away.
     waits = settled.rest_min + settled.proof_min
     stays = sum(
-        w * math.exp(-waits / knowledge.structures[s].keeps_gas_min.value) for s, w in weights.items()
+        w * math.exp(-waits / knowledge.structures[s].keeps_gas_min.value) for s, w in hold.weights.items()
     )
     through = c("gas_kept_through_mixing")
     kept = ((soda.mix * through + soda.bench) * stays + yeast.rest * through + yeast.proof) * keep
-    capacity = dissolved_capacity_ml(available_water_g, settled.proof_c, pressure, knowledge)
+    capacity = dissolved_capacity_ml(hold.available_water_g, hold.proofed_c, pressure_pa(altitude), knowledge)
     dissolved = min(before + bench, capacity)
     # The dissolved share is safe in the water; only what is over it can be lost or can make volume.
-    grows_proof = free_expansion(settled.proof_c, altitude, knowledge) or 1.0
+    grows_proof = free_expansion(hold.proofed_c, altitude, knowledge) or 1.0
     # Films that are stretched to the end burst: past that more gas only leaves.
     bursts = c("film_bursts_at") * (matrix + air) / grows_proof
     free = max(min(kept, before + bench - dissolved, bursts), 0.0)
-    proofed = matrix + (air + free) * grows_proof
     lost = max(before + bench - dissolved - free, 0.0)
-    grows = free_expansion(set_c, altitude, knowledge)
+    grows = free_expansion(hold.set_c, altitude, knowledge)
     oven_gas = (soda.early_oven + yeast.early_oven) * keep
-    set_ml = None
-    if grows is not None:
-        set_ml = matrix + (air * keep + free + dissolved * keep + oven_gas) * grows * c(
-            "gas_kept_through_oven"
-        )
+    held = (air * keep + free + dissolved * keep + oven_gas) * c("gas_kept_through_oven")
     total = soda.total + yeast.total
     return Rise(
+        matrix_ml=matrix,
         mixed_ml=matrix + air,
-        proofed_ml=proofed,
-        set_ml=set_ml,
+        proofed_ml=matrix + (air + free) * grows_proof,
+        set_ml=None if grows is None else matrix + held * grows,
+        gas_at_set_ml=held,
         reason="" if grows is not None else "the loaf sets so near boiling that steam drives it",
         dissolved_capacity_ml=capacity,
         early_gas_share=lost / total if total > 0 else 0.0,

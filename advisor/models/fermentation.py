@@ -1,48 +1,24 @@
-"""Gas from yeast: how much it could make in the time, and how much the sugar allows."""
+"""Gas from yeast: how fast it works, what it finds to eat, and when it has eaten it.
+
+Three pools feed it: quick sugars (glucose, fructose, sucrose, which its invertase splits in minutes), maltose, and
+the cells' own store; a flour's amylase frees maltose into the second. Lactose, polyols and allulose are in no pool.
+The balance of the pools over time is a small system of differential equations, stepped through rest, proof
+and the young oven; tests hold it against a general-purpose solver.
+"""
 
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 
-from advisor.formula.formula import Formula
+from advisor.formula.formula import Formula, Line
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.models.cardinal import cardinal_rate
 from advisor.models.neutralisation import ML_PER_MOL
 
 HEXOSE_G_PER_MOL = 180.156
 """C6H12O6, from IUPAC 2021 atomic weights."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class YeastGas:
-    """CO2 in mL at 25 C and 101.325 kPa for the whole dough; `fermented_g` of hexose is gone with it."""
-
-    yeast_as_instant_g: float
-    potential: float
-    sugar_limit: float
-    rest: float
-    proof: float
-    early_oven: float
-    fermented_g: float
-    inhibitor_per_yeast: float
-
-    @property
-    def total(self) -> float:
-        """All CO2 that the yeast makes, mL."""
-        return self.rest + self.proof + self.early_oven
-
-
-_NO_YEAST = YeastGas(
-    yeast_as_instant_g=0,
-    potential=0,
-    sugar_limit=0,
-    rest=0,
-    proof=0,
-    early_oven=0,
-    fermented_g=0,
-    inhibitor_per_yeast=0,
-)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -54,63 +30,223 @@ class Surroundings:
     acid_meq: float
 
 
-def yeast_gas(
-    formula: Formula, around: Surroundings, dough_c: float, rest_min: float, proof_min: float, proof_c: float,
-    knowledge: Knowledge,
-) -> YeastGas:  # fmt: skip
-    """CO2 of rest, proof and first oven minutes, never more than the sugar and the cells' own store allow.
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Food:
+    """What the yeast of a whole dough can still turn to gas, mL of CO2 at 25 C and 101.325 kPa."""
 
-    Rate = sum m k30 x r(T)/r(30) x slowing factors, after a lag; r by the cardinal temperature model.
-    Sugar limit: 1 mol hexose gives 2 mol CO2 (C6H12O6 -> 2 C2H5OH + 2 CO2) at the practical yield.
-    Validity: first hours of a dough; growth is left out.
+    quick: float = 0.0
+    maltose: float = 0.0
+    to_be_freed: float = 0.0
+    store: float = 0.0
+
+    @property
+    def total(self) -> float:
+        """All gas that the food allows, mL."""
+        return self.quick + self.maltose + self.to_be_freed + self.store
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Yeast:
+    """The yeast of a dough: its gas at 30 C without anything that slows it, what slows it, and its food."""
+
+    as_instant_g: float
+    rate_ml_min: float
+    slowing: float
+    alive: float
+    inhibitor_per_yeast: float
+    lag_min: float
+    food: Food
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Step:
+    """A stretch of time: minutes, the yeast's rate relative to that at 30 C, and the amylase's to its own at 30 C."""
+
+    minutes: float
+    relative: float
+    amylase: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Progress:
+    """How far fermentation has come: minutes since wetting, gas made and gas possible so far [mL], food left."""
+
+    minutes: float
+    made: float
+    could: float
+    food: Food
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class YeastGas:
+    """CO2 in mL at 25 C and 101.325 kPa for the whole dough; `fermented_g` of hexose is gone with it."""
+
+    yeast_as_instant_g: float = 0.0
+    potential: float = 0.0
+    sugar_limit: float = 0.0
+    rest: float = 0.0
+    proof: float = 0.0
+    early_oven: float = 0.0
+    fermented_g: float = 0.0
+    inhibitor_per_yeast: float = 0.0
+    alive: float = 1.0
+
+    @property
+    def total(self) -> float:
+        """All CO2 that the yeast makes, mL."""
+        return self.rest + self.proof + self.early_oven
+
+
+def yeast_in(formula: Formula, around: Surroundings, dough_c: float, knowledge: Knowledge) -> Yeast | None:
+    """Find the yeast of a dough and what it meets; `None` without yeast.
+
+    `dough_c` is the temperature after mixing; dry yeast that is woken in water meets the water's instead.
     """
     c = knowledge.coefficient
     yeasts = [
-        (line.grams, line.ingredient.yeast_rate.value) for line in formula.lines if line.ingredient.yeast_rate
+        (line, line.grams * line.ingredient.yeast_rate.value)
+        for line in formula.lines
+        if line.ingredient.yeast_rate
     ]
     if not yeasts:
-        return _NO_YEAST
-    rate_30 = sum(grams * k for grams, k in yeasts)
+        return None
+    rate_30 = sum(k for _, k in yeasts)
     instant = rate_30 / c("yeast_instant_rate")
     inhibitors = sum(line.grams for line in formula.lines if "antimicrobial" in line.all_traits)
-    slowed = rate_30 * _slowing(around, inhibitors / instant if instant else 0.0, knowledge)
-    lag = c("yeast_lag_min")
-    rest_active = max(rest_min - lag, 0.0)
-    proof_active = max(proof_min - max(lag - rest_min, 0.0), 0.0)
-    could = (
-        slowed * _relative(dough_c, knowledge) * rest_active / 60,
-        slowed * _relative(proof_c, knowledge) * proof_active / 60,
-        slowed * _relative(c("yeast_optimum_c"), knowledge) * c("yeast_oven_min") / 60,
-    )
-    sugar = sum(
-        line.grams * line.ingredient.fermentable_sugars.value / 100
-        for line in formula.lines
-        if line.ingredient.fermentable_sugars
-    )
-    from_sugar = sugar / HEXOSE_G_PER_MOL * 2 * ML_PER_MOL * c("yeast_yield")
-    store = instant * c("yeast_own_store_ml_per_g")
-    limit = from_sugar + store
-    rest = min(could[0], limit)
-    proof = min(could[1], limit - rest)
-    oven = min(could[2], limit - rest - proof)
-    eaten = max(rest + proof + oven - store, 0.0)
-    return YeastGas(
-        yeast_as_instant_g=instant,
-        potential=sum(could),
-        sugar_limit=limit,
-        rest=rest,
-        proof=proof,
-        early_oven=oven,
-        fermented_g=eaten / (2 * ML_PER_MOL * c("yeast_yield")) * HEXOSE_G_PER_MOL,
-        inhibitor_per_yeast=inhibitors / instant if instant else 0.0,
+    inhibitor = inhibitors / instant if instant else 0.0
+    alive = sum(k * _power_left(line, formula.process.water_c, dough_c, knowledge) for line, k in yeasts)
+    return Yeast(
+        as_instant_g=instant,
+        rate_ml_min=rate_30 / 60,
+        slowing=_slowing(around, inhibitor, knowledge),
+        alive=alive / rate_30 if rate_30 else 1.0,
+        inhibitor_per_yeast=inhibitor,
+        lag_min=c("yeast_lag_min"),
+        food=_food(formula, instant, knowledge),
     )
 
 
-def _relative(t_c: float, knowledge: Knowledge) -> float:
-    """Rate against that at 30 C, the temperature to which yeast rates are stated."""
+def _power_left(line: Line, water_c: float | None, dough_c: float, knowledge: Knowledge) -> float:
+    """What age and wetting leave of one yeast (0..1)."""
+    met = water_c if "woken_in_water" in line.all_traits else None
+    return math.exp(-line.age_months / knowledge.coefficient("yeast_age_months")) * waking_share(
+        met, dough_c, knowledge
+    )
+
+
+def waking_share(water_c: float | None, dough_c: float, knowledge: Knowledge) -> float:
+    """Share of the gassing power left after the yeast is wetted (0..1).
+
+    Dried cells that swell in cold water leak; below `yeast_wakes_well_c` the loss grows linearly to
+    `yeast_cold_loss` at `yeast_wakes_badly_c`. Heat kills by first order, exp(-t / tau(T)), tau falling tenfold each
+    `yeast_death_z_c` above `yeast_death_c`, where it is a minute over ln 10; death is met for `yeast_meets_water_min`.
+    Handbook ranges from memory; water below 41 C retards and above 43 C harms, says TM 10-412 (a safety margin).
+    """
+    c = knowledge.coefficient
+    met = dough_c if water_c is None else water_c
+    leak = 0.0
+    if water_c is not None:
+        good, bad = c("yeast_wakes_well_c"), c("yeast_wakes_badly_c")
+        leak = c("yeast_cold_loss") * min(max((good - met) / (good - bad), 0.0), 1.0)
+    per_min = math.log(10) * 10 ** ((met - c("yeast_death_c")) / c("yeast_death_z_c"))
+    return (1 - leak) * math.exp(-min(per_min * c("yeast_meets_water_min"), 50.0))
+
+
+def relative_rate(t_c: float, knowledge: Knowledge) -> float:
+    """Rate against that at 30 C, the temperature to which yeast rates are stated (cardinal temperature model)."""
     c = knowledge.coefficient
     corners = (c("yeast_min_c"), c("yeast_optimum_c"), c("yeast_max_c"))
     return cardinal_rate(t_c, *corners) / cardinal_rate(30.0, *corners)
+
+
+def amylase_rate(t_c: float, knowledge: Knowledge) -> float:
+    """Rate at which a flour's amylase frees sugar, against that at 30 C: Q10 up to where the heat ends it (-)."""
+    c = knowledge.coefficient
+    return 0.0 if t_c > c("amylase_ends_c") else c("amylase_q10") ** ((t_c - 30.0) / 10)
+
+
+def ferment(yeast: Yeast, so_far: Progress, steps: Sequence[Step], knowledge: Knowledge) -> list[Progress]:
+    """Follow the pools through the steps; a progress at the end of each.
+
+    dq/dt = -v q/(q + K), dm/dt = -(v - used) s m/(m + K) + freed, do/dt = -(v - used) o/(o + K), v the rate that
+    temperature, lag and surroundings allow, K the gas of one minute at 30 C (uptake saturates at thousandths of a
+    gram a litre, so K only rounds the corner where a pool runs out). Heun's method, one step a stretch.
+    """
+    k = max(yeast.rate_ml_min * knowledge.coefficient("yeast_pool_edge_min"), 1e-12)
+    slow_maltose = knowledge.coefficient("yeast_maltose_share")
+    per_min = knowledge.coefficient("amylase_per_min")
+    full = yeast.rate_ml_min * yeast.slowing * yeast.alive
+    out: list[Progress] = []
+    q, m, f, o = so_far.food.quick, so_far.food.maltose, so_far.food.to_be_freed, so_far.food.store
+    now, made, could = so_far.minutes, so_far.made, so_far.could
+
+    def slopes(q: float, m: float, f: float, o: float, v: float, amylase: float) -> tuple[float, ...]:
+        eaten_q = v * q / (q + k)
+        eaten_m = (v - eaten_q) * slow_maltose * m / (m + k)
+        eaten_o = (v - eaten_q - eaten_m) * o / (o + k)
+        freed = per_min * amylase * f
+        return -eaten_q, freed - eaten_m, -freed, -eaten_o
+
+    for step in steps:
+        dt = step.minutes
+        awake = min((now + dt / 2) / (2 * yeast.lag_min), 1.0) if yeast.lag_min > 0 else 1.0
+        v = full * step.relative * awake
+        a = slopes(q, m, f, o, v, step.amylase)
+        ahead = [max(x + dt * s, 0.0) for x, s in zip((q, m, f, o), a, strict=True)]
+        b = slopes(ahead[0], ahead[1], ahead[2], ahead[3], v, step.amylase)
+        before = q + m + f + o
+        q, m, f, o = (max(x + dt * (s + t) / 2, 0.0) for x, s, t in zip((q, m, f, o), a, b, strict=True))
+        made += before - (q + m + f + o)
+        could += v * dt
+        now += dt
+        out.append(
+            Progress(
+                minutes=now,
+                made=made,
+                could=could,
+                food=Food(quick=q, maltose=m, to_be_freed=f, store=o),
+            )
+        )
+    return out
+
+
+def yeast_gas(
+    yeast: Yeast | None, rest: Progress, proof: Progress, oven: Progress, knowledge: Knowledge
+) -> YeastGas:
+    """Sum up the stages from the progress at the end of each."""
+    if yeast is None:
+        return YeastGas()
+    eaten = max(yeast.food.total - yeast.food.store - (oven.food.total - oven.food.store), 0.0)
+    return YeastGas(
+        yeast_as_instant_g=yeast.as_instant_g,
+        potential=oven.could,
+        sugar_limit=yeast.food.total,
+        rest=rest.made,
+        proof=proof.made - rest.made,
+        early_oven=oven.made - proof.made,
+        fermented_g=eaten / (2 * ML_PER_MOL * knowledge.coefficient("yeast_yield")) * HEXOSE_G_PER_MOL,
+        inhibitor_per_yeast=yeast.inhibitor_per_yeast,
+        alive=yeast.alive,
+    )
+
+
+def _food(formula: Formula, instant_g: float, knowledge: Knowledge) -> Food:
+    """1 mol hexose gives 2 mol CO2 (C6H12O6 -> 2 C2H5OH + 2 CO2) at the practical yield; sugars as hexose [mL]."""
+    c = knowledge.coefficient
+    per_g = 2 * ML_PER_MOL * c("yeast_yield") / HEXOSE_G_PER_MOL
+    food = Food(store=instant_g * c("yeast_own_store_ml_per_g"))
+    for line in formula.lines:
+        if line.ingredient.fermentable_sugars is None:
+            continue
+        ml = line.grams * line.ingredient.fermentable_sugars.value / 100 * per_g
+        maltose, freed = line.ingredient.maltose_share, line.ingredient.freed_by_amylase_share
+        food = replace(
+            food,
+            quick=food.quick + ml * (1 - maltose - freed),
+            maltose=food.maltose + ml * maltose,
+            to_be_freed=food.to_be_freed + ml * freed,
+        )
+    return food
 
 
 def _slowing(around: Surroundings, inhibitor: float, knowledge: Knowledge) -> float:

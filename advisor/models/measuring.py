@@ -8,19 +8,23 @@ from dataclasses import dataclass
 from advisor.formula.formula import Formula
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.models import composition as comp
+from advisor.models.after_set import SetCourse, set_course, shrinkage
 from advisor.models.assumptions import Settled, settle
 from advisor.models.bake import Bake, bake_piece, warming_stages
 from advisor.models.composition import DoughComposition, NetCarbohydrate
 from advisor.models.crosslinking import crosslinking
 from advisor.models.dough_temperature import dough_temperature_c
-from advisor.models.expansion import Rise, rise
-from advisor.models.fermentation import Surroundings, YeastGas, yeast_gas
+from advisor.models.expansion import Hold, Rise, rise
+from advisor.models.fermentation import Surroundings, YeastGas
 from advisor.models.foam import air_share, is_foam
 from advisor.models.hydration import WaterBudget, water_budget
+from advisor.models.leavening_time import BeforeOven, before_oven, expected_warming, gas_through_oven
 from advisor.models.measure import Measure, Measures
-from advisor.models.neutralisation import ChemicalGas, chemical_gas
+from advisor.models.neutralisation import ChemicalGas, SodaAndAcids, soda_and_acids
 from advisor.models.oven_measures import oven_measures, pan_measures
 from advisor.models.proteins import Framework, framework, setting_protein_pct, share
+from advisor.models.setting import Setting, setting_of
+from advisor.models.warming import Warming, warming_until
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -32,7 +36,8 @@ class Ground:
     dough: DoughComposition
     water: WaterBudget
     frame: Framework
-    soda: ChemicalGas
+    soda: SodaAndAcids
+    setting: Setting
     dough_c: float
     dry_base: float
     values: Mapping[str, float | None]
@@ -43,9 +48,15 @@ class Workings:
     """All measures, with the parts that explanations and pictures draw on."""
 
     ground: Ground
+    before: BeforeOven
+    soda: ChemicalGas
     yeast: YeastGas
     rise: Rise
     bake: Bake | None
+    warming: Warming
+    """Of the bake up to the pull; of a usual oven where there is no bake."""
+
+    set_course: SetCourse | None
     net: NetCarbohydrate
     measures: Measures
 
@@ -64,7 +75,7 @@ def lay_ground(formula: Formula, knowledge: Knowledge) -> Ground:
     dough = comp.dough_composition(formula)
     water = water_budget(formula, knowledge)
     frame = framework(formula, water, knowledge)
-    soda = chemical_gas(formula, knowledge)
+    soda = soda_and_acids(formula, knowledge)
     dry = comp.dry_base(formula)
     by_class = frame.by_class
     egg = by_class.get("egg_white", 0.0) + by_class.get("yolk", 0.0)
@@ -100,12 +111,13 @@ def lay_ground(formula: Formula, knowledge: Knowledge) -> Ground:
         "psyllium_pct_of_dry": 100 * psyllium / dry if dry > 0 else None,
         "reactive_protein_pct": 100 * frame.reactive / dough.total,
         "salt_per_100g_water": comp.salt_in_water(formula),
-        "co2_chemical": _per_100g(soda.total, dough.total),
+        "co2_chemical": _per_100g(soda.potential_ml, dough.total),
         "residual_soda_meq": _per_100g(soda.left_soda_meq, dough.total),
         "residual_acid_meq": _per_100g(soda.left_acid_meq, dough.total),
     }
     return Ground(
         formula=formula, settled=settled, dough=dough, water=water, frame=frame, soda=soda, dry_base=dry,
+        setting=setting_of(frame, dough, knowledge),
         dough_c=dough_temperature_c(formula, settled.water_c, settled.mix_min, knowledge), values=values,
     )  # fmt: skip
 
@@ -131,56 +143,75 @@ def _surroundings(ground: Ground) -> Surroundings:
 
 
 def measure(
-    ground: Ground, weights: Mapping[str, float], knowledge: Knowledge, *, with_bake: bool = True
+    ground: Ground,
+    weights: Mapping[str, float],
+    knowledge: Knowledge,
+    *,
+    with_bake: bool = True,
+    warmed_like: Warming | None = None,
 ) -> Workings:
     """Compute all measures of a formula whose structure is known (`weights` add up to 1).
 
-    `with_bake=False` leaves out the oven, for those who search over amounts that do not touch it.
+    `with_bake=False` leaves out the oven, for those who search over amounts that hardly touch it: the gas then
+    follows the warming of another bake, `warmed_like`, or a usual one.
     """
     settled, dough, formula = ground.settled, ground.dough, ground.formula
-    yeast = yeast_gas(
-        formula,
-        _surroundings(ground),
-        ground.dough_c,
-        settled.rest_min,
-        settled.proof_min,
-        settled.proof_c,
-        knowledge,
-    )
-    lift = rise(
-        settled, dough, ground.soda, yeast, weights, set_c=knowledge.coefficient("core_set_c"),
+    set_c = ground.setting.set_c
+    before = before_oven(formula, settled, ground.soda, _surroundings(ground), ground.dough_c, knowledge)
+    hold = Hold(
+        weights=weights,
+        set_c=set_c,
+        proofed_c=before.into_oven_c,
         air_share=air_share(formula, ground.frame, dough.total, weights, knowledge),
-        gum_load=ground.values["gum_load"] or 0.0, filler_ratio=ground.values["filler_ratio"] or 0.0,
-        available_water_g=ground.water.available, knowledge=knowledge,
-    )  # fmt: skip
-    baked = bake_piece(formula, settled, dough, lift, ground.dough_c, knowledge) if with_bake else None
+        filler_ratio=ground.values["filler_ratio"] or 0.0,
+        gum_load=ground.values["gum_load"] or 0.0,
+        available_water_g=ground.water.available,
+    )
+    warming = warmed_like or expected_warming(before, knowledge)
+    soda, yeast = gas_through_oven(before, warming, set_c, knowledge)
+    lift = rise(settled, dough, soda, yeast, hold, knowledge)
+    baked = None
+    if with_bake:
+        baked = bake_piece(formula, settled, dough, lift, before.into_oven_c, set_c, knowledge)
+    if baked is not None:
+        warming = warming_until(baked.curves, round(baked.pulled_at_min, 1))
+        soda, yeast = gas_through_oven(before, warming, set_c, knowledge)
+        lift = rise(settled, dough, soda, yeast, hold, knowledge)
+    course = set_course(warming, ground.setting) if baked is not None else None
     net = comp.net_carbohydrate(dough, yeast.fermented_g, knowledge)
     values = dict(ground.values)
     reasons: dict[str, str] = {}
-    values |= _gas_values(ground, yeast, lift)
+    values |= _gas_values(ground, before, soda, yeast, lift)
     values |= _slice_values(ground, net, yeast, baked, knowledge)
     values |= pan_measures(formula.process, settled, lift, reasons)
     values |= oven_measures(formula.process, baked, lift, reasons, knowledge)
+    values |= _set_values(ground, course, lift, knowledge)
     values |= _enzyme_values(ground, baked, knowledge)
     return Workings(
-        ground=ground, yeast=yeast, rise=lift, bake=baked, net=net,
-        measures=_checked(values, reasons, settled, knowledge),
+        ground=ground, before=before, soda=soda, yeast=yeast, rise=lift, bake=baked, warming=warming,
+        set_course=course, net=net, measures=_checked(values, reasons, settled, knowledge),
     )  # fmt: skip
 
 
-def _gas_values(ground: Ground, yeast: YeastGas, lift: Rise) -> dict[str, float | None]:
-    soda, g = ground.soda, ground.dough.total
+def _gas_values(
+    ground: Ground, before: BeforeOven, soda: ChemicalGas, yeast: YeastGas, lift: Rise
+) -> dict[str, float | None]:
+    g = ground.dough.total
     yeasted = _yeasted(ground.formula)
     early = soda.early_oven + yeast.early_oven
+    cold = soda.mix + soda.bench + yeast.rest + yeast.proof
     return {
         "co2_total": _per_100g(soda.total + yeast.total, g),
         "co2_mix": _per_100g(soda.mix, g),
         "co2_bench": _per_100g(soda.bench + yeast.rest + yeast.proof, g),
         "co2_early_oven": _per_100g(early, g),
         "co2_late_oven": _per_100g(soda.late_oven, g),
+        "gas_before_oven": _per_100g(cold, g),
+        "gas_before_set": _per_100g(cold + early, g),
         "co2_dissolved_capacity": _per_100g(lift.dissolved_capacity_ml, g),
         "yeast_sugar_limit": _per_100g(yeast.sugar_limit, g) if yeasted else None,
         "yeast_potential": _per_100g(yeast.potential, g) if yeasted else None,
+        "yeast_alive_share": yeast.alive if yeasted else None,
         "yeast_pct_of_dry": 100 * yeast.yeast_as_instant_g / ground.dry_base
         if yeasted and ground.dry_base
         else None,
@@ -188,8 +219,28 @@ def _gas_values(ground: Ground, yeast: YeastGas, lift: Rise) -> dict[str, float 
         "early_gas_share": lift.early_gas_share,
         "late_gas_share": lift.late_gas_share,
         "proof_rise": lift.proofed_ml / lift.mixed_ml if yeasted and lift.mixed_ml > 0 else None,
+        "oven_spring": lift.set_ml / lift.proofed_ml if lift.set_ml and lift.proofed_ml > 0 else None,
         "specific_volume": lift.set_ml / g if lift.set_ml is not None and g > 0 else None,
         "dough_temp_c": ground.dough_c if yeasted else None,
+    }
+
+
+def _set_values(
+    ground: Ground, course: SetCourse | None, lift: Rise, knowledge: Knowledge
+) -> dict[str, float | None]:
+    process, setting = ground.formula.process, ground.setting
+    values: dict[str, float | None] = {
+        "set_temp_c": setting.set_c,
+        "cool_set_share": setting.cool_share,
+    }
+    if course is None:
+        return values
+    at_pull = course.share[-1]
+    lost = shrinkage(lift, setting, at_pull, ground.settled.altitude_m, knowledge)
+    return values | {
+        "set_share_at_pull": at_pull,
+        "set_share_at_door": None if process.opened_at_min is None else course.at(process.opened_at_min),
+        "cooling_shrinkage_pct": None if lost is None else 100 * lost,
     }
 
 

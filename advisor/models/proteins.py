@@ -23,6 +23,8 @@ class Framework:
     reactive: float
     enzyme_units: float
     water_for_protein: float
+    melting_casein: float = 0.0
+    """Casein of cheese that melts in the oven and firms on cooling, as far as it makes one mass."""
 
     @property
     def total(self) -> float:
@@ -69,9 +71,9 @@ def framework(formula: Formula, water: WaterBudget, knowledge: Knowledge) -> Fra
         # Gluten's uptake is its protein's own water; that of a flour is split by what its protein could hold.
         own = setting_here * knowledge.coefficient("protein_own_uptake")
         other_uptake += max(uptake - own, 0.0)
-    setting = sum(g * knowledge.protein_classes[c].sets_share for c, g in by_class.items())
-    setting += cheese_casein * knowledge.coefficient("cheese_casein_network_share")
-    setting += other_casein * knowledge.coefficient("melting_casein_network_share")
+    melting = cheese_casein * knowledge.coefficient("cheese_casein_network_share")
+    melting += other_casein * knowledge.coefficient("melting_casein_network_share")
+    setting = sum(g * knowledge.protein_classes[c].sets_share for c, g in by_class.items()) + melting
     return Framework(
         by_class=by_class,
         cheese_casein=cheese_casein,
@@ -83,6 +85,7 @@ def framework(formula: Formula, water: WaterBudget, knowledge: Knowledge) -> Fra
         reactive=reactive,
         enzyme_units=units,
         water_for_protein=max(water.available - other_uptake, 0.0),
+        melting_casein=melting,
     )
 
 

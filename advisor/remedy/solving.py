@@ -9,6 +9,7 @@ from advisor.formula.formula import Formula
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.knowledge_base.measured import MeasureEntry
 from advisor.models.measuring import lay_ground, measure
+from advisor.models.warming import Warming
 from advisor.remedy.change import Changed, round_to
 from advisor.remedy.crossing import crossing
 from advisor.remedy.target import Aim
@@ -36,9 +37,16 @@ Reader = Callable[[Formula], float | None]
 
 
 def measure_reader(
-    name: str, weights: Mapping[str, float], shortfall_edge: float | None, knowledge: Knowledge
+    name: str,
+    weights: Mapping[str, float],
+    shortfall_edge: float | None,
+    knowledge: Knowledge,
+    warmed_like: Warming | None = None,
 ) -> Reader:
-    """Give a function that computes one measure of a changed formula with the structure held fixed."""
+    """Give a function that computes one measure of a changed formula with the structure held fixed.
+
+    Where the measure is none of the oven's, gas follows the warming of the loaf before the change.
+    """
     entry = knowledge.measures[name]
     with_bake = entry.group in _OVEN_GROUPS or name in _OVEN_MEASURES
 
@@ -46,7 +54,7 @@ def measure_reader(
         ground = lay_ground(formula, knowledge)
         if name in ground.values:
             return ground.values[name]
-        measures = measure(ground, weights, knowledge, with_bake=with_bake).measures
+        measures = measure(ground, weights, knowledge, with_bake=with_bake, warmed_like=warmed_like).measures
         if name == "lift_shortfall":
             volume = measures.value("specific_volume")
             return None if volume is None or shortfall_edge is None else max(shortfall_edge - volume, 0.0)

@@ -92,7 +92,9 @@ class LeverTrial:
         if dial is None:
             return Solved(changed=None, setting=0.0, reason="nothing of that kind is in the formula")
         edges = self.examiner.bands.edges("specific_volume", weights)
-        read = measure_reader(aim.measure, weights, edges.low if edges else None, knowledge)
+        read = measure_reader(
+            aim.measure, weights, edges.low if edges else None, knowledge, self.before.workings.warming
+        )
         solved = solve(dial, aim, read)
         if solved.changed is None:
             return solve_partly(dial, aim, read, now, knowledge.measures[aim.measure])

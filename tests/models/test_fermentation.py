@@ -3,19 +3,18 @@
 from __future__ import annotations
 
 import pytest
+from gas_stages import fermented_gas
 
 from advisor.formula.reading import read_formula_text
 from advisor.models.cardinal import cardinal_rate
-from advisor.models.fermentation import HEXOSE_G_PER_MOL, Surroundings, yeast_gas
+from advisor.models.fermentation import HEXOSE_G_PER_MOL, Surroundings, waking_share
 from advisor.models.neutralisation import ML_PER_MOL
 
 CALM = Surroundings(salt_per_100g_water=0, sugar_per_100g_water=0, acid_meq=0)
 
 
 def fermented(knowledge, text="300 g water\n10 g instant yeast\n100 g sugar", around=CALM, **minutes):
-    formula = read_formula_text(text, knowledge)
-    stages = {"dough_c": 30.0, "rest_min": 0.0, "proof_min": 68.0, "proof_c": 30.0} | minutes
-    return yeast_gas(formula, around, knowledge=knowledge, **stages)
+    return fermented_gas(read_formula_text(text, knowledge), around, knowledge, **minutes)
 
 
 def corners(knowledge):
@@ -60,11 +59,10 @@ def test_cardinal_temperatures_are_the_limits(knowledge):
 
 
 def test_an_hour_of_yeast_at_30_c_gives_its_stated_rate(knowledge):
-    """60 minutes past the lag, 10 g, sugar enough."""
+    """60 minutes past the lag, 10 g, sugar enough, and no more sugar in the water than yeast minds nothing of."""
     expected = 10 * knowledge.ingredients["instant_yeast"].yeast_rate.value
-    assert expected == pytest.approx(
-        fermented(knowledge, proof_min=60 + knowledge.coefficient("yeast_lag_min")).proof
-    )
+    lag = knowledge.coefficient("yeast_lag_min")
+    assert expected == pytest.approx(fermented(knowledge, proof_min=60 + lag).proof, rel=0.01)
 
 
 def test_yeast_never_makes_more_than_its_sugar_allows(knowledge):
@@ -73,9 +71,9 @@ def test_yeast_never_makes_more_than_its_sugar_allows(knowledge):
     sugar = 2 * knowledge.ingredients["glucose"].fermentable_sugars.value / 100
     most = sugar / HEXOSE_G_PER_MOL * 2 * ML_PER_MOL * knowledge.coefficient("yeast_yield")
     store = found.yeast_as_instant_g * knowledge.coefficient("yeast_own_store_ml_per_g")
-    assert most + store == pytest.approx(found.total)
+    assert most + store == pytest.approx(found.total, rel=1e-3)
     assert found.potential > found.total
-    assert sugar == pytest.approx(found.fermented_g)
+    assert sugar == pytest.approx(found.fermented_g, rel=1e-3)
 
 
 def test_without_sugar_there_is_little_gas_not_none(knowledge):
@@ -138,3 +136,39 @@ def test_three_kinds_of_yeast_are_worth_their_rates(knowledge):
 def test_without_yeast_there_is_none_of_it(knowledge):
     found = fermented(knowledge, "300 g water\n20 g sugar")
     assert (0, 0, 0) == (found.total, found.potential, found.fermented_g)
+
+
+def test_sugar_of_a_flour_comes_over_hours_and_table_sugar_at_once(knowledge):
+    """Sucrose is split by invertase within minutes; a flour's maltose has to be freed by amylase (baking texts)."""
+    flour = "500 g bread flour\n300 g water\n20 g instant yeast"
+    sugared = fermented(knowledge, flour + "\n10 g sugar", proof_min=120).proof
+    plain_early, plain, plain_late = (fermented(knowledge, flour, proof_min=m).proof for m in (60, 120, 240))
+    assert plain_late > 1.3 * plain_early
+    assert 1.3 * plain < sugared
+
+
+def test_a_starch_free_dough_frees_no_sugar(knowledge):
+    text = "200 g vital wheat gluten\n250 g water\n7 g instant yeast"
+    one, six = (fermented(knowledge, text, proof_min=m).proof for m in (90, 360))
+    assert six == pytest.approx(one, rel=0.2)
+
+
+@pytest.mark.parametrize(
+    ("water_c", "least", "most"), [(10, 0.4, 0.6), (25, 0.6, 0.9), (40, 0.97, 1.0), (70, 0, 1e-6)]
+)
+def test_active_dry_yeast_wakes_best_in_warm_water(water_c, least, most, knowledge):
+    """38 to 46 C is what household and bread texts ask for; near 60 C it dies (Figoni; from memory)."""
+    assert least <= waking_share(water_c, 27.0, knowledge) <= most
+
+
+def test_instant_yeast_in_the_flour_meets_the_dough_not_the_water(knowledge):
+    text = "300 g bread flour\n180 g water\n5 g {} yeast\nwater temp: 8 C"
+    instant, dry = (fermented(knowledge, text.format(k), dough_c=20.0) for k in ("instant", "active dry"))
+    assert 1.0 == pytest.approx(instant.alive, abs=1e-3)
+    assert dry.alive < 0.6
+
+
+def test_yeast_long_opened_is_weaker(knowledge):
+    text = "300 g bread flour\n180 g water\n5 g instant yeast{}"
+    fresh, old = (fermented(knowledge, text.format(x)).potential for x in ("", ", opened 12 months ago"))
+    assert 0.3 * fresh < old < 0.6 * fresh
