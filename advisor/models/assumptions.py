@@ -71,11 +71,21 @@ def settle(formula: Formula, knowledge: Knowledge) -> Settled:
         tin = f"a tin {c('assumed_tin_width_cm'):.0f} cm wide"
         assumed["pan_kind"] = "baked as single pieces, from the name" if pan == "rolls" else tin
     loaves = p.loaves or 1
-    if pan in ("rolls", "flat") and p.slices is None and p.loaves is not None:
+    if p.pan_cups is not None:
+        # Each cup is a piece of its own: the tin is full unless the formula counts what it makes.
+        slices, loaves = 1, p.slices or p.loaves or p.pan_cups
+        if p.slices is None and p.loaves is None:
+            assumed["slices"] = f"{loaves} pieces, one a cup"
+    elif pan in ("rolls", "flat") and p.slices is None and p.loaves is not None:
         # Eight rolls are eight pieces, not eight batches of the usual number.
         slices, loaves = p.loaves, 1
     else:
         slices = int(take("slices", p.slices, c("assumed_slices"), f"{c('assumed_slices'):.0f} slices"))
+    oven_c = take("oven_c", p.oven_c, c("assumed_oven_c"), f"oven at {c('assumed_oven_c'):.0f} C")
+    if p.oven_offset_c:
+        assumed["oven_offset_c"] = f"{oven_c + p.oven_offset_c:.0f} C in the oven, {oven_c:.0f} C on its dial"
+    if p.opened_at_min is not None and p.opened_for_s is None:
+        assumed["opened_for_s"] = f"the door open for {c('opened_for_s'):.0f} s"
     return Settled(
         slices=max(slices, 1),
         loaves=loaves,
@@ -85,7 +95,7 @@ def settle(formula: Formula, knowledge: Knowledge) -> Settled:
         rest_min=p.rest_min or 0.0,
         proof_min=proof_min,
         proof_c=proof_c,
-        oven_c=take("oven_c", p.oven_c, c("assumed_oven_c"), f"oven at {c('assumed_oven_c'):.0f} C"),
+        oven_c=oven_c,
         oven_fan=bool(p.oven_fan),
         bake_min=p.bake_min,
         target_core_c=take(

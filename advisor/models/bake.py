@@ -10,6 +10,7 @@ from advisor.knowledge_base.knowledge import Knowledge
 from advisor.models.assumptions import Settled
 from advisor.models.composition import DoughComposition
 from advisor.models.expansion import Rise
+from advisor.models.loaf_heat import pan_wall
 from advisor.models.oven import (
     BakeCurves,
     LoafHeat,
@@ -63,6 +64,8 @@ def piece_shape(formula: Formula, settled: Settled, volume_ml: float, knowledge:
         )
     if settled.pan_kind == "flat":
         height = c("flat_height_cm")
+        if p.pan_height_cm and not p.pan_length_cm:
+            height = p.pan_height_cm  # without a length it is the dough's own
         width = max((volume_ml / height) ** 0.5, height)
         return PieceShape(width_cm=width, height_cm=height, section_width_cm=width, volume_ml=volume_ml)
     if settled.pan_kind == "rolls":
@@ -113,10 +116,14 @@ def bake_piece(
         ash_frac=dough.ash / solids,
         density_kg_m3=dough.total / pieces / volume * 1000,
         start_c=dough_c,
-        oven_c=settled.oven_c,
+        oven_c=settled.oven_c + (p.oven_offset_c or 0.0),
         fan=settled.oven_fan,
         pan=settled.pan_kind,
-        pan_dark="dark" in (p.pan_material or "").lower(),
+        wall=pan_wall(p.pan_material, knowledge.coefficient),
+        cold_c=knowledge.coefficient("room_c") if p.cold_start else None,
+        opened_at_min=p.opened_at_min,
+        opened_for_s=p.opened_for_s or knowledge.coefficient("opened_for_s"),
+        tented_at_min=p.tented_at_min,
         altitude_m=settled.altitude_m,
     )
     coefficients = OvenCoefficients.read(knowledge.coefficient)

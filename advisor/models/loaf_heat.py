@@ -7,13 +7,46 @@ from dataclasses import dataclass, fields
 from typing import Literal
 
 Pan = Literal["tin", "round", "free_standing", "rolls", "flat"]
+_OTHER_WALLS = frozenset({"glass", "ceramic", "silicone", "cast iron"})
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Wall:
+    """The wall of a pan or tray: emissivity; from its outside to the dough W/(m2 K); heat held, J/(m2 K)."""
+
+    emissivity: float
+    contact: float
+    heat: float
+
+
+def pan_wall(material: str | None, coefficient: Callable[[str], float]) -> Wall:
+    """Give the wall of a material by its name on a process line; metal in use where it is not known.
+
+    Raises:
+        KeyError: the knowledge has no such coefficient.
+    """
+    metal = {"shiny metal": "oven_wall_shiny_emissivity", "dark metal": "oven_emissivity_dark"}
+    if material in _OTHER_WALLS:
+        row = f"oven_wall_{material.replace(' ', '_')}"
+        return Wall(
+            emissivity=coefficient(f"{row}_emissivity"),
+            contact=coefficient(f"{row}_contact"),
+            heat=coefficient(f"{row}_heat"),
+        )
+    return Wall(
+        emissivity=coefficient(metal.get(material or "", "oven_emissivity_shiny")),
+        contact=coefficient("oven_pan_contact"),
+        heat=coefficient("oven_pan_heat"),
+    )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LoafHeat:
     """What the oven sees of one loaf: section in metres, mass fractions, kg/m3 after proof, C, metres.
 
-    For `round` and `rolls` the width is the diameter. The height is that of the dough as it bakes.
+    For `round` and `rolls` the width is the diameter. The height is that of the dough as it bakes. Without a
+    `wall` the pan is of metal in use. `cold_c` is the temperature of an oven that is lit as the loaf goes in;
+    the door is opened at `opened_at_min` for `opened_for_s`, and foil laid over at `tented_at_min`.
     """
 
     width_m: float
@@ -28,7 +61,11 @@ class LoafHeat:
     oven_c: float
     fan: bool = False
     pan: Pan = "tin"
-    pan_dark: bool = False
+    wall: Wall | None = None
+    cold_c: float | None = None
+    opened_at_min: float | None = None
+    opened_for_s: float = 0.0
+    tented_at_min: float | None = None
     altitude_m: float = 0.0
     fibre_frac: float = 0.0
     water_activity: float = 1.0
@@ -42,7 +79,6 @@ class OvenCoefficients:
     h_fan: float
     emissivity_crust: float
     emissivity_shiny: float
-    emissivity_dark: float
     pan_contact: float
     pan_heat: float
     vapour_share: float
@@ -51,6 +87,9 @@ class OvenCoefficients:
     skin_reserve: float
     door_drop_c: float
     door_recovery_min: float
+    door_falls_s: float
+    warming_min: float
+    tent_radiation: float
     front_width_c: float
     dry_residue: float
     browning_energy_kj_mol: float

@@ -14,11 +14,12 @@ from typing import TYPE_CHECKING, Any
 
 from advisor.models.bake_curves import BakeCurves, crust_browning
 from advisor.models.crumb import tabulate_crumb
-from advisor.models.loaf_heat import LoafHeat, OvenCoefficients
+from advisor.models.loaf_heat import LoafHeat, OvenCoefficients, Wall
+from advisor.models.oven_air import Air, Opening
 from advisor.models.thermal import LATENT_J_KG, Makeup, boiling_point_c, pressure_pa, vapour_pressure_pa
 
 if TYPE_CHECKING:
-    from advisor.models.conduction import Array, Face
+    from advisor.models.conduction import Array, Face, History, Material
 
 __all__ = [
     "BakeCurves",
@@ -58,7 +59,11 @@ def _faces(loaf: LoafHeat, coefficients: OvenCoefficients) -> tuple[Face, Face, 
     from advisor.models.conduction import Face
 
     air = coefficients.h_fan if loaf.fan else coefficients.h_still
-    metal = coefficients.emissivity_dark if loaf.pan_dark else coefficients.emissivity_shiny
+    wall = loaf.wall or Wall(
+        emissivity=coefficients.emissivity_shiny,
+        contact=coefficients.pan_contact,
+        heat=coefficients.pan_heat,
+    )
     # Lewis: mass moves with heat, h / (c_air Le^(2/3)), and per Pa of vapour M_water / (M_air P).
     lewis = air / (1006.0 * 0.865 ** (2 / 3)) * 0.622 / pressure_pa(loaf.altitude_m)
     bare = Face(
@@ -69,9 +74,9 @@ def _faces(loaf: LoafHeat, coefficients: OvenCoefficients) -> tuple[Face, Face, 
     )
     walled = Face(
         convection=air,
-        emissivity=metal,
-        contact=coefficients.pan_contact,
-        wall_heat=coefficients.pan_heat,
+        emissivity=wall.emissivity,
+        contact=wall.contact,
+        wall_heat=wall.heat,
     )
     return (walled if loaf.pan in ("tin", "round") else bare), walled, bare
 
@@ -95,6 +100,100 @@ def _shells(temps: Array, weights: Array, set_c: float) -> tuple[Array, Array]:
     return cells[:, order] @ members.T / shares, shares
 
 
+def _air(loaf: LoafHeat, coefficients: OvenCoefficients) -> Air:
+    """The oven about the loaf: a door open for s takes drop (1 - exp(-s / falls)) off the air."""
+    openings: tuple[Opening, ...] = ()
+    if loaf.opened_at_min is not None and loaf.opened_for_s > 0:
+        fallen = 1 - math.exp(-loaf.opened_for_s / coefficients.door_falls_s)
+        openings = (Opening(at_s=loaf.opened_at_min * 60, drop_k=coefficients.door_drop_c * fallen),)
+    return Air(
+        set_c=loaf.oven_c,
+        drop_k=coefficients.door_drop_c,
+        recovery_s=coefficients.door_recovery_min * 60,
+        openings=openings,
+        cold_c=loaf.cold_c,
+        warming_s=coefficients.warming_min * 60,
+    )
+
+
+def _material(loaf: LoafHeat, coefficients: OvenCoefficients, boiling_c: float) -> Material:
+    """Tables of the dough as a conductor, with the pressure of vapour over its bare skin."""
+    import numpy as np
+
+    from advisor.models.conduction import tabulate
+
+    makeup = Makeup(
+        water=loaf.water_frac,
+        protein=loaf.protein_frac,
+        fat=loaf.fat_frac,
+        carb=loaf.carb_frac,
+        fibre=loaf.fibre_frac,
+        ash=loaf.ash_frac,
+    )
+    table = tabulate_crumb(
+        makeup,
+        loaf.density_kg_m3,
+        boiling_c=boiling_c,
+        air_pa=pressure_pa(loaf.altitude_m) / loaf.water_activity,
+        hottest_c=max(loaf.oven_c, boiling_c) + 5,
+        vapour_share=coefficients.vapour_share,
+        vapour_cap=coefficients.vapour_cap,
+        front_width_c=coefficients.front_width_c,
+        dry_residue=coefficients.dry_residue,
+    )
+
+    def skin_pressure(temp_c: float) -> float:
+        # Past boiling the front inside gives the vapour, and the skin has dried.
+        fade = min(max((boiling_c + 10 - temp_c) / 10, 0.0), 1.0)
+        return fade * loaf.water_activity * vapour_pressure_pa(min(temp_c, boiling_c)) if fade else 0.0
+
+    return tabulate(
+        np.array(table.temp_c),
+        np.array(table.volumetric_heat),
+        np.array(table.conductivity),
+        np.array(table.water_gone),
+        LATENT_J_KG,
+        np.array([skin_pressure(temp_c) for temp_c in table.temp_c]),
+    )
+
+
+def _read_off(
+    history: History, material: Material, density_kg_m3: float, set_c: float, boiling_c: float
+) -> BakeCurves:
+    """Turn snapshots of heat into curves, which nobody may write to: they are shared by all who ask the cache."""
+    import numpy as np
+
+    # One pass through the table reads both columns: the one as real part, the other as imaginary part.
+    both = np.interp(history.heat, material.heat, material.temp_c + 1j * material.water_gone)
+    temps, gone = both.real, both.imag
+    # A cell counts in part while it is within 1.5 K of the set, so that the share does not move in stairs.
+    setting = np.clip((temps - set_c) / 3.0 + 0.5, 0.0, 1.0)
+    weights = history.weights.ravel()
+
+    def over_section(values: Array) -> Array:
+        return np.asarray(values.reshape(len(values), -1) @ weights)
+
+    shell_c, shell_share = _shells(temps, history.weights, set_c)
+    curves = BakeCurves(
+        minutes=history.seconds / 60,
+        core_c=np.maximum.accumulate(history.core_c),
+        mean_c=over_section(temps),
+        shell_c=shell_c,
+        shell_share=shell_share,
+        set_share=np.maximum.accumulate(np.minimum(over_section(setting), 1.0)),
+        surface_top_c=history.top_c,
+        water_lost_frac=(over_section(gone) + history.dried_kg_m3) / density_kg_m3,
+        set_c=set_c,
+        boiling_c=boiling_c,
+        heat_taken_j_m3=history.taken_j_m3,
+        heat_held_j_m3=over_section(history.heat) - float(history.heat[0].ravel() @ weights),
+    )
+    for field in fields(BakeCurves):
+        if isinstance(curve := getattr(curves, field.name), np.ndarray):
+            curve.flags.writeable = False
+    return curves
+
+
 def bake(
     loaf: LoafHeat,
     coefficients: OvenCoefficients,
@@ -113,44 +212,10 @@ def bake(
         ValueError: size, temperatures, density or altitude lie outside what the model covers.
     """
     _refuse_what_no_oven_does(loaf)
-    import numpy as np
+    from advisor.models.conduction import Section, conduct
 
-    from advisor.models.conduction import Air, Section, conduct, tabulate
-
-    makeup = Makeup(
-        water=loaf.water_frac,
-        protein=loaf.protein_frac,
-        fat=loaf.fat_frac,
-        carb=loaf.carb_frac,
-        fibre=loaf.fibre_frac,
-        ash=loaf.ash_frac,
-    )
     boiling_c = boiling_point_c(loaf.altitude_m, loaf.water_activity)
-    table = tabulate_crumb(
-        makeup,
-        loaf.density_kg_m3,
-        boiling_c=boiling_c,
-        air_pa=pressure_pa(loaf.altitude_m) / loaf.water_activity,
-        hottest_c=max(loaf.oven_c, boiling_c) + 5,
-        vapour_share=coefficients.vapour_share,
-        vapour_cap=coefficients.vapour_cap,
-        front_width_c=coefficients.front_width_c,
-        dry_residue=coefficients.dry_residue,
-    )
-
-    def skin_pressure(temp_c: float) -> float:
-        # Past boiling the front inside gives the vapour, and the skin has dried.
-        fade = min(max((boiling_c + 10 - temp_c) / 10, 0.0), 1.0)
-        return fade * loaf.water_activity * vapour_pressure_pa(min(temp_c, boiling_c))
-
-    material = tabulate(
-        np.array(table.temp_c),
-        np.array(table.volumetric_heat),
-        np.array(table.conductivity),
-        np.array(table.water_gone),
-        LATENT_J_KG,
-        np.array([skin_pressure(temp_c) for temp_c in table.temp_c]),
-    )
+    material = _material(loaf, coefficients, boiling_c)
     side, base, top = _faces(loaf, coefficients)
     thin_m = min(loaf.width_m, loaf.height_m)
     step_s = min(40.0, max(4.0, 25.0 * (thin_m / 0.10) ** 0.75)) / refine
@@ -163,48 +228,18 @@ def bake(
             side=side,
             base=base,
             top=top,
+            shaded_at_s=None if loaf.tented_at_min is None else loaf.tented_at_min * 60,
+            shade_share=coefficients.tent_radiation,
         ),
         start_c=loaf.start_c,
-        air=Air(
-            set_c=loaf.oven_c,
-            drop_k=coefficients.door_drop_c,
-            recovery_s=coefficients.door_recovery_min * 60,
-        ),
+        air=_air(loaf, coefficients),
         until_s=min(until_min, LIMIT_MIN) * 60,
         core_target_c=min(target_c, boiling_c - 2.5),
         limit_s=LIMIT_MIN * 60,
         step_s=step_s,
         cells=(round(9 * refine), round(17 * refine)),
     )
-    # One pass through the table reads both columns: the one as real part, the other as imaginary part.
-    both = np.interp(history.heat, material.heat, material.temp_c + 1j * material.water_gone)
-    temps, gone = both.real, both.imag
-    weigh = history.weights
-    # A cell counts in part while it is within 1.5 K of the set, so that the share does not move in stairs.
-    setting = np.clip((temps - set_c) / 3.0 + 0.5, 0.0, 1.0)
-
-    def over_section(values: Array) -> Array:
-        return np.asarray(np.einsum("txy,xy->t", values, weigh))
-
-    shell_c, shell_share = _shells(temps, weigh, set_c)
-    curves = BakeCurves(
-        minutes=history.seconds / 60,
-        core_c=np.maximum.accumulate(history.core_c),
-        mean_c=over_section(temps),
-        shell_c=shell_c,
-        shell_share=shell_share,
-        set_share=np.maximum.accumulate(np.minimum(over_section(setting), 1.0)),
-        surface_top_c=history.top_c,
-        water_lost_frac=(over_section(gone) + history.dried_kg_m3) / loaf.density_kg_m3,
-        set_c=set_c,
-        boiling_c=boiling_c,
-        heat_taken_j_m3=history.taken_j_m3,
-        heat_held_j_m3=over_section(history.heat) - float((history.heat[0] * weigh).sum()),
-    )
-    for field in fields(BakeCurves):
-        if isinstance(curve := getattr(curves, field.name), np.ndarray):
-            curve.flags.writeable = False  # shared by everyone who asks the cache
-    return curves
+    return _read_off(history, material, loaf.density_kg_m3, set_c, boiling_c)
 
 
 _ROUNDING = {
@@ -215,6 +250,10 @@ _ROUNDING = {
     "oven_c": 0,
     "altitude_m": -2,
     "water_activity": 2,
+    "cold_c": 0,
+    "opened_at_min": 0,
+    "opened_for_s": 0,
+    "tented_at_min": 0,
 }
 _UNTIL_STEP_MIN = 15.0
 

@@ -8,11 +8,13 @@ import pytest
 
 from advisor.knowledge_base.measured import Coefficient
 from advisor.knowledge_base.reading import read_entries
+from advisor.models.loaf_heat import pan_wall
 from advisor.models.oven import LoafHeat, OvenCoefficients, bake, boiling_point_c, cached_bake, crust_browning
 
 FILE = Path(__file__).parents[2] / "knowledge" / "coefficients.yaml"
 VALUES = {entry.id: entry.value for entry, _ in read_entries(FILE, FILE.name, Coefficient)}
 OVEN = OvenCoefficients.read(VALUES.__getitem__)
+DARK = pan_wall("dark metal", VALUES.__getitem__)
 
 HEAVY = LoafHeat(  # gluten, egg and cheese in a tin
     width_m=0.10,
@@ -145,7 +147,7 @@ def test_what_takes_longer(slower):
     assert minutes(replace(HEAVY, **slower), 90) > minutes(HEAVY, 90) + 0.5
 
 
-@pytest.mark.parametrize("quicker", [{"fan": True}, {"pan_dark": True}], ids=["fan", "dark pan"])
+@pytest.mark.parametrize("quicker", [{"fan": True}, {"wall": DARK}], ids=["fan", "dark pan"])
 def test_what_bakes_sooner(quicker):
     assert minutes(replace(HEAVY, **quicker), 90) < minutes(HEAVY, 90) - 0.5
 
