@@ -51,6 +51,10 @@ class BakeCurves:
         """Core temperature at a minute, C; beyond the curve its last value."""
         return self._value(self.core_c, minute)
 
+    def mean_at(self, minute: float) -> float:
+        """Mean temperature at a minute, C; beyond the curve its last value."""
+        return self._value(self.mean_c, minute)
+
     def set_share_at(self, minute: float) -> float:
         """Share that has set at a minute, 0..1; beyond the curve its last value."""
         return self._value(self.set_share, minute)

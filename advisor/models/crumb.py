@@ -55,6 +55,25 @@ def vapour_conductivity(temp_c: float, air_pa: float, share: float, cap: float) 
     return 1 / (1 / (share * free) + 1 / cap)
 
 
+def crumb_conductivity(
+    makeup: Makeup,
+    density_kg_m3: float,
+    temp_c: float,
+    *,
+    air_pa: float,
+    vapour_share: float,
+    vapour_cap: float,
+) -> float:
+    """Conductivity of wet dough or crumb, W/(m K), from 0 C to the boiling point at `air_pa`.
+
+    Bubbles conduct by air and vapour, in parallel with the dough between them: where vapour carries more than
+    the dough does, heat seeks the bubbles.
+    """
+    gas = porosity(makeup, density_kg_m3)
+    bubble = AIR_CONDUCTIVITY + vapour_conductivity(temp_c, air_pa, vapour_share, vapour_cap)
+    return (1 - gas) * solid_conductivity(makeup, temp_c) + gas * bubble
+
+
 def tabulate_crumb(
     makeup: Makeup,
     density_kg_m3: float,
@@ -70,15 +89,14 @@ def tabulate_crumb(
     """Properties from 0 C to `hottest_c`.
 
     Water leaves within `front_width_c` of the boiling point, all but `dry_residue` of it (0..1); meanwhile
-    the properties pass from those of crumb to those of crust in the same proportion. Bubbles conduct by air
-    and vapour, in parallel with the dough between them: where vapour carries more than the dough does, heat
-    seeks the bubbles. The dry crust is a solid with bubbles in it.
+    the properties pass from those of crumb to those of crust in the same proportion. The dry crust is a solid
+    with bubbles in it.
     """
     crust = makeup.dried(dry_residue)
     water = dict(makeup.shares())["water"]
     leaves = density_kg_m3 * water * (1 - dry_residue)
     crust_density = density_kg_m3 - leaves
-    wet_gas, dry_gas = porosity(makeup, density_kg_m3), porosity(crust, crust_density)
+    dry_gas = porosity(crust, crust_density)
     start, end = boiling_c - front_width_c / 2, boiling_c + front_width_c / 2
     below = [start * i / 40 for i in range(41)]
     count = max(4, math.ceil((hottest_c - end) / 8))
@@ -90,11 +108,14 @@ def tabulate_crumb(
         heat = conduct = 0.0
         if dry < 1:
             heat += (1 - dry) * density_kg_m3 * heat_capacity(makeup, temp_c)
-            bubble = AIR_CONDUCTIVITY + vapour_conductivity(
-                min(temp_c, boiling_c), air_pa, vapour_share, vapour_cap
+            conduct += (1 - dry) * crumb_conductivity(
+                makeup,
+                density_kg_m3,
+                min(temp_c, boiling_c),
+                air_pa=air_pa,
+                vapour_share=vapour_share,
+                vapour_cap=vapour_cap,
             )
-            dough = (1 - wet_gas) * solid_conductivity(makeup, temp_c)
-            conduct += (1 - dry) * (dough + wet_gas * bubble)
         if dry > 0:
             seen_c = min(temp_c, 150.0)  # the correlations end there
             heat += dry * crust_density * heat_capacity(crust, seen_c)

@@ -6,6 +6,8 @@ from collections.abc import Callable
 from dataclasses import dataclass, fields
 from typing import Literal
 
+from advisor.models.thermal import Makeup
+
 Pan = Literal["tin", "round", "free_standing", "rolls", "flat"]
 _OTHER_WALLS = frozenset({"glass", "ceramic", "silicone", "cast iron"})
 
@@ -69,6 +71,18 @@ class LoafHeat:
     altitude_m: float = 0.0
     fibre_frac: float = 0.0
     water_activity: float = 1.0
+
+    @property
+    def makeup(self) -> Makeup:
+        """What the dough is made of."""
+        return Makeup(
+            water=self.water_frac,
+            protein=self.protein_frac,
+            fat=self.fat_frac,
+            carb=self.carb_frac,
+            fibre=self.fibre_frac,
+            ash=self.ash_frac,
+        )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -16,7 +16,7 @@ from advisor.models.bake_curves import BakeCurves, crust_browning
 from advisor.models.crumb import tabulate_crumb
 from advisor.models.loaf_heat import LoafHeat, OvenCoefficients, Wall
 from advisor.models.oven_air import Air, Opening
-from advisor.models.thermal import LATENT_J_KG, Makeup, boiling_point_c, pressure_pa, vapour_pressure_pa
+from advisor.models.thermal import LATENT_J_KG, boiling_point_c, pressure_pa, vapour_pressure_pa
 
 if TYPE_CHECKING:
     from advisor.models.conduction import Array, Face, History, Material
@@ -122,16 +122,8 @@ def _material(loaf: LoafHeat, coefficients: OvenCoefficients, boiling_c: float) 
 
     from advisor.models.conduction import tabulate
 
-    makeup = Makeup(
-        water=loaf.water_frac,
-        protein=loaf.protein_frac,
-        fat=loaf.fat_frac,
-        carb=loaf.carb_frac,
-        fibre=loaf.fibre_frac,
-        ash=loaf.ash_frac,
-    )
     table = tabulate_crumb(
-        makeup,
+        loaf.makeup,
         loaf.density_kg_m3,
         boiling_c=boiling_c,
         air_pa=pressure_pa(loaf.altitude_m) / loaf.water_activity,

@@ -41,6 +41,12 @@ def oven_measures(
         reasons["door_margin_min"] = "the formula does not say that the door was opened"
     if probe is None:
         reasons["probe_margin_min"] = "the formula does not say that the loaf was probed"
+    sliceable = baked.cooling.sliceable_after_min
+    if sliceable is None:
+        reasons["sliceable_after_min"] = "the room is too warm to cool a loaf so far"
+    sliced = _since(sliceable, process.sliced_after_min)
+    if sliced is None:
+        reasons["slice_margin_min"] = "the formula does not say when the loaf was sliced"
     return {
         "core_set_min": set_at,
         "do_not_disturb_until_min": _shut_until(set_at, knowledge),
@@ -54,6 +60,8 @@ def oven_measures(
         "door_too_soon_min": None if door is None else max(-door, 0.0),
         "probe_margin_min": probe,
         "probe_too_soon_min": None if probe is None else max(-probe, 0.0),
+        "sliceable_after_min": sliceable,
+        "slice_margin_min": sliced,
     }
 
 

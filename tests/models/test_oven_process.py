@@ -74,3 +74,13 @@ def test_thicker_flat_bread_bakes_longer(measured):
     text = LOAF.replace("pan: 25 x 10 x 10 cm\nslices: 16\n", "slices: 4\npan: flat {} cm\n") + OVEN
     thin, thick = (measured(text.format(cm))[0]["core_set_min"] for cm in (1.5, 3))
     assert thick > 1.4 * thin
+
+
+def test_bake_knows_when_the_loaf_can_be_sliced(knowledge, advisor):
+    def cooling(more):
+        formula = read_formula_text(LOAF + OVEN + more, knowledge)
+        return advisor.examiner.examine(formula, after_bake=False).workings.bake.cooling
+
+    plain, in_pan = cooling(""), cooling("\ncooled in pan: 30 min")
+    assert 60 < plain.sliceable_after_min < in_pan.sliceable_after_min < 240
+    assert 90 < plain.start_c < 101
