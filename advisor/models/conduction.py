@@ -109,7 +109,7 @@ def conduct(
     step_s: float,
     cells: tuple[int, int] = (11, 20),
     finest: float = 0.25,
-    keep_every: int = 1,
+    keep_every: int = 2,
 ) -> History:
     """Heat a section from an even start to `until_s`, and further until its coldest cell has the target.
 

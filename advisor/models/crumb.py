@@ -98,7 +98,8 @@ def tabulate_crumb(
     crust_density = density_kg_m3 - leaves
     dry_gas = porosity(crust, crust_density)
     start, end = boiling_c - front_width_c / 2, boiling_c + front_width_c / 2
-    below = [start * i / 40 for i in range(41)]
+    # Closer together towards the boiling point, where vapour carries ever more.
+    below = [start * (1 - (1 - i / 24) ** 1.5) for i in range(25)]
     count = max(4, math.ceil((hottest_c - end) / 8))
     front = [start + front_width_c * i / 4 for i in range(1, 5)]
     above = [end + (hottest_c - end) * i / count for i in range(1, count + 1)]

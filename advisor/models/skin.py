@@ -14,6 +14,7 @@ from advisor.models.section_grid import Array, Cells
 
 STEFAN_BOLTZMANN = 5.670374419e-8
 """W/(m2 K4), exact since the 2019 SI."""
+_LEAST_STEPS_WET = 20
 _RADIATION_STEPS = 2
 """Radiation's coefficient moves slowly: it is worked out anew each so many steps."""
 
@@ -74,13 +75,15 @@ class Skin:
         self._radiation = STEFAN_BOLTZMANN * self._along(*(face.emissivity for face in faces))
         self._walled = self._along(*(float(face.contact is not None) for face in faces)) > 0
         self._contact = self._along(*(face.contact or 0.0 for face in faces))
-        self._inertia = self._along(*(face.wall_heat for face in faces)) / step_s
+        # A face may be shut off, but what is divided by it must not be nought.
+        self._inertia = np.maximum(self._along(*(face.wall_heat for face in faces)) / step_s, 1e-9)
         self._drying = self._along(*(face.drying for face in faces))
         self._spend = step_s / self._along(*(face.reserve for face in faces))
         self._skin_c, self._skin_pa, self._latent = skin[0], skin[1], latent
         self._wetness = np.ones(self.where.size)
         self._wall = self._surface = np.full(self.where.size, start_c)
-        self._outer = self._gain = self._inertia
+        self._outer = self._gain = self._held = self._inertia
+        self._dries = any(face.drying > 0 for face in faces)
         self._steps = 0
         self.flux = np.zeros(self.where.size)
         self.flow = self.vapour_flow = 0.0
@@ -99,28 +102,53 @@ class Skin:
         self._steps = -(-self._steps // _RADIATION_STEPS) * _RADIATION_STEPS  # at once
 
     def step(self, edge_c: Array, conductivity: Array, air_c: float) -> None:
-        """Pass a step on, given the outermost cells' temperature, C, and conductivity, W/(m K)."""
+        """Pass a step on, given the outermost cells' temperature, C, and conductivity, W/(m K).
+
+        What passes is U (drive - edge), with U the gain of the skin and the half cell behind it in a row, and
+        the drive the air of a bare skin and the wall of a walled one; of the heat of drying, the share
+        U / gain comes out of the dough.
+        """
         inner = conductivity / self._reach
-        walled, contact = self._walled, self._contact
         if self._steps % _RADIATION_STEPS == 0:
-            air_k, seen_k = air_c + 273.15, np.where(walled, self._wall, self._surface) + 273.15
-            squares = seen_k * seen_k
-            squares += air_k * air_k
-            self._outer = self._convection + self._radiation * squares * (air_k + seen_k)
-            self._gain = np.where(walled, contact, self._outer)
-        gain = self._gain
+            self._renew_gain(air_c)
+        passes = self._gain * inner
+        passes /= self._gain + inner
         if self._steps:
-            through = contact * inner / (contact + inner)
-            drawn = np.maximum(self._inertia + self._outer + through, 1e-9)  # a face may be shut off
-            self._wall = (self._inertia * self._wall + self._outer * air_c + through * edge_c) / drawn
-        drive = np.where(walled, self._wall, air_c)
+            drawn = self._inertia * self._wall
+            drawn += self._outer * air_c
+            drawn += passes * edge_c
+            drawn /= self._held + passes
+            self._wall = drawn
+        drive = np.where(self._walled, self._wall, air_c)
+        drive -= edge_c
+        self.flux = passes * drive
+        if self._dries:
+            self._dry(passes)
+        self._surface = edge_c + self.flux / inner
+        self.flow = float(self.flux.dot(self._weights))
+        self._steps += 1
+
+    def _renew_gain(self, air_c: float) -> None:
+        """Radiation as conductance: eps sigma (Ta^2 + Ts^2)(Ta + Ts), beside convection."""
+        air_k, seen_k = air_c + 273.15, np.where(self._walled, self._wall, self._surface) + 273.15
+        squares = seen_k * seen_k
+        squares += air_k * air_k
+        squares *= air_k + seen_k
+        self._outer = self._convection + self._radiation * squares
+        self._gain = np.where(self._walled, self._contact, self._outer)
+        self._held = self._inertia + self._outer
+
+    def _dry(self, passes: Array) -> None:
         vapour = self._drying * self._wetness * np.interp(self._surface, self._skin_c, self._skin_pa)
         self._wetness = np.maximum(self._wetness - vapour * self._spend, 0.0)
-        loss = vapour * self._latent
-        self._surface = (gain * drive + inner * edge_c - loss) / (gain + inner)
-        self.flux = gain * (drive - self._surface) - loss
-        self.flow, self.vapour_flow = float(self.flux.dot(self._weights)), float(vapour.dot(self._weights))
-        self._steps += 1
+        self.flux -= vapour * self._latent * passes / self._gain
+        self.vapour_flow = float(vapour.dot(self._weights))
+        # A crust that has dried to a thousandth of the heat it takes in has dried for good.
+        self._dries = self._steps < _LEAST_STEPS_WET or self.vapour_flow * self._latent > 1e-3 * abs(
+            self.flow
+        )
+        if not self._dries:
+            self.vapour_flow = 0.0
 
     def pour_into(self, rate: Array) -> None:
         """Add what came in to the rates (x, y) of the cells behind the surface, W/m3."""
