@@ -210,7 +210,7 @@ def bake(
     material = _material(loaf, coefficients, boiling_c)
     side, base, top = _faces(loaf, coefficients)
     thin_m = min(loaf.width_m, loaf.height_m)
-    step_s = min(40.0, max(4.0, 25.0 * (thin_m / 0.10) ** 0.75)) / refine
+    step_s = min(40.0, max(4.0, 27.0 * (thin_m / 0.10) ** 0.75)) / refine
     history = conduct(
         material,
         Section(
