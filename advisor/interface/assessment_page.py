@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from advisor.diagnosis.examining import Examination
 from advisor.diagnosis.ranking import CauseRank
+from advisor.formula.formula import Process
 from advisor.interface.cost_line import cost_line
 from advisor.interface.page import Page
+from advisor.interface.timeline_text import timeline_key, timeline_lines
 from advisor.interface.wording import (
     band_text,
     change_text,
@@ -18,7 +20,9 @@ from advisor.interface.wording import (
 )
 from advisor.knowledge_base.graph_entries import Cause, Mechanism, Symptom
 from advisor.knowledge_base.knowledge import Knowledge
+from advisor.models.assumptions import Settled
 from advisor.models.composition import allergens
+from advisor.models.timeline import timeline
 from advisor.remedy.assessing import Assessment, filled
 from advisor.remedy.proposal import Proposal
 
@@ -45,6 +49,7 @@ def assessment_page(
     _head(page, found, knowledge)
     _numbers(page, found, knowledge, all_of_it)
     _oven(page, found)
+    _clock(page, found, knowledge)
     _verdict(page, answer, knowledge, risk_limit)
     _causes(page, answer, knowledge, all_of_it)
     _proposals(page, answer, knowledge, all_of_it)
@@ -105,7 +110,7 @@ def _oven(page: Page, found: Examination) -> None:
     if bake is None:
         return
     page.heading("Oven")
-    said = f"{settled.oven_c:.0f} C" + (" fan" if settled.oven_fan else "")
+    said = _oven_said(settled, found.formula.process)
     if bake.core_set_min is None or bake.core_done_min is None:
         page.paragraph(f"At {said} the core does not get to {bake.target_c:.0f} C in three hours.", 2, 2)
         return
@@ -118,6 +123,38 @@ def _oven(page: Page, found: Examination) -> None:
     shut = found.workings.measures.value("do_not_disturb_until_min")
     if shut is not None:
         page.paragraph(f"Do not open the oven, move or probe the loaf before minute {shut:.0f}.", 2, 2)
+    if bake.cooling.sliceable_after_min is not None:
+        page.paragraph(
+            f"Cool enough to slice about {_hours(bake.cooling.sliceable_after_min)} after that.", 2, 2
+        )
+
+
+def _hours(minutes: float) -> str:
+    """Minutes as a baker says them: to five minutes, or in hours and quarters."""
+    if minutes < 90:
+        return f"{max(5 * round(minutes / 5), 5):.0f} min"
+    quarters = round(minutes / 15)
+    part = ("", " and a quarter", " and a half", " and three quarters")[quarters % 4]
+    return f"{quarters // 4}{part} hours"
+
+
+def _oven_said(settled: Settled, process: Process) -> str:
+    """The oven as the loaf meets it: its true heat, with what the dial says where that is another."""
+    said = f"{settled.oven_c:.0f} C" + (" fan" if settled.oven_fan else "")
+    if process.oven_offset_c:
+        true = settled.oven_c + process.oven_offset_c
+        said = f"{true:.0f} C in the oven ({said} on its dial)"
+    return said + (" from cold" if process.cold_start else "")
+
+
+def _clock(page: Page, found: Examination, knowledge: Knowledge) -> None:
+    """Gas and set on one axis: the heart of the matter, for whoever can see a row of figures."""
+    line = timeline(found.workings, knowledge)
+    if line.gas[-1] <= 0 and not any(line.set_share):
+        return
+    page.heading("Gas against set")
+    page.lines += timeline_lines(line, page.width)
+    page.paragraph(timeline_key(line), 2, 2)
 
 
 def _verdict(page: Page, answer: Assessment, knowledge: Knowledge, risk_limit: float) -> None:

@@ -6,6 +6,7 @@ import argparse
 import sys
 from collections.abc import Iterator
 from importlib.util import find_spec
+from pathlib import Path
 
 from advisor import default_advisor, load_knowledge
 from advisor.formula.faults import FormulaFault
@@ -14,8 +15,10 @@ from advisor.interface.assessment_page import assessment_page
 from advisor.interface.formula_choice import InputFault, choose_formula
 from advisor.interface.json_form import Json, assessment_json
 from advisor.interface.output import check_names, write_json, write_page
+from advisor.interface.picture_file import refuse_other_endings
 from advisor.interface.prompting import can_ask
 from advisor.knowledge_base.knowledge import Knowledge
+from advisor.models.timeline import timeline
 from advisor.remedy.assessing import Advisor, Assessment
 from advisor.remedy.constraints import Constraints
 
@@ -56,6 +59,8 @@ def run_check(options: argparse.Namespace) -> int:
     knowledge = load_knowledge()
     limit = knowledge.coefficient("risk_limit") if options.risk is None else options.risk
     words = options.formulas or _from_terminal(options.region)
+    if options.plot is not None:
+        _refuse_plot(Path(options.plot), words)
     worst = 0
     documents: list[Json] = []
     for place, (_, found) in enumerate(_answers(words, options)):
@@ -75,6 +80,12 @@ def run_check(options: argparse.Namespace) -> int:
         # One document in any case: a list where several formulas were asked about.
         write_json(documents[0] if len(words) == 1 else documents)
     return worst
+
+
+def _refuse_plot(path: Path, words: list[str]) -> None:
+    if len(words) > 1:
+        raise InputFault("advisor: --plot draws one formula; name one, or leave --plot out")
+    refuse_other_endings(path)
 
 
 Answer = tuple[dict[str, Json], str, float]
@@ -119,6 +130,11 @@ def _answer(formula: Formula | str, options: argparse.Namespace) -> Answer | str
         return formula
     knowledge = load_knowledge()
     found = advisor_for(options.engine).check(formula, constraints_from(options, knowledge))
+    if options.plot is not None:
+        from advisor.interface.timeline_plot import plot_timeline
+
+        line = timeline(found.examination.workings, knowledge)
+        plot_timeline(line, found.examination.formula.name, Path(options.plot))
     risk_limit = knowledge.coefficient("risk_limit") if options.risk is None else options.risk
     as_json = assessment_json(found, knowledge) if options.json or options.jsonl else {}
     page = "" if as_json else assessment_page(found, knowledge, risk_limit, all_of_it=options.all)

@@ -112,6 +112,7 @@ def lay_ground(formula: Formula, knowledge: Knowledge) -> Ground:
         "reactive_protein_pct": 100 * frame.reactive / dough.total,
         "salt_per_100g_water": comp.salt_in_water(formula),
         "co2_chemical": _per_100g(soda.potential_ml, dough.total),
+        "leavening_strength": soda.strength,
         "residual_soda_meq": _per_100g(soda.left_soda_meq, dough.total),
         "residual_acid_meq": _per_100g(soda.left_acid_meq, dough.total),
     }

@@ -41,6 +41,13 @@ class SodaAndAcids:
 
     soda_meq: float
     acids: tuple[DoughAcid, ...]
+    fresh_soda_meq: float = 0.0
+    """The soda that there was when its tin was opened."""
+
+    @property
+    def strength(self) -> float | None:
+        """What age has left of the soda (0..1); `None` without soda."""
+        return self.soda_meq / self.fresh_soda_meq if self.fresh_soda_meq > 0 else None
 
     @property
     def acid_meq(self) -> float:
@@ -99,7 +106,7 @@ def soda_and_acids(formula: Formula, knowledge: Knowledge) -> SodaAndAcids:
     old, has lost part of both (knowledge/coefficients.yaml).
     """
     last = (formula.process.added_last or "").lower()
-    soda = 0.0
+    soda = fresh = 0.0
     meq: dict[tuple[str, bool], float] = {}
     starter_last = any(
         line.ingredient.name.lower() == last and {"soda", "powder"} & set(line.ingredient.roles)
@@ -108,6 +115,7 @@ def soda_and_acids(formula: Formula, knowledge: Knowledge) -> SodaAndAcids:
     for line in formula.lines:
         strength = math.exp(-line.age_months / knowledge.coefficient("powder_age_months"))
         if line.ingredient.soda_per_100g:
+            fresh += line.grams * line.ingredient.soda_per_100g.value / 100
             soda += strength * line.grams * line.ingredient.soda_per_100g.value / 100
         sour_last = line.ingredient.name.lower() == last and "acid" in line.ingredient.roles
         for name, figure in line.ingredient.acids_per_100g.items():
@@ -118,6 +126,7 @@ def soda_and_acids(formula: Formula, knowledge: Knowledge) -> SodaAndAcids:
             meq[key] = meq.get(key, 0.0) + grams * nv / 100 / SODA_G_PER_MOL * 1000
     return SodaAndAcids(
         soda_meq=soda / SODA_G_PER_MOL * 1000,
+        fresh_soda_meq=fresh / SODA_G_PER_MOL * 1000,
         acids=tuple(
             DoughAcid(acid=knowledge.acids[n], meq=v, last=late) for (n, late), v in sorted(meq.items())
         ),

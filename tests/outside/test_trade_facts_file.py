@@ -76,7 +76,7 @@ def test_a_fact_of_the_trade_holds(fact, place):
     elif kind == "measure_moves":
         assert has_edits
         a, b = (measured(x, check["measure"]) for x in (plain(), changed()))
-        small = 1e-6 * max(abs(a), abs(b))
+        small = 1e-3 * max(abs(a), abs(b))
         moves = {
             "up": b > a + small,
             "down": b < a - small,
@@ -90,7 +90,7 @@ def test_a_fact_of_the_trade_holds(fact, place):
     elif kind == "cause_rises":
         assert has_edits
         a, b = (x.diagnosis.own.get(check["cause"], 0.0) for x in (plain(), changed()))
-        assert a + 0.02 < b, f"{check['cause']} {a:.3f} to {b:.3f}"
+        assert a + 0.01 < b, f"{check['cause']} {a:.3f} to {b:.3f}"
     elif kind == "symptom_rises":
         assert has_edits
         a, b = (x.diagnosis.risks[check["symptom"]].risk for x in (plain(), changed()))
