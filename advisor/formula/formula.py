@@ -56,6 +56,7 @@ class Process:
     pan_cups: int | None = None
     mix_min: float | None = None
     water_c: float | None = None
+    dough_wanted_c: float | None = None
     added_last: str | None = None
     whites_whipped: bool | None = None
     rest_min: float | None = None

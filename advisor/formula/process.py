@@ -94,6 +94,7 @@ _KEYS: dict[str, tuple[Callable[[Words], Fields], str]] = {
     "opened at": (read_opened, OPENED),
     "tented at": (_time("tented_at_min"), "one time in the oven: tented at: 40 min"),
     "probed at": (_time("probed_at_min"), "one time in the oven: probed at: 45 min"),
+    "dough temp": (_temperature("dough_wanted_c", 0, 45), "a temperature with C or F: dough temp: 26 C"),
     "target core": (_temperature("target_core_c", 40, 110), "a temperature with C or F: target core: 94 C"),
     "core measured": (
         _temperature("core_measured_c", 0, 110),

@@ -132,6 +132,7 @@ def process_values(p: Process) -> dict[str, str]:
         "pan material": p.pan_material,
         "mix": _together(("", p.mix_min, " min")),
         "water temp": _together(("", p.water_c, " C")),
+        "dough temp": _together(("", p.dough_wanted_c, " C")),
         "added last": p.added_last,
         "whites": whites,
         "rest": _together(("", p.rest_min, " min")),

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from advisor.formula.formula import Formula, PanKind
 from advisor.knowledge_base.knowledge import Knowledge
+from advisor.models.dough_temperature import dough_temperature_c, water_for_dough_c
 
 _PIECES = re.compile(r"\b(rolls|buns|biscuits|scones|muffins|bagels|baps|rounds)\b", re.IGNORECASE)
 """Plurals alone: a round loaf is one loaf."""
@@ -56,7 +57,10 @@ def settle(formula: Formula, knowledge: Knowledge) -> Settled:
         if yeasted:
             assumed["proof_min"] = f"proof {proof_default:.0f} min"
     warm = c("assumed_yeast_water_c") if yeasted else c("room_c")
-    water_c = p.water_c
+    mix_min = take("mix_min", p.mix_min, c("assumed_mix_min"), f"mixed {c('assumed_mix_min'):.0f} min")
+    water_c, said = _water_for_wanted(formula, mix_min, knowledge)
+    if said:
+        assumed["dough_wanted_c"] = said
     if water_c is None:
         water_c = warm
         if any("water" in line.ingredient.roles for line in formula.lines):
@@ -90,7 +94,7 @@ def settle(formula: Formula, knowledge: Knowledge) -> Settled:
         slices=max(slices, 1),
         loaves=loaves,
         pan_kind=pan,
-        mix_min=take("mix_min", p.mix_min, c("assumed_mix_min"), f"mixed {c('assumed_mix_min'):.0f} min"),
+        mix_min=mix_min,
         water_c=water_c,
         rest_min=p.rest_min or 0.0,
         proof_min=proof_min,
@@ -107,3 +111,23 @@ def settle(formula: Formula, knowledge: Knowledge) -> Settled:
         altitude_m=p.altitude_m or 0.0,
         assumed=assumed,
     )
+
+
+def _water_for_wanted(formula: Formula, mix_min: float, knowledge: Knowledge) -> tuple[float | None, str]:
+    """Water temperature stated, or that for a wanted dough temperature, with the sentence that says so [C]."""
+    p, c = formula.process, knowledge.coefficient
+    if p.dough_wanted_c is None:
+        return p.water_c, ""
+    needed = water_for_dough_c(formula, p.dough_wanted_c, mix_min, knowledge)
+    if needed is None:
+        return p.water_c, f"no water that could bring the dough to {p.dough_wanted_c:.0f} C"
+    if p.water_c is not None:
+        return p.water_c, f"for a dough at {p.dough_wanted_c:.0f} C the water would be at {needed:.0f} C"
+    held = min(max(needed, c("coldest_water_c")), c("hottest_water_c"))
+    if abs(held - needed) > 0.5:
+        reached = dough_temperature_c(formula, held, mix_min, knowledge)
+        return (
+            held,
+            f"water at {held:.0f} C, which brings the dough to {reached:.0f} C, no nearer to {p.dough_wanted_c:.0f} C",
+        )
+    return needed, f"water at {needed:.0f} C, for a dough at {p.dough_wanted_c:.0f} C"

@@ -1,0 +1,63 @@
+"""Dough temperature, and the water that gives a wanted one."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from advisor import load_knowledge
+from advisor.formula.reading import read_formula_text
+from advisor.models.assumptions import settle
+from advisor.models.dough_temperature import dough_temperature_c, water_for_dough_c
+
+KNOWLEDGE = load_knowledge()
+WHEAT = "1000 g bread flour\n620 g water\n20 g salt\n10 g instant yeast"
+
+
+def read(text):
+    return read_formula_text(text, KNOWLEDGE)
+
+
+def test_water_counts_for_more_than_its_weight():
+    """By hand: flour at 12 % water has about 1.8 kJ/(kg K), water 4.18; 21 C and 40 C give near 32 C before mixing."""
+    mixed = dough_temperature_c(read(WHEAT), 40.0, 0.0, KNOWLEDGE)
+    by_hand = (0.62 * 4.18 * 40 + 1.0 * 1.8 * 21 + 0.03 * 1.5 * 21) / (0.62 * 4.18 + 1.0 * 1.8 + 0.03 * 1.5)
+    assert by_hand == pytest.approx(mixed, abs=0.6)
+
+
+@settings(max_examples=40, deadline=None, derandomize=True, database=None)
+@given(st.floats(15, 35), st.floats(0, 15))
+def test_the_water_for_a_wanted_dough_gives_that_dough(wanted, minutes):
+    formula = read(WHEAT)
+    water = water_for_dough_c(formula, wanted, minutes, KNOWLEDGE)
+    assert wanted == pytest.approx(dough_temperature_c(formula, water, minutes, KNOWLEDGE))
+
+
+def test_a_wanted_dough_temperature_sets_the_water_and_says_so():
+    settled = settle(read(WHEAT + "\nmix: 8 min\ndough temp: 26 C"), KNOWLEDGE)
+    assert 20 < settled.water_c < 32
+    assert f"water at {settled.water_c:.0f} C, for a dough at 26 C" in settled.assumed.values()
+
+
+def test_stated_water_stands_and_the_right_one_is_told():
+    settled = settle(read(WHEAT + "\nwater temp: 38 C\ndough temp: 24 C"), KNOWLEDGE)
+    assert 38 == settled.water_c
+    assert any(s.startswith("for a dough at 24 C the water would be at") for s in settled.assumed.values())
+
+
+def test_water_is_never_ice_nor_scalding():
+    cold, hot = (settle(read(WHEAT + f"\nmix: 15 min\ndough temp: {t} C"), KNOWLEDGE) for t in (5, 45))
+    assert (1, 45) == (cold.water_c, hot.water_c)
+    assert all("no nearer" in s.assumed["dough_wanted_c"] for s in (cold, hot))
+
+
+def test_the_line_is_written_back():
+    from advisor.formula.writing import process_values
+
+    assert "25 C" == process_values(read(WHEAT + "\ndough temp: 77 F").process)["dough temp"]
+
+
+def test_a_dough_without_water_says_that_it_cannot():
+    settled = settle(read("300 g whole egg\n100 g almond flour\ndough temp: 24 C"), KNOWLEDGE)
+    assert "no water" in settled.assumed["dough_wanted_c"]
