@@ -46,7 +46,8 @@ class Trait(Entry):
 
 
 class GlossaryWord(Graded):
-    """A term of the trade in a plain sentence or two."""
+    """A term of the trade in a plain sentence or two; `also` has other words and forms that it explains."""
 
     word: Words
+    also: tuple[Words, ...] = ()
     says: Text
