@@ -2,16 +2,22 @@
 
 from __future__ import annotations
 
+from advisor.knowledge_base.checks_bands import check_bands
+from advisor.knowledge_base.checks_brands import check_brands
 from advisor.knowledge_base.checks_conditions import check_conditions
 from advisor.knowledge_base.checks_figures import check_figures
 from advisor.knowledge_base.checks_graph import check_graph
 from advisor.knowledge_base.checks_ingredients import check_ingredients
 from advisor.knowledge_base.checks_levers import check_levers
 from advisor.knowledge_base.checks_orphans import check_orphans
+from advisor.knowledge_base.checks_questions import check_questions
+from advisor.knowledge_base.checks_reach import check_reach
 from advisor.knowledge_base.checks_references import check_references
 from advisor.knowledge_base.checks_report import ProcessFields, Report
 from advisor.knowledge_base.checks_rules import check_rules
 from advisor.knowledge_base.checks_texts import check_placeholders, check_texts
+from advisor.knowledge_base.checks_times import check_times
+from advisor.knowledge_base.checks_words import check_words
 from advisor.knowledge_base.faults import Finding
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.knowledge_base.places import Places
@@ -23,10 +29,16 @@ CHECKS = (
     check_levers,
     check_rules,
     check_conditions,
+    check_bands,
+    check_reach,
+    check_times,
+    check_questions,
     check_placeholders,
     check_figures,
     check_ingredients,
     check_texts,
+    check_words,
+    check_brands,
 )
 
 
@@ -36,14 +48,22 @@ def lint_knowledge(
     *,
     process: ProcessFields | None = None,
     read_by_code: frozenset[str] | None = None,
+    traits_of_words: frozenset[str] | None = None,
 ) -> tuple[Finding, ...]:
     """Give every finding, sorted by file and line.
 
     `process` maps each field of the process to the words it may hold (`None` for a number); where it is left
     out, names of process fields in rules, levers and sentences are not looked up. `read_by_code` holds the
-    words of the program; where it is left out, nobody is asked who reads a coefficient.
+    words of the program; where it is left out, nobody is asked who reads a coefficient. `traits_of_words` holds the
+    traits that words of a formula set; where it is left out, no rule is said to read a trait that nothing has.
     """
-    report = Report(knowledge=knowledge, places=places, process=process, read_by_code=read_by_code)
+    report = Report(
+        knowledge=knowledge,
+        places=places,
+        process=process,
+        read_by_code=read_by_code,
+        traits_of_words=traits_of_words,
+    )
     for check in CHECKS:
         check(report)
     return tuple(sorted(set(report.findings)))

@@ -35,6 +35,8 @@ class Report:
     """`None` where the caller does not know the process; its names are then not checked."""
     read_by_code: frozenset[str] | None = None
     """Words of the program, among them traits and coefficients that models read; `None` where not known."""
+    traits_of_words: frozenset[str] | None = None
+    """Traits that words of a formula ("melted", "grated") set on an ingredient; `None` where not known."""
     findings: list[Finding] = field(default_factory=list)
 
     def add(self, kind: str, name: str, check: str, message: str) -> None:

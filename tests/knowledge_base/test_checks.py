@@ -24,7 +24,7 @@ def one_finding(kitchen: Kitchen, check: str) -> str:
         ("knowledge/cautions.yaml", '- {id: hot_pan, short: "It is hot.", text: "It is hot.", grade: practice}',
          "hot_pan: no rule calls for this caution"),
         ("knowledge/questions.yaml", '- {id: fan, question: "Fan?", because: "Dries.", '
-         'answers: {"yes": "On."}, '
+         'answers: {"yes": "On.", "no": "Off."}, '
          "seconds: 3, grade: practice}", "fan: no rule reads an answer to this question or asks it"),
         ("knowledge/traits.yaml", '- {id: coarse, says: "Large bits."}',
          "coarse: no rule, lever or model reads this trait"),
@@ -183,8 +183,8 @@ def test_levers_turn_one_thing_to_one_target(
         (FEW, "energy_kcal: 47", "energy_kcal: 147", "energy",
          "egg_white: energy 147 kcal, where the composition gives 47 to 47 kcal; "
          "where the record has it so, say why in the note of per_100g"),
-        ("knowledge/bands.yaml", "high: 1.0", "high: 21", "range",
-         "baked_water_load@egg_set: baked_water_load 21 lies outside what is possible, 0 to 20"),
+        ("knowledge/bands.yaml", "low: 0.6", "low: -1", "range",
+         "baked_water_load@egg_set: baked_water_load -1 lies outside what is possible, 0 to 20"),
         ("knowledge/levers.yaml", "into: band}", "below: 30}", "range",
          "cut-water: baked_water_load 30 lies outside what is possible, 0 to 20"),
         ("knowledge/measures.yaml", "possible: [1, 600]", "possible: [600, 1]", "range",
@@ -201,7 +201,7 @@ def test_levers_turn_one_thing_to_one_target(
          "handbook: note says 'TODO': leave it out or say what is known"),
         ("knowledge/traits.yaml", '"Swells strongly."', '"   "', "text",
          "swelling: says is empty: leave it out or say something"),
-        ("knowledge/glossary.yaml", "The inside", "The Crumbly™ inside", "text",
+        ("knowledge/glossary.yaml", "The inside", "The crumbly™ inside", "text",
          "crumb: says carries a trade mark: use the plain name of the thing"),
     ],
 )  # fmt: skip
