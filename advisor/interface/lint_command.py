@@ -12,8 +12,11 @@ from pathlib import Path
 from typing import Literal, get_args, get_origin, get_type_hints
 
 from advisor.formula.formula import Process
+from advisor.formula.states import WORD_FOR_TRAIT
+from advisor.interface.formula_choice import InputFault
 from advisor.interface.json_form import Json, head
-from advisor.interface.output import write_json
+from advisor.interface.output import write_json, write_page
+from advisor.interface.whole_file import write_whole
 from advisor.knowledge_base.checks import lint_knowledge
 from advisor.knowledge_base.checks_report import ProcessFields
 from advisor.knowledge_base.faults import Finding, KnowledgeFault
@@ -50,6 +53,11 @@ def words_of_code() -> frozenset[str]:
     )
 
 
+def traits_of_words() -> frozenset[str]:
+    """Traits that a word in a formula's line ("melted", "from a bag") sets on its ingredient."""
+    return frozenset(WORD_FOR_TRAIT)
+
+
 def _engine_findings(knowledge: Knowledge) -> Iterator[Finding]:
     """What the compiler of the rules refuses, and where all rules together are more than the engines take."""
     from advisor.inference.engine_limits import check_engine_limits
@@ -68,28 +76,55 @@ def _engine_findings(knowledge: Knowledge) -> Iterator[Finding]:
         yield Finding(file="rules", line=0, check="engine", message=message)
 
 
-def run_lint(as_json: bool) -> int:
-    """Print all findings, or what was read where there are none; exit 0 when clean, 1 on any finding."""
+def run_lint(as_json: bool, graph: str | None = None) -> int:
+    """Print all findings, or what was read where there are none; exit 0 when clean, 1 on any finding.
+
+    `graph` is the file to draw the cause graph into: Mermaid where its name ends in .mmd, else DOT. With `-` the graph
+    has standard output to itself, and the findings go to standard error.
+
+    Raises:
+        InputFault: the graph cannot be written, or it and JSON both want standard output.
+    """
+    if as_json and graph == "-":
+        raise InputFault("advisor: --json and --graph - both write to standard output: give the graph a file")
     closing = ""
     try:
         places = find_places()
         knowledge = read_knowledge(places)
-        found = lint_knowledge(knowledge, places, process=process_fields(), read_by_code=words_of_code())
+        found = lint_knowledge(
+            knowledge,
+            places,
+            process=process_fields(),
+            read_by_code=words_of_code(),
+            traits_of_words=traits_of_words(),
+        )
         findings = tuple(sorted({*found, *_engine_findings(knowledge)}))
         closing = f"clean: {_read(knowledge)} read"
+        if graph is not None:
+            _draw(knowledge, graph)
     except KnowledgeFault as fault:
         findings = tuple(sorted(set(fault.findings)))
+        if graph is not None:
+            sys.stderr.write("advisor: no graph is drawn of knowledge that cannot be read\n")
     if as_json:
         rows: list[Json] = [
             {"file": f.file, "line": f.line, "check": f.check, "message": f.message} for f in findings
         ]
         write_json(head("findings") | {"findings": rows})
     else:
-        for finding in findings:
-            sys.stdout.write(f"{finding}\n")
         count = f"{len(findings)} finding{'' if len(findings) == 1 else 's'}"
-        sys.stdout.write(f"{count if findings else closing}\n")
+        stream = sys.stderr if graph == "-" else sys.stdout
+        stream.write("".join(f"{line}\n" for line in (*findings, count if findings else closing)))
     return 1 if findings else 0
+
+
+def _draw(knowledge: Knowledge, graph: str) -> None:
+    from advisor.diagnosis.graph_drawing import dot_text, mermaid_text
+
+    if graph == "-":
+        write_page(dot_text(knowledge))
+    else:
+        write_whole(Path(graph), (mermaid_text if graph.endswith(".mmd") else dot_text)(knowledge))
 
 
 def _read(knowledge: Knowledge) -> str:

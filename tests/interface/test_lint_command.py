@@ -10,7 +10,9 @@ import jsonschema
 import pytest
 
 from advisor.interface import lint_command
-from advisor.interface.lint_command import process_fields, run_lint
+from advisor.interface.command_line import main
+from advisor.interface.formula_choice import InputFault
+from advisor.interface.lint_command import process_fields, run_lint, traits_of_words
 from advisor.interface.schemas import SCHEMAS
 from advisor.knowledge_base.places import Places
 
@@ -30,7 +32,7 @@ def small(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 def test_a_clean_knowledge_says_what_was_read(small: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert 0 == run_lint(as_json=False)
     expected = (
-        "clean: 6 rules, 2 causes, 2 symptoms, 4 links, 1 levers, 5 ingredients, 2 bands, 1 sources read\n"
+        "clean: 7 rules, 2 causes, 2 symptoms, 4 links, 1 levers, 5 ingredients, 2 bands, 1 sources read\n"
     )
     assert expected == capsys.readouterr().out
 
@@ -63,7 +65,7 @@ def test_what_the_rule_compiler_refuses_stands_at_the_rule(
         )
     assert 1 == run_lint(as_json=False)
     assert (
-        "rules/hydration/water.yaml:33 engine too-late: reads a suspect, so it may conclude only caution, "
+        "rules/hydration/water.yaml:38 engine too-late: reads a suspect, so it may conclude only caution, "
         "reminder or ask" in capsys.readouterr().out
     )
 
@@ -94,3 +96,55 @@ def test_the_words_of_the_process_come_from_the_process_itself() -> None:
     assert frozenset({"true", "false"}) == fields["oven_fan"]
     assert frozenset({"tin", "round", "free_standing", "rolls", "flat"}) == fields["pan_kind"]
     assert frozenset() == fields["added_last"]
+
+
+def test_the_graph_is_written_beside_the_findings(
+    small: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    for name, start in (("causes.dot", "digraph "), ("causes.mmd", "flowchart LR\n"), ("causes", "digraph ")):
+        assert 0 == run_lint(as_json=False, graph=str(tmp_path / name))
+        text = (tmp_path / name).read_text("utf-8")
+        assert text.startswith(start)
+        assert "cause_excess_water" in text
+        assert capsys.readouterr().out.startswith("clean: ")
+
+
+def test_findings_do_not_keep_the_graph_from_being_drawn(small: Path, tmp_path: Path) -> None:
+    with (small / "knowledge" / "traits.yaml").open("a") as file:
+        file.write('- {id: idle, says: "Does nothing."}\n')
+    assert 1 == run_lint(as_json=False, graph=str(tmp_path / "causes.dot"))
+    assert (tmp_path / "causes.dot").is_file()
+
+
+def test_a_printed_graph_has_standard_output_to_itself(
+    small: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert 0 == run_lint(as_json=False, graph="-")
+    printed = capsys.readouterr()
+    assert printed.out.startswith("digraph ")
+    assert printed.out.endswith("}\n")
+    assert printed.err.startswith("clean: ")
+    with pytest.raises(InputFault, match="both write to standard output"):
+        run_lint(as_json=True, graph="-")
+
+
+def test_no_graph_is_drawn_of_knowledge_that_cannot_be_read(
+    small: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (small / "knowledge" / "traits.yaml").write_text("- {id: swelling, sayz: on}\n")
+    assert 1 == run_lint(as_json=False, graph=str(tmp_path / "causes.dot"))
+    assert "advisor: no graph is drawn of knowledge that cannot be read\n" == capsys.readouterr().err
+    assert not (tmp_path / "causes.dot").exists()
+
+
+def test_a_graph_that_cannot_be_written_is_a_fault_of_the_command_line(
+    small: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert 2 == main(["lint", "--graph", str(tmp_path / "missing" / "causes.dot")])
+    printed = capsys.readouterr()
+    assert "" == printed.out
+    assert "cannot be written" in printed.err
+
+
+def test_traits_of_words_are_those_that_the_reader_of_formulas_sets() -> None:
+    assert {"coated", "coarse", "melted"} <= traits_of_words()

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from advisor.interface.lint_command import process_fields, words_of_code
+from advisor.interface.lint_command import process_fields, traits_of_words, words_of_code
 from advisor.knowledge_base.checks import lint_knowledge
 from advisor.knowledge_base.knowledge import read_knowledge
 from advisor.knowledge_base.places import find_places
@@ -11,6 +11,10 @@ from advisor.knowledge_base.places import find_places
 def test_the_linter_finds_nothing_in_what_ships() -> None:
     places = find_places()
     found = lint_knowledge(
-        read_knowledge(places), places, process=process_fields(), read_by_code=words_of_code()
+        read_knowledge(places),
+        places,
+        process=process_fields(),
+        read_by_code=words_of_code(),
+        traits_of_words=traits_of_words(),
     )
     assert [] == [str(finding) for finding in found]
