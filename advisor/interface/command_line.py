@@ -47,6 +47,7 @@ def build_parser() -> argparse.ArgumentParser:
     check.add_argument(
         "--jobs", type=_count, default=1, metavar="N", help="formulas looked at beside each other"
     )
+    check.add_argument("--plot", metavar="FILE", help="the timeline as a picture, .svg or .png")
     check.add_argument("--jsonl", action="store_true", help="one JSON object a line, a line a formula")
 
     diagnose = commands.add_parser("diagnose", help="find why a loaf failed")
@@ -85,9 +86,15 @@ def build_parser() -> argparse.ArgumentParser:
 
     lint = commands.add_parser("lint", help="look for faults in rules/ and knowledge/")
     lint.add_argument("--json", action="store_true")
+    lint.add_argument(
+        "--graph", metavar="FILE", help="draw the cause graph as DOT, or Mermaid into a .mmd; - prints it"
+    )
     sources = commands.add_parser("sources", help="what rests on which source")
     sources.add_argument("word", nargs="?", metavar="WORD")
     sources.add_argument("--json", action="store_true")
+    glossary = commands.add_parser("glossary", help="what a word of the trade means")
+    glossary.add_argument("word", nargs="*", metavar="WORD", help="a term; every term without one")
+    glossary.add_argument("--json", action="store_true")
     return parser
 
 

@@ -53,7 +53,11 @@ def run(options: argparse.Namespace) -> int:
         if options.command == "lint":
             from advisor.interface.lint_command import run_lint
 
-            return run_lint(options.json)
+            return run_lint(options.json, options.graph)
+        if options.command == "glossary":
+            from advisor.interface.glossary_command import run_glossary
+
+            return run_glossary(options.word, options.json)
         from advisor.interface.sources_command import run_sources
 
         return run_sources(options.word, options.json)

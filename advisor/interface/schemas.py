@@ -124,6 +124,20 @@ _SOURCE = _thing(
         "rests_on_it": _TEXTS,
     }
 )
+_TERM = _thing(
+    {
+        "kind": {"enum": ["term", "measure", "structure"]},
+        "word": {"type": "string"},
+        "also": _TEXTS,
+        "says": {"type": "string"},
+        "unit": {"type": ["string", "null"]},
+        "grade": {"enum": ["published", "practice", "memory", "calibrated", "demo", None]},
+        "sources": {
+            "type": "array",
+            "items": _thing({"key": {"type": "string"}, "cites": {"type": "string"}}),
+        },
+    }
+)
 _FIGURE = _thing(
     {
         "grade": {"enum": ["published", "practice", "memory", "calibrated", "demo"]},
@@ -173,6 +187,7 @@ SCHEMAS: dict[str, dict[str, Json]] = {
         "ingredients", {"ingredients": {"type": "array", "items": _INGREDIENT}, "said": _TEXTS}
     ),
     "findings": _kind("findings", {"findings": {"type": "array", "items": _FINDING}}),
+    "glossary": _kind("glossary", {"words": {"type": "array", "items": _TERM}, "nearest": _TEXTS}),
     "sources": _kind(
         "sources", {"sources": {"type": "array", "items": _SOURCE}, "grades": _each({"type": "integer"})}
     ),
