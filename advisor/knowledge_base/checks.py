@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from advisor.knowledge_base.checks_bands import check_bands
+from advisor.knowledge_base.checks_bands import check_bands, check_lever_bands
 from advisor.knowledge_base.checks_brands import check_brands
 from advisor.knowledge_base.checks_conditions import check_conditions
 from advisor.knowledge_base.checks_figures import check_figures
@@ -30,6 +30,7 @@ CHECKS = (
     check_rules,
     check_conditions,
     check_bands,
+    check_lever_bands,
     check_reach,
     check_times,
     check_questions,

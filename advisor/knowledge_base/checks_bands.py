@@ -107,6 +107,20 @@ def check_bands(report: Report) -> None:
             report.add("band", band_key(band), "orphan", "no rule and no lever goes by this band")
 
 
+def check_lever_bands(report: Report) -> None:
+    """Find structures for which a lever is written, but in which there is no band to turn it into."""
+    known = report.knowledge
+    banded = {band.measure for band in known.bands}
+    for name, lever in known.levers.items():
+        if lever.until is None or lever.until.into is None or lever.until.measure not in banded:
+            continue  # without any band it has nowhere to go at all, which the check of levers says
+        target = lever.until.measure
+        # A lever for any structure serves those that have the band; one with a list says which ones it is for.
+        if lacking := [s for s in lever.structures if band_in(known, target, s) is None]:
+            message = f"has nowhere to go in {', '.join(lacking)}: no band of {target} there"
+            report.add("lever", name, "reach", message)
+
+
 def _told_by_reach(known: Knowledge, rule: Rule) -> bool:
     """Another check names a condition that no band at all, or no possible value, can meet."""
     for part in rule.when:

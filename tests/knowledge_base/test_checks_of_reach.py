@@ -139,6 +139,25 @@ def test_a_lever_that_turns_what_nothing_is(kitchen: Kitchen) -> None:
     assert ["cut-water: no ingredient has the role yeast"] == said(kitchen, "reach")
 
 
+LOOSE = (
+    '- {id: gum_bound, name: loose loaf, says: "Loose.", network: [egg_white], retention: {value: 0.5, '
+    "grade: practice}, keeps_gas_min: {value: 60, grade: practice}, grade: practice}"
+)
+
+
+def test_a_lever_for_a_structure_in_which_there_is_no_band(kitchen: Kitchen) -> None:
+    kitchen.add("knowledge/structures.yaml", LOOSE)
+    kitchen.add(
+        RULES, rule("{measure: setting_protein_pct, below: 1}", "{structure: gum_bound}", "gum-binds")
+    )
+    assert [] == said(kitchen, "reach")  # a lever for any structure serves those that have the band
+    kitchen.change(
+        "knowledge/levers.yaml", "  effort: small", "  structures: [egg_set, gum_bound]\n  effort: small"
+    )
+    expected = "cut-water: has nowhere to go in gum_bound: no band of baked_water_load there"
+    assert [expected] == said(kitchen, "reach")
+
+
 def test_a_band_that_nobody_goes_by(kitchen: Kitchen) -> None:
     line = kitchen.add(
         BANDS, "- {measure: core_set_min, structures: [egg_set], low: 20, high: 60, grade: practice}"
