@@ -1,0 +1,333 @@
+"""A change as a baker writes it: "water -30 g", "oven 165 C", "omit butter", "whole egg -> egg white"."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Sequence
+from dataclasses import fields, replace
+
+from advisor.formula.faults import FormulaFault, LineFault, shown
+from advisor.formula.formula import Formula, Line, Process
+from advisor.formula.process import PROCESS_KEYS, plain_key, read_process_value
+from advisor.formula.process_values import Value
+from advisor.formula.reading import reader_for
+from advisor.formula.spelling import words_of
+from advisor.knowledge_base.ingredient import Ingredient
+from advisor.knowledge_base.knowledge import Knowledge
+from advisor.remedy.change import Change, Changed, add_grams, move_grams, scale_lines
+
+FORMS = (
+    "'water -30 g', 'psyllium 12 g', 'salt +10 %', 'oven 165 C', 'omit butter', 'whole egg -> egg white', "
+    "'egg white instead of whole egg'"
+)
+_OMIT = re.compile(r"(?:omit|leave\s+out|without|no)\s+(?:the\s+)?(?P<name>.+)", re.IGNORECASE)
+_ARROW = re.compile(r"(?P<old>.+?)\s*(?:->|=>|→)\s*(?P<new>.+)")
+_INSTEAD = re.compile(r"(?P<new>.+?)\s+(?:instead\s+of|for|in\s+place\s+of)\s+(?P<old>.+)", re.IGNORECASE)
+_RELATIVE = re.compile(r"(?P<name>[^\W\d].*?)\s*(?P<sign>[+\-−–])\s*(?P<amount>[0-9¼½¾⅓⅔].*)")
+_SHARE = re.compile(r"(?P<number>[0-9]+(?:[.,][0-9]+)?)\s*(?:%|per\s?cent)")
+_KEYS = sorted((*PROCESS_KEYS, "bake"), key=len, reverse=True)
+_BY = re.compile(
+    r"(?P<sign>[+\-−–])\s*(?P<number>[0-9]+(?:[.,][0-9]+)?)\s*(?:°\s*)?(?P<unit>min|h|C|F|m|ft)\w*",
+    re.IGNORECASE,
+)
+_FIELDS: dict[str, dict[str, str]] = {
+    "oven": {"c": "oven_c", "min": "bake_min"}, "bake": {"min": "bake_min"},
+    "proof": {"min": "proof_min", "c": "proof_c"}, "mix": {"min": "mix_min"}, "rest": {"min": "rest_min"},
+    "water temp": {"c": "water_c"}, "dough temp": {"c": "dough_wanted_c"}, "opened at": {"min": "opened_at_min"},
+    "probed at": {"min": "probed_at_min"}, "tented at": {"min": "tented_at_min"},
+    "target core": {"c": "target_core_c"}, "core measured": {"c": "core_measured_c"},
+    "cooled in pan": {"min": "cooled_in_pan_min"}, "sliced after": {"min": "sliced_after_min"},
+    "altitude": {"m": "altitude_m"},
+}  # fmt: skip
+"""Numbers of the process that go up and down, by key and unit."""
+_WORD_FOR = {
+    "oven_c": ("oven", "C"), "bake_min": ("bake", "min"), "proof_min": ("proof", "min"),
+    "proof_c": ("proof temperature", "C"), "water_c": ("water temperature", "C"),
+}  # fmt: skip
+
+
+class ChangeFault(ValueError):
+    """Raised when a written change cannot be read or does not fit the formula; the message is complete."""
+
+    def __init__(self, text: str, what: str, do: str = f"write one of {FORMS}") -> None:
+        super().__init__(f"change '{shown(text)}': {what}; {do}")
+
+
+SwapSolver = Callable[[Formula, str, Ingredient], Changed]
+"""From a formula, the id of what goes and what comes, to the changed formula."""
+
+
+def apply_changes(
+    formula: Formula,
+    texts: Sequence[str],
+    knowledge: Knowledge,
+    *,
+    region: str = "us",
+    swap: SwapSolver | None = None,
+) -> Changed:
+    """Apply written changes one after the other.
+
+    `swap` solves the amounts of an "A instead of B"; without it the same weight is taken.
+
+    Raises:
+        ChangeFault: one of them cannot be read, or does not fit the formula as changed so far.
+    """
+    changes: list[Change] = []
+    for text in texts:
+        one = _applied(formula, " ".join(text.split()), knowledge, region, swap)
+        formula = one.formula
+        changes += one.changes
+    if not formula.lines:
+        raise ChangeFault(texts[-1], "nothing is left of the formula", "leave an ingredient in")
+    return Changed(formula=formula, changes=tuple(changes))
+
+
+def _applied(
+    formula: Formula, text: str, knowledge: Knowledge, region: str, swap: SwapSolver | None
+) -> Changed:
+    if not text:
+        raise ChangeFault(text, "nothing is written")
+    if found := _OMIT.fullmatch(text):
+        return _omitted(formula, text, found["name"], knowledge)
+    if found := _ARROW.fullmatch(text):
+        return _replaced(formula, text, found["old"], found["new"], knowledge, region)
+    if (key := _process_key(text)) is not None:
+        return _processed(formula, text, *key)
+    if (found := _INSTEAD.fullmatch(text)) and not any(c.isdigit() for c in text):
+        return _swapped(formula, text, found["old"], found["new"], knowledge, swap)
+    if found := _RELATIVE.fullmatch(text):
+        return _moved(formula, text, found, knowledge, region)
+    return _set(formula, text, knowledge, region)
+
+
+def lines_named(formula: Formula, name: str, knowledge: Knowledge) -> tuple[Line, ...]:
+    """Find the lines that a baker means: by full name or alias, else by words that stand in one name alone.
+
+    Raises:
+        LineFault: the words stand in the names of several ingredients of the formula.
+    """
+    wanted = words_of(name)
+    match = reader_for(knowledge).names.match(name)
+    if match is not None:
+        exact = tuple(x for x in formula.lines if x.ingredient.id == match.ingredient.id)
+        if exact:
+            return exact
+    near = {
+        x.ingredient.id: x.ingredient.name
+        for x in formula.lines
+        if set(wanted) <= set(words_of(" ".join((x.ingredient.name, *x.ingredient.also))))
+    }
+    if len(near) > 1:
+        plain = {i: n for i, n in near.items() if set(wanted) <= set(words_of(n))}
+        near = plain if len(plain) == 1 else near
+    if len(near) > 1:
+        names = " or ".join(f"'{n}'" for n in sorted(near.values()))
+        raise LineFault(name, f"'{shown(name)}' can be {names}", "write one of them")
+    return tuple(x for x in formula.lines if x.ingredient.id in near)
+
+
+def _lines(formula: Formula, text: str, name: str, knowledge: Knowledge) -> tuple[Line, ...]:
+    try:
+        found = lines_named(formula, name, knowledge)
+    except LineFault as fault:
+        raise ChangeFault(text, fault.what, fault.do) from None
+    if not found:
+        held = ", ".join(dict.fromkeys(x.ingredient.name for x in formula.lines))
+        raise ChangeFault(text, f"there is no '{shown(name)}' in the formula", f"it holds {held}")
+    return found
+
+
+def _known(text: str, name: str, knowledge: Knowledge) -> Ingredient:
+    names = reader_for(knowledge).names
+    try:
+        match = names.match(name)
+    except LineFault as fault:
+        raise ChangeFault(text, fault.what, fault.do) from None
+    if match is None:
+        near = ", ".join(f"'{n}'" for n, _ in names.nearest(name))
+        do = f"near are {near}" if near else "add it to the ingredients"
+        raise ChangeFault(text, f"no ingredient is called '{shown(name)}'", do)
+    return match.ingredient
+
+
+def _read_line(text: str, written: str, knowledge: Knowledge, region: str) -> Line:
+    """Read one ingredient line by the rules of formulas, with its conversions."""
+    try:
+        found = reader_for(knowledge).read(written, name="change", region=region)
+    except FormulaFault as fault:
+        problem = fault.problems[0]
+        raise ChangeFault(text, problem.what, problem.do) from None
+    if len(found.lines) != 1:
+        raise ChangeFault(text, "one ingredient with an amount was expected")
+    return found.lines[0]
+
+
+def _places(formula: Formula, lines: Sequence[Line]) -> frozenset[int]:
+    return frozenset(n for n, x in enumerate(formula.lines) if any(x is y for y in lines))
+
+
+def _scaled_to(formula: Formula, lines: Sequence[Line], grams: float) -> Changed:
+    now = sum(x.grams for x in lines)
+    places = _places(formula, lines)
+    if now <= 0:
+        raise ValueError("lines without weight cannot be scaled")
+    uncounted = formula.with_lines(
+        tuple(
+            replace(x, counted=None) if n in places and not _whole_pieces(x, grams / now) else x
+            for n, x in enumerate(formula.lines)
+        )
+    )
+    return scale_lines(uncounted, places, grams / now, None)
+
+
+def _whole_pieces(line: Line, factor: float) -> bool:
+    """Whether eggs that are counted are still whole eggs after the change."""
+    return line.counted is not None and abs(line.counted * factor - round(line.counted * factor)) < 0.02
+
+
+def _omitted(formula: Formula, text: str, name: str, knowledge: Knowledge) -> Changed:
+    lines = _lines(formula, text, name, knowledge)
+    return scale_lines(formula, _places(formula, lines), 0.0, None)
+
+
+def _set(formula: Formula, text: str, knowledge: Knowledge, region: str) -> Changed:
+    """An amount that is to be there in the end, of what is in the formula or of something new."""
+    name = re.sub(r"\s*[0-9¼½¾⅓⅔].*$", "", text).strip(" ,:=")
+    inside: tuple[Line, ...] = ()
+    if name:
+        try:
+            inside = lines_named(formula, name, knowledge)
+        except LineFault as fault:
+            raise ChangeFault(text, fault.what, fault.do) from None
+    written = text.replace(name, inside[0].ingredient.name, 1) if inside else text
+    line = _read_line(text, written, knowledge, region)
+    here = tuple(x for x in formula.lines if x.ingredient.id == line.ingredient.id)
+    if here:
+        return _scaled_to(formula, here, line.grams)
+    return add_grams(formula, line.ingredient, line.grams)
+
+
+def _moved(formula: Formula, text: str, found: re.Match[str], knowledge: Knowledge, region: str) -> Changed:
+    """So much more or less of what is there; more of something new adds it."""
+    sign = 1.0 if found["sign"] == "+" else -1.0
+    share = _SHARE.fullmatch(found["amount"])
+    try:
+        here = lines_named(formula, found["name"], knowledge)
+    except LineFault as fault:
+        raise ChangeFault(text, fault.what, fault.do) from None
+    if share:
+        here = here or _lines(formula, text, found["name"], knowledge)
+        now = sum(x.grams for x in here)
+        target = now * (1 + sign * float(share["number"].replace(",", ".")) / 100)
+    else:
+        name = here[0].ingredient.name if here else found["name"]
+        line = _read_line(text, f"{found['amount']} {name}", knowledge, region)
+        if not here and sign > 0:
+            return add_grams(formula, line.ingredient, line.grams)
+        here = here or _lines(formula, text, found["name"], knowledge)
+        target = sum(x.grams for x in here) + sign * line.grams
+    if target < -1e-9:
+        raise ChangeFault(
+            text,
+            f"only {sum(x.grams for x in here):.4g} g are in the formula",
+            "take away less, or write omit",
+        )
+    return _scaled_to(formula, here, max(target, 0.0))
+
+
+def _replaced(formula: Formula, text: str, old: str, new: str, knowledge: Knowledge, region: str) -> Changed:
+    """One thing for another: the same weight, or the weight that is written behind the new one."""
+    lines = _lines(formula, text, old, knowledge)
+    source = lines[0].ingredient
+    if any(c.isdigit() for c in new):
+        line = _read_line(text, new, knowledge, region)
+        gone = scale_lines(formula, _places(formula, lines), 0.0, None)
+        come = add_grams(gone.formula, line.ingredient, line.grams)
+        return Changed(formula=come.formula, changes=(*gone.changes, *come.changes))
+    to = _known(text, new, knowledge)
+    if to.id == source.id:
+        raise ChangeFault(text, "both are the same ingredient", "name another one")
+    return move_grams(formula, source.id, to, sum(x.grams for x in lines))
+
+
+def _swapped(
+    formula: Formula, text: str, old: str, new: str, knowledge: Knowledge, swap: SwapSolver | None
+) -> Changed:
+    lines = _lines(formula, text, old, knowledge)
+    source, to = lines[0].ingredient, _known(text, new, knowledge)
+    if to.id == source.id:
+        raise ChangeFault(text, "both are the same ingredient", "name another one")
+    if swap is None:
+        return move_grams(formula, source.id, to, sum(x.grams for x in lines))
+    return swap(formula, source.id, to)
+
+
+def _process_key(text: str) -> tuple[str, str] | None:
+    """The process key that a text begins with, and what stands behind it."""
+    plain = plain_key(text)
+    for key in _KEYS:
+        if plain == key or plain.startswith((f"{key} ", f"{key}:")):
+            rest = text[len(key) :].lstrip(" :=")
+            # "water temp" is the process, "whites" alone an egg; a name that goes on is an ingredient.
+            if key in ("whites",) and any(c.isdigit() for c in rest):
+                return None
+            return key, rest
+    return None
+
+
+def _processed(formula: Formula, text: str, key: str, value: str) -> Changed:
+    base, read_as = formula.process, "oven" if key == "bake" else key
+    if relative := _BY.fullmatch(value):
+        after = _shifted(base, text, key, relative)
+    else:
+        try:
+            found, _ = read_process_value(read_as, f"for {value}" if key == "bake" else value)
+        except LineFault as fault:
+            raise ChangeFault(text, fault.what, fault.do) from None
+        after = dict(found)
+    process = replace(base, **after)  # type: ignore[arg-type]
+    return Changed(formula=replace(formula, process=process), changes=tuple(_process_changes(base, process)))
+
+
+def _shifted(base: Process, text: str, key: str, found: re.Match[str]) -> dict[str, Value]:
+    """So many minutes, degrees or metres more or less than the formula states."""
+    unit = found["unit"].lower()
+    factor = {"h": 60.0, "f": 5 / 9, "ft": 0.3048}.get(unit, 1.0)
+    field = _FIELDS.get(key, {}).get({"h": "min", "f": "c", "ft": "m"}.get(unit, unit))
+    if field is None:
+        raise ChangeFault(text, f"'{key}' does not go up and down by '{shown(found['unit'])}'")
+    now = getattr(base, field)
+    if now is None:
+        raise ChangeFault(text, f"the formula does not state '{key}'", "write what it shall be")
+    step = factor * float(found["number"].replace(",", ".")) * (1 if found["sign"] == "+" else -1)
+    if now + step < 0 and not field.endswith("_c"):
+        raise ChangeFault(text, f"the formula states {now:.4g} {unit}", "take less away")
+    return {field: now + step}
+
+
+def _process_changes(before: Process, after: Process) -> list[Change]:
+    changes = []
+    for field in fields(Process):
+        was, now = getattr(before, field.name), getattr(after, field.name)
+        if was == now:
+            continue
+        what, unit = _WORD_FOR.get(
+            field.name, (field.name.rsplit("_", 1)[0].replace("_", " "), _unit(field.name))
+        )
+        numbers = all(
+            x is None or (isinstance(x, int | float) and not isinstance(x, bool)) for x in (was, now)
+        )
+        if numbers and was is not None and now is not None:
+            changes.append(Change(what=what, unit=unit, before=float(was), after=float(now)))
+        else:
+            said = (
+                {None: "not stated", True: "yes", False: "no"}.get(now, now)
+                if not isinstance(now, float)
+                else now
+            )
+            changes.append(Change(what=f"{what}: {said} {unit}".strip(), unit="", before=None, after=None))
+    return changes
+
+
+def _unit(field: str) -> str:
+    return {"min": "min", "c": "C", "cm": "cm", "m": "m", "s": "s"}.get(field.rsplit("_", 1)[-1], "")

@@ -1,0 +1,126 @@
+"""Changes as bakers write them, read and applied."""
+
+from __future__ import annotations
+
+import pytest
+from case_files import demo
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from advisor import load_knowledge
+from advisor.remedy.written_change import ChangeFault, apply_changes
+
+KNOWLEDGE = load_knowledge()
+LOAF = demo("canteen-sandwich-loaf")
+
+
+def changed(*texts, formula=LOAF):
+    return apply_changes(formula, texts, KNOWLEDGE)
+
+
+@pytest.mark.parametrize(
+    ("text", "name", "before", "after"),
+    [
+        ("water -30 g", "water", 150, 120),
+        ("water +10 %", "water", 150, 165),
+        ("water 200", "water", 150, 200),
+        ("psyllium 12 g", "psyllium husk powder", 0, 12),
+        ("psyllium +12 g", "psyllium husk powder", 0, 12),
+        ("omit butter", "butter", 30, 0),
+        ("without the butter", "butter", 30, 0),
+        ("mozzarella -50 g", "low-moisture mozzarella", 200, 150),
+        ("gluten 150 g", "vital wheat gluten", 170, 150),
+        ("oven 165 C", "oven", 175, 165),
+        ("oven 329 F", "oven", 175, 165),
+        ("oven -10 C", "oven", 175, 165),
+        ("oven -18 F", "oven", 175, 165),
+        ("bake 70 min", "bake", 80, 70),
+        ("bake +10 min", "bake", 80, 90),
+        ("proof -15 min", "proof", 60, 45),
+        ("proof: 1 h", None, 60, 60),
+    ],
+)
+def test_one_change(text, name, before, after):
+    found = changed(text).changes
+    if name is None:
+        assert () == found, "what is so already is no change"
+        return
+    assert 1 == len(found)
+    assert (name, before) == (found[0].what, found[0].before)
+    assert after == pytest.approx(found[0].after, abs=0.3)
+
+
+def test_an_exchange_of_the_same_weight():
+    new = changed("whole egg -> egg white").formula
+    assert 0 == new.grams_of("whole_egg")
+    assert 300 == pytest.approx(new.grams_of("egg_white"))
+    assert LOAF.dough_g == pytest.approx(new.dough_g)
+
+
+def test_an_exchange_of_a_stated_weight():
+    new = changed("cider vinegar -> lemon juice 20 g").formula
+    assert (0, 20) == (new.grams_of("cider_vinegar"), new.grams_of("lemon_juice"))
+
+
+def test_whole_eggs_stay_whole_eggs_and_half_eggs_become_grams():
+    more, part = changed("egg +1").formula, changed("whole egg 320 g").formula
+    assert 7 == next(x.counted for x in more.lines if x.ingredient.id == "whole_egg")
+    assert next(x.counted for x in part.lines if x.ingredient.id == "whole_egg") is None
+
+
+def test_changes_follow_each_other():
+    new = changed("omit butter", "olive oil 25 g", "olive oil -5 g").formula
+    assert 20 == pytest.approx(new.grams_of("olive_oil"))
+
+
+@pytest.mark.parametrize(
+    ("text", "says"),
+    [
+        ("", "nothing is written"),
+        ("water -900 g", "only 150 g"),
+        ("omit xanthan", "there is no 'xanthan'"),
+        ("cheez 3 g", "no ingredient is called"),
+        ("flour 30 g", "can be"),
+        ("oven hot", "cannot be read"),
+        ("oven 20 C", "not between"),
+        ("rest -10 min", "does not state"),
+        ("whole egg -> whole egg", "same ingredient"),
+        ("whole egg -> unobtainium", "no ingredient is called"),
+        ("psyllium", "no line holds an ingredient"),
+        ("water\x1b[31m 3 g\x00", ""),
+        ("water " + "9" * 400 + " g", ""),
+    ],
+)
+def test_what_cannot_be_is_one_clear_line(text, says):
+    with pytest.raises(ChangeFault) as caught:
+        changed(text)
+    message = str(caught.value)
+    assert says in message
+    assert message.startswith("change '")
+    assert "\n" not in message
+    assert "\x1b" not in message
+    assert len(message) < 500
+
+
+def test_a_formula_cannot_be_emptied():
+    with pytest.raises(ChangeFault, match="nothing is left"):
+        changed("omit water", formula=LOAF.with_lines(tuple(x for x in LOAF.lines if x.ingredient.id == "water")))
+
+
+@settings(max_examples=150, deadline=None, derandomize=True, database=None)
+@given(st.text(max_size=60))
+def test_any_text_is_a_change_or_a_fault(text):
+    try:
+        assert changed(text).formula.lines
+    except ChangeFault as fault:
+        assert "\n" not in str(fault)
+
+
+@settings(max_examples=60, deadline=None, derandomize=True, database=None)
+@given(st.sampled_from([x.ingredient.name for x in LOAF.lines if not x.counted]), st.floats(1, 400))
+def test_an_amount_set_is_there_and_nothing_else_moves(name, grams):
+    new = changed(f"{name} {grams:.1f} g").formula
+    ours = next(x for x in new.lines if x.ingredient.name == name)
+    assert float(f"{grams:.1f}") == pytest.approx(ours.grams)
+    others = [(x.ingredient.id, x.grams) for x in new.lines if x is not ours]
+    assert others == [(x.ingredient.id, x.grams) for x in LOAF.lines if x.ingredient.name != name]
