@@ -35,6 +35,7 @@ DOORS = {
         "interface/timeline_text.py",
         "diagnosis/posterior.py",
     },
+    "scipy": {"remedy/programme.py", "remedy/substitution.py"},
     "rapidfuzz": {"formula/likeness.py"},
     "yaml": {"knowledge_base/strict_yaml.py"},
     "pydantic": {"knowledge_base/"},

@@ -6,6 +6,13 @@ from advisor.diagnosis.examining import Examination
 from advisor.diagnosis.ranking import CauseRank
 from advisor.formula.formula import Process
 from advisor.interface.cost_line import cost_line
+from advisor.interface.further import Further
+from advisor.interface.further_advice import (
+    first_trial_section,
+    joint_plan_section,
+    rescue_section,
+    slips_section,
+)
 from advisor.interface.page import Page
 from advisor.interface.timeline_text import timeline_key, timeline_lines
 from advisor.interface.wording import (
@@ -41,7 +48,12 @@ LIMITS = (
 
 
 def assessment_page(
-    answer: Assessment, knowledge: Knowledge, risk_limit: float, *, all_of_it: bool = False
+    answer: Assessment,
+    knowledge: Knowledge,
+    risk_limit: float,
+    *,
+    all_of_it: bool = False,
+    further: Further | None = None,
 ) -> str:
     """Write the whole page."""
     page = Page()
@@ -53,6 +65,8 @@ def assessment_page(
     _verdict(page, answer, knowledge, risk_limit)
     _causes(page, answer, knowledge, all_of_it)
     _proposals(page, answer, knowledge, all_of_it)
+    if further is not None:
+        _further(page, answer, knowledge, further)
     _notes(page, answer, all_of_it)
     return page.text()
 
@@ -255,6 +269,18 @@ def _proposal(page: Page, place: int, proposal: Proposal, knowledge: Knowledge) 
             page.paragraph(f"{entry.name.capitalize()} {a} to {b}.", 3, 3)
     if proposal.side_effects:
         page.paragraph("Beside it: " + "; ".join(proposal.side_effects) + ".", 3, 3)
+
+
+def _further(page: Page, answer: Assessment, knowledge: Knowledge, further: Further) -> None:
+    if further.first is not None and len(answer.plans.proposals) > 1:
+        place = answer.plans.proposals.index(further.first.proposal) + 1
+        first_trial_section(page, further.first, place, knowledge)
+    if further.joint is not None:
+        joint_plan_section(page, further.joint, knowledge)
+    if further.rescues:
+        rescue_section(page, further.rescues, baked=answer.kind == "diagnosis")
+    if further.slips is not None:
+        slips_section(page, further.slips, knowledge)
 
 
 def _notes(page: Page, answer: Assessment, all_of_it: bool) -> None:

@@ -11,8 +11,10 @@ from pathlib import Path
 from advisor import default_advisor, load_knowledge
 from advisor.formula.faults import FormulaFault
 from advisor.formula.formula import Formula
+from advisor.interface.applying import applied
 from advisor.interface.assessment_page import assessment_page
 from advisor.interface.formula_choice import InputFault, choose_formula
+from advisor.interface.further import Further
 from advisor.interface.json_form import Json, assessment_json
 from advisor.interface.output import check_names, write_json, write_page
 from advisor.interface.picture_file import refuse_other_endings
@@ -68,7 +70,7 @@ def run_check(options: argparse.Namespace) -> int:
             sys.stderr.write(found + "\n")
             worst = 2
             continue
-        if options.json or options.jsonl:
+        if (options.json or options.jsonl) and options.apply is None:
             documents.append(found[0])
             if options.jsonl:
                 write_json(found[0], one_line=True)
@@ -129,15 +131,30 @@ def _answer(formula: Formula | str, options: argparse.Namespace) -> Answer | str
     if isinstance(formula, str):
         return formula
     knowledge = load_knowledge()
-    found = advisor_for(options.engine).check(formula, constraints_from(options, knowledge))
+    advisor, limits = advisor_for(options.engine), constraints_from(options, knowledge)
+    found = advisor.check(formula, limits)
+    if options.apply is not None:
+        return {}, applied(advisor, found, limits, options.apply), _worst(found)
     if options.plot is not None:
         from advisor.interface.timeline_plot import plot_timeline
 
         line = timeline(found.examination.workings, knowledge)
         plot_timeline(line, found.examination.formula.name, Path(options.plot))
     risk_limit = knowledge.coefficient("risk_limit") if options.risk is None else options.risk
-    as_json = assessment_json(found, knowledge) if options.json or options.jsonl else {}
-    page = "" if as_json else assessment_page(found, knowledge, risk_limit, all_of_it=options.all)
+    as_document = options.json or options.jsonl
+    further = Further.of(
+        advisor,
+        found,
+        limits,
+        joint=options.all or as_document,
+        slips=options.sensitivity and not as_document,
+    )
+    as_json = assessment_json(found, knowledge, further=further) if as_document else {}
+    page = (
+        ""
+        if as_json
+        else assessment_page(found, knowledge, risk_limit, all_of_it=options.all, further=further)
+    )
     return as_json, page, _worst(found)
 
 

@@ -48,6 +48,8 @@ def build_parser() -> argparse.ArgumentParser:
         "--jobs", type=_count, default=1, metavar="N", help="formulas looked at beside each other"
     )
     check.add_argument("--plot", metavar="FILE", help="the timeline as a picture, .svg or .png")
+    check.add_argument("--sensitivity", action="store_true", help="what each line weighed off would do")
+    check.add_argument("--apply", metavar="N", help="print change N applied (or: together), nothing else")
     check.add_argument("--jsonl", action="store_true", help="one JSON object a line, a line a formula")
 
     diagnose = commands.add_parser("diagnose", help="find why a loaf failed")
@@ -56,8 +58,25 @@ def build_parser() -> argparse.ArgumentParser:
     diagnose.add_argument(
         "--not", dest="not_seen", nargs="+", default=[], metavar="SYMPTOM", help="looked for, not there"
     )
+    diagnose.add_argument("--apply", metavar="N", help="print change N applied (or: together), nothing else")
     diagnose.add_argument("--answers", metavar="FILE", help="YAML: saw, not and answers to questions")
     _shared(diagnose)
+
+    trial = commands.add_parser("try", help="a formula with changes: before and after")
+    trial.add_argument("formula", metavar="FORMULA")
+    trial.add_argument(
+        "changes", nargs="+", metavar="CHANGE",
+        help="'water -30 g', 'oven 165 C', 'omit butter', 'whole egg -> egg white', 'A instead of B', '? instead of B'",
+    )  # fmt: skip
+    trial.add_argument("--apply", action="store_true", help="print the changed formula and nothing else")
+    _shared(trial)
+
+    differ = commands.add_parser("differ", help="two formulas line by line, and what the differences do")
+    differ.add_argument("first", metavar="FORMULA")
+    differ.add_argument("second", metavar="FORMULA")
+    differ.add_argument("--engine", choices=("auto", "durable", "clips"), default="auto", help="rule engine")
+    differ.add_argument("--region", choices=REGIONS, default="us", help="whose cups and spoons")
+    differ.add_argument("--json", action="store_true")
 
     ingredients = commands.add_parser("ingredients", help="what is known of ingredients; add your own")
     ingredients.add_argument("word", nargs="*", metavar="WORD", help="a name, a family, or part of a name")

@@ -8,9 +8,11 @@ import shlex
 from advisor import load_knowledge
 from advisor.diagnosis.asking import QuestionChooser
 from advisor.formula.formula import Formula
+from advisor.interface.applying import applied
 from advisor.interface.assessment_page import assessment_page
 from advisor.interface.check_command import advisor_for, constraints_from
 from advisor.interface.formula_choice import InputFault, choose_formula
+from advisor.interface.further import Further
 from advisor.interface.json_form import assessment_json
 from advisor.interface.output import write_json, write_page
 from advisor.interface.prompting import Prompter, can_ask
@@ -44,12 +46,16 @@ def run_diagnose(options: argparse.Namespace) -> int:
     found = advisor.diagnose(
         formula, saw=told.saw, not_seen=told.not_seen, answers=told.answers, constraints=limits
     )
+    if options.apply is not None:
+        write_page(applied(advisor, found, limits, options.apply))
+        return 0
+    further = Further.of(advisor, found, limits, joint=options.all or options.json)
     if options.json:
         question = QuestionChooser(advisor.examiner).choose(found.examination, asked=len(told.answers))
-        write_json(assessment_json(found, knowledge, question))
+        write_json(assessment_json(found, knowledge, question, further))
     else:
         limit = knowledge.coefficient("risk_limit")
-        write_page(assessment_page(found, knowledge, limit, all_of_it=options.all))
+        write_page(assessment_page(found, knowledge, limit, all_of_it=options.all, further=further))
     if asked:
         _say_how_to_repeat(word, told)
     return 0

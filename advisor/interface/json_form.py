@@ -8,10 +8,13 @@ from typing import TypeAlias
 from advisor import __version__
 from advisor.diagnosis.asking import Asked
 from advisor.diagnosis.ranking import CauseRank
+from advisor.interface.further import Further
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.knowledge_base.texts import Caution
 from advisor.remedy.assessing import Assessment
 from advisor.remedy.change import Change
+from advisor.remedy.first_trial import FirstTrial
+from advisor.remedy.joint_plan import JointPlan
 from advisor.remedy.proposal import Proposal
 
 Json: TypeAlias = "bool | int | float | str | list[Json] | dict[str, Json] | None"
@@ -27,14 +30,16 @@ def _round(value: float | None) -> float | None:
     return None if value is None else round(value, DIGITS)
 
 
-def _pair(pair: tuple[float | None, float | None]) -> list[Json]:
+def pair_json(pair: tuple[float | None, float | None]) -> list[Json]:
+    """A before and an after."""
     return [_round(pair[0]), _round(pair[1])]
 
 
 def assessment_json(
-    answer: Assessment, knowledge: Knowledge, question: Asked | None = None
+    answer: Assessment, knowledge: Knowledge, question: Asked | None = None, further: Further | None = None
 ) -> dict[str, Json]:
     """An assessment as the kind `check` or `diagnosis`, with the question to ask next, if there is one."""
+    more = further or Further()
     found = answer.examination
     observed = found.situation.symptoms
     out = head(answer.kind)
@@ -50,7 +55,9 @@ def assessment_json(
         },
         "causes": [_cause(rank, knowledge) for rank in found.diagnosis.causes],
         "proposals": [_proposal(p) for p in answer.plans.proposals],
-        "joint_plan": None,
+        "joint_plan": _joint(more.joint),
+        "first_trial": _first(more.first),
+        "rescues": [{"id": r.id, "says": r.says, "mind": r.mind or ""} for r in more.rescues],
         "next_question": _question(question),
         "reminders": list(answer.reminders),
         "cautions": [_caution(c) for c in answer.cautions],
@@ -130,7 +137,8 @@ def _question(asked: Asked | None) -> Json:
     return {"id": asked.id, "question": asked.question, "because": asked.because, "answers": answers}
 
 
-def _change(change: Change) -> Json:
+def change_json(change: Change) -> Json:
+    """One change: what, unit, from and to."""
     return {
         "what": change.what,
         "unit": change.unit,
@@ -144,11 +152,39 @@ def _proposal(p: Proposal) -> Json:
         "lever": p.lever,
         "cause": p.cause,
         "kind": p.kind,
-        "changes": [_change(c) for c in p.changes],
-        "measures": {name: _pair(pair) for name, pair in p.measures.items()},
-        "risk": {name: _pair(pair) for name, pair in p.risk.items()},
-        "net_carb_per_slice": _pair(p.net_carb_per_slice),
+        "changes": [change_json(c) for c in p.changes],
+        "measures": {name: pair_json(pair) for name, pair in p.measures.items()},
+        "risk": {name: pair_json(pair) for name, pair in p.risk.items()},
+        "net_carb_per_slice": pair_json(p.net_carb_per_slice),
         "side_effects": list(p.side_effects),
         "relief": _round(p.relief),
         "effort": _round(p.effort),
+    }
+
+
+def _joint(plan: JointPlan | None) -> Json:
+    if plan is None:
+        return None
+    return {
+        "changes": [change_json(c) for c in plan.changes],
+        "measures": {name: pair_json(pair) for name, pair in plan.measures.items()},
+        "risk": {name: pair_json(pair) for name, pair in plan.risk.items()},
+        "net_carb_per_slice": pair_json(plan.net_carb_per_slice),
+        "relief": _round(plan.relief),
+        "unmet": list(plan.unmet),
+        "relaxed": list(plan.relaxed),
+    }
+
+
+def _first(trial: FirstTrial | None) -> Json:
+    if trial is None:
+        return None
+    return {
+        "lever": trial.proposal.lever,
+        "symptom": trial.symptom,
+        "bits": _round(trial.bits),
+        "expect": [
+            {"cause": e.cause, "probability": _round(e.probability), "gone": _round(e.gone)}
+            for e in trial.expectations
+        ],
     }

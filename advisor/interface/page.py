@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import shutil
 import textwrap
+from collections.abc import Sequence
 
 from advisor.interface.escaping import shown
 
@@ -51,6 +52,24 @@ class Page:
         left, right = shown(left), shown(right)
         gap = self.width - len(left) - len(right)
         self.lines += [left + " " * gap + right] if gap >= 2 else [left, "  " + right]
+
+    def columns(self, rows: Sequence[Sequence[str]], indent: int = 2) -> None:
+        """A table: first column left, the others right aligned; on a narrow page a row becomes two lines."""
+        count = max(len(row) for row in rows)
+        widths = [max(len(row[n]) for row in rows if n < len(row)) for n in range(count)]
+        rest = sum(w + 2 for w in widths[1:])
+        wide = indent + widths[0] + rest <= self.width
+        for row in rows:
+            cells = [cell.rjust(widths[n + 1]) for n, cell in enumerate(row[1:])]
+            # The last column holds words, which read from the left.
+            cells[-1] = row[-1]
+            tail = "  ".join(cells).rstrip()
+            if wide:
+                self.lines.append((" " * indent + row[0].ljust(widths[0]) + "  " + tail).rstrip())
+            else:
+                if row[0]:
+                    self.lines.append(" " * indent + shown(row[0])[: self.width - indent])
+                self.lines.append(" " * (indent + 2) + "  ".join(row[1:]).rstrip()[: self.width - indent - 2])
 
     def blank(self) -> None:
         """An empty line, never two in a row."""

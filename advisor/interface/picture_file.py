@@ -50,10 +50,10 @@ def drawn_to(path: Path, *, width_in: float, height_in: float) -> Iterator[Figur
             handle, half = tempfile.mkstemp(suffix=path.suffix, dir=path.parent or ".")
             with os.fdopen(handle, "wb") as stream:
                 figure.savefig(stream, format=kind, dpi=_DOTS_PER_INCH, metadata=metadata)
-            os.replace(half, path)
+            Path(half).replace(path)
         except OSError as fault:
-            if half is not None and os.path.exists(half):
-                os.unlink(half)
+            if half is not None:
+                Path(half).unlink(missing_ok=True)
             raise InputFault(
                 f"{path}: cannot be written ({fault.strerror or fault}); choose another place"
             ) from fault

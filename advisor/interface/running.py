@@ -42,6 +42,14 @@ def run(options: argparse.Namespace) -> int:
             from advisor.interface.diagnose_command import run_diagnose
 
             return run_diagnose(options)
+        if options.command == "try":
+            from advisor.interface.try_command import run_try
+
+            return run_try(options)
+        if options.command == "differ":
+            from advisor.interface.try_command import run_differ
+
+            return run_differ(options)
         if options.command == "ingredients":
             from advisor.interface.ingredients_command import run_ingredients
 

@@ -89,6 +89,52 @@ _PROCESS_VALUE = _thing(
     {"value": {"type": ["number", "string", "boolean", "null"]}, "assumed": {"type": "boolean"}}
 )
 _CAUTION = _thing({"id": {"type": "string"}, "text": {"type": "string"}, "sources": _TEXTS})
+_JOINT = _thing(
+    {
+        "changes": {"type": "array", "items": _CHANGE, "minItems": 1},
+        "measures": _each(_PAIR),
+        "risk": _each(_PAIR),
+        "net_carb_per_slice": _PAIR,
+        "relief": {"type": "number"},
+        "unmet": _TEXTS,
+        "relaxed": _TEXTS,
+    }
+)
+_FIRST = _thing(
+    {
+        "lever": {"type": "string"},
+        "symptom": {"type": "string"},
+        "bits": {"type": "number", "minimum": 0},
+        "expect": {
+            "type": "array",
+            "items": _thing({"cause": {"type": "string"}, "probability": _SHARE, "gone": _SHARE}),
+        },
+    }
+)
+_PLAIN_FORMULA = _thing(
+    {
+        "name": {"type": "string"},
+        "dough_g": {"type": "number"},
+        "lines": {
+            "type": "array",
+            "items": _thing({"ingredient": {"type": "string"}, "grams": {"type": "number", "minimum": 0}}),
+        },
+    }
+)
+_COMPARISON: dict[str, Json] = {
+    "before": _PLAIN_FORMULA,
+    "after": _PLAIN_FORMULA,
+    "changes": {"type": "array", "items": _CHANGE},
+    "measures": _each(_PAIR),
+    "risk": _each(_PAIR),
+    "burden": _PAIR,
+    "structure": {"type": "array", "items": {"type": "string"}, "minItems": 2, "maxItems": 2},
+    "says": _TEXTS,
+}
+_SINGLY: Json = {
+    "type": "array",
+    "items": _thing({"change": _CHANGE, "measures": _each(_PAIR), "risk": _each(_PAIR)}),
+}
 _ANSWER: dict[str, Json] = {
     "formula": _FORMULA,
     "process": _each(_PROCESS_VALUE),
@@ -98,7 +144,12 @@ _ANSWER: dict[str, Json] = {
     "symptoms": _each(_thing({"risk": _SHARE, "observed": {"type": ["boolean", "null"]}})),
     "causes": {"type": "array", "items": _CAUSE},
     "proposals": {"type": "array", "items": _PROPOSAL},
-    "joint_plan": {"type": ["object", "null"]},
+    "joint_plan": {"anyOf": [_JOINT, {"type": "null"}]},
+    "first_trial": {"anyOf": [_FIRST, {"type": "null"}]},
+    "rescues": {
+        "type": "array",
+        "items": _thing({"id": {"type": "string"}, "says": {"type": "string"}, "mind": {"type": "string"}}),
+    },
     "next_question": {"type": ["object", "null"]},
     "reminders": _TEXTS,
     "cautions": {"type": "array", "items": _CAUTION},
@@ -183,6 +234,8 @@ _INGREDIENT = _thing(
 SCHEMAS: dict[str, dict[str, Json]] = {
     "check": _kind("check", _ANSWER),
     "diagnosis": _kind("diagnosis", _ANSWER),
+    "trial": _kind("trial", _COMPARISON),
+    "difference": _kind("difference", {**_COMPARISON, "singly": _SINGLY}),
     "ingredients": _kind(
         "ingredients", {"ingredients": {"type": "array", "items": _INGREDIENT}, "said": _TEXTS}
     ),

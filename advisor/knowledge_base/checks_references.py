@@ -26,6 +26,11 @@ def check_references(report: Report) -> None:
             _condition(report, name, part.not_ if isinstance(part, Denial) else part)
     _conclusions(report)
     _levers(report)
+    for name, rescue in report.knowledge.rescues.items():
+        for cause in rescue.for_:
+            report.refer("rescue", name, "cause", cause, report.knowledge.causes)
+        for trait in rescue.not_with:
+            report.refer("rescue", name, "trait", trait, report.knowledge.traits)
 
 
 def _sources_and_pins(report: Report) -> None:

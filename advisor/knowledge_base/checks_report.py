@@ -60,6 +60,7 @@ def all_entries(knowledge: Knowledge) -> Iterator[Named]:
         "ingredient": knowledge.ingredients,
         "unit": knowledge.units,
         "pan size": knowledge.pan_sizes,
+        "rescue": knowledge.rescues,
         "protein class": knowledge.protein_classes,
         "acid": knowledge.acids,
         "coefficient": knowledge.coefficients,
@@ -76,6 +77,7 @@ def all_entries(knowledge: Knowledge) -> Iterator[Named]:
         "word": knowledge.glossary,
         "rule": knowledge.rules,
         "retired rule": knowledge.retired,
+        "lesson": knowledge.lessons,
     }
     for kind, entries in by_id.items():
         for name, entry in entries.items():

@@ -35,6 +35,8 @@ def texts_shown(knowledge: Knowledge) -> Iterator[Text]:
         yield from (
             ("caution", name, text) for text in (caution.short, caution.text, caution.defers_to or "")
         )
+    for name, rescue in knowledge.rescues.items():
+        yield from (("rescue", name, text) for text in (rescue.says, rescue.because, rescue.mind or ""))
     for name, measure in knowledge.measures.items():
         yield from (("measure", name, text) for text in (measure.name, measure.says))
     for name, structure in knowledge.structures.items():
@@ -43,6 +45,11 @@ def texts_shown(knowledge: Knowledge) -> Iterator[Text]:
         yield "trait", name, trait.says
     for name, word in knowledge.glossary.items():
         yield "word", name, word.says
+    for name, lesson in knowledge.lessons.items():
+        yield from (("lesson", name, text) for text in (lesson.title, lesson.says, lesson.remember))
+        for asked in lesson.questions:
+            choices = (choice.says for choice in asked.choices)
+            yield from (("lesson", name, text) for text in (asked.ask, asked.because, *choices))
 
 
 class _Explained:

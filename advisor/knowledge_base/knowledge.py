@@ -13,6 +13,7 @@ from pydantic import BaseModel
 from advisor.knowledge_base.faults import Finding, KnowledgeFault
 from advisor.knowledge_base.graph_entries import Cause, Link, Mechanism, Symptom
 from advisor.knowledge_base.ingredient import Ingredient
+from advisor.knowledge_base.lesson_entries import Lesson
 from advisor.knowledge_base.measured import (
     Acid,
     Band,
@@ -26,7 +27,7 @@ from advisor.knowledge_base.measured import (
 from advisor.knowledge_base.places import Places
 from advisor.knowledge_base.reading import read_entries
 from advisor.knowledge_base.rule_entries import Lever, RetiredRule, Rule
-from advisor.knowledge_base.texts import Caution, GlossaryWord, Question, Source, Trait
+from advisor.knowledge_base.texts import Caution, GlossaryWord, Question, Rescue, Source, Trait
 
 E = TypeVar("E", bound=BaseModel)
 Origin = tuple[str, int]
@@ -59,6 +60,8 @@ class Knowledge:
     formulas: Mapping[str, Path]
     origin: Mapping[tuple[str, str], Origin] = field(repr=False)
     pan_sizes: Mapping[str, PanSize] = field(default_factory=dict)
+    lessons: Mapping[str, Lesson] = field(default_factory=dict)
+    rescues: Mapping[str, Rescue] = field(default_factory=dict)
 
     def coefficient(self, name: str) -> float:
         """Give a constant's value; an unknown name is a bug and says what is near.
@@ -171,6 +174,8 @@ def read_knowledge(places: Places) -> Knowledge:
         pan_sizes=shelf.by_id(
             "pan size", [p for p in one("pan_sizes") if p.is_file()], PanSize, lambda e: e.id
         ),
+        lessons=shelf.by_id("lesson", sorted((top / "lessons").glob("*.yaml")), Lesson, lambda e: e.id),
+        rescues=shelf.by_id("rescue", [p for p in one("rescues") if p.is_file()], Rescue, lambda e: e.id),
     )
     if shelf.faults:
         raise KnowledgeFault(tuple(sorted(shelf.faults)))

@@ -38,6 +38,18 @@ class Question(Graded):
     seconds: Annotated[float, Field(gt=0, le=300)]
 
 
+class Rescue(Graded):
+    """What can still be done with a dough or a loaf that a cause has spoilt; `mind` is the caution with it."""
+
+    id: Id
+    stage: Literal["dough", "loaf"]
+    for_: Annotated[tuple[Id, ...], Field(min_length=1, alias="for")]
+    says: Text
+    because: Text
+    mind: Text | None = None
+    not_with: tuple[Id, ...] = ()
+
+
 class Trait(Entry):
     """A property of an ingredient that rules may read."""
 

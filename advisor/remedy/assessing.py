@@ -8,9 +8,13 @@ from dataclasses import dataclass
 
 from advisor.diagnosis.examining import Examination, Examiner
 from advisor.formula.formula import Formula
-from advisor.knowledge_base.texts import Caution
+from advisor.knowledge_base.texts import Caution, Rescue
 from advisor.remedy.constraints import Constraints
+from advisor.remedy.first_trial import FirstTrial, first_trial
+from advisor.remedy.joint_plan import JointPlan, joint_plan
 from advisor.remedy.proposing import Plans, propose
+from advisor.remedy.rescuing import rescues_for
+from advisor.remedy.sensitivity import Slip, slips
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -83,6 +87,29 @@ class Advisor:
             formula, saw=tuple(saw), not_seen=tuple(not_seen), answers=answers, after_bake=True
         )
         return self._assess("diagnosis", formula, found, constraints)
+
+    def plan_together(
+        self, answer: Assessment, constraints: Constraints | None = None
+    ) -> JointPlan | None:
+        """Give the plan that moves several amounts at once, where more than one measure is out."""
+        best = max((p.relief for p in answer.plans.proposals), default=0.0)
+        return joint_plan(
+            self.examiner, answer.examination, constraints or Constraints(), best_single=best
+        )
+
+    def bake_first(self, answer: Assessment) -> FirstTrial | None:
+        """Choose the proposal whose outcome tells most about the causes that compete."""
+        return first_trial(self.examiner, answer.examination, answer.plans.proposals)
+
+    def rescues(self, answer: Assessment) -> tuple[Rescue, ...]:
+        """Say what can be done with the dough or the loaf at hand."""
+        return rescues_for(
+            answer.examination, self.knowledge, least=self.knowledge.coefficient("rescue_cause_from")
+        )
+
+    def weighing_slips(self, answer: Assessment) -> tuple[Slip, ...]:
+        """Weigh every line a little off; the slips that matter most come first."""
+        return slips(self.examiner, answer.examination)
 
     def _assess(
         self, kind: str, formula: Formula, found: Examination, constraints: Constraints | None

@@ -100,7 +100,9 @@ def solve_partly(dial: Dial, aim: Aim, read: Reader, now: float, entry: MeasureE
             best = (done, changed, value)
     if best is None:
         return Solved(changed=None, setting=dial.now, reason=_OUT_OF_REACH)
-    note = f"{entry.name} comes to {best[2]:.{entry.decimals}f}, not all the way to {edge:.{entry.decimals}f}"
+    note = ""
+    if not aim.reached(best[2]):
+        note = f"{entry.name} comes to {best[2]:.{entry.decimals}f}, not all the way to {edge:.{entry.decimals}f}"
     return Solved(changed=best[1], setting=dial.now, note=note)
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Sequence
-from dataclasses import fields, replace
+from dataclasses import replace
 
 from advisor.formula.faults import FormulaFault, LineFault, shown
 from advisor.formula.formula import Formula, Line, Process
@@ -15,6 +15,7 @@ from advisor.formula.spelling import words_of
 from advisor.knowledge_base.ingredient import Ingredient
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.remedy.change import Change, Changed, add_grams, move_grams, scale_lines
+from advisor.remedy.process_change import process_changes
 
 FORMS = (
     "'water -30 g', 'psyllium 12 g', 'salt +10 %', 'oven 165 C', 'omit butter', 'whole egg -> egg white', "
@@ -40,10 +41,6 @@ _FIELDS: dict[str, dict[str, str]] = {
     "altitude": {"m": "altitude_m"},
 }  # fmt: skip
 """Numbers of the process that go up and down, by key and unit."""
-_WORD_FOR = {
-    "oven_c": ("oven", "C"), "bake_min": ("bake", "min"), "proof_min": ("proof", "min"),
-    "proof_c": ("proof temperature", "C"), "water_c": ("water temperature", "C"),
-}  # fmt: skip
 
 
 class ChangeFault(ValueError):
@@ -286,7 +283,7 @@ def _processed(formula: Formula, text: str, key: str, value: str) -> Changed:
             raise ChangeFault(text, fault.what, fault.do) from None
         after = dict(found)
     process = replace(base, **after)  # type: ignore[arg-type]
-    return Changed(formula=replace(formula, process=process), changes=tuple(_process_changes(base, process)))
+    return Changed(formula=replace(formula, process=process), changes=tuple(process_changes(base, process)))
 
 
 def _shifted(base: Process, text: str, key: str, found: re.Match[str]) -> dict[str, Value]:
@@ -303,31 +300,3 @@ def _shifted(base: Process, text: str, key: str, found: re.Match[str]) -> dict[s
     if now + step < 0 and not field.endswith("_c"):
         raise ChangeFault(text, f"the formula states {now:.4g} {unit}", "take less away")
     return {field: now + step}
-
-
-def _process_changes(before: Process, after: Process) -> list[Change]:
-    changes = []
-    for field in fields(Process):
-        was, now = getattr(before, field.name), getattr(after, field.name)
-        if was == now:
-            continue
-        what, unit = _WORD_FOR.get(
-            field.name, (field.name.rsplit("_", 1)[0].replace("_", " "), _unit(field.name))
-        )
-        numbers = all(
-            x is None or (isinstance(x, int | float) and not isinstance(x, bool)) for x in (was, now)
-        )
-        if numbers and was is not None and now is not None:
-            changes.append(Change(what=what, unit=unit, before=float(was), after=float(now)))
-        else:
-            said = (
-                {None: "not stated", True: "yes", False: "no"}.get(now, now)
-                if not isinstance(now, float)
-                else now
-            )
-            changes.append(Change(what=f"{what}: {said} {unit}".strip(), unit="", before=None, after=None))
-    return changes
-
-
-def _unit(field: str) -> str:
-    return {"min": "min", "c": "C", "cm": "cm", "m": "m", "s": "s"}.get(field.rsplit("_", 1)[-1], "")

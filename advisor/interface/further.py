@@ -1,0 +1,35 @@
+"""What is worked out beside the single changes, for page and JSON alike."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from advisor.knowledge_base.texts import Rescue
+from advisor.remedy.assessing import Advisor, Assessment
+from advisor.remedy.constraints import Constraints
+from advisor.remedy.first_trial import FirstTrial
+from advisor.remedy.joint_plan import JointPlan
+from advisor.remedy.sensitivity import Slip
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Further:
+    """What is worked out beside the single changes, where it was asked for."""
+
+    joint: JointPlan | None = None
+    first: FirstTrial | None = None
+    rescues: tuple[Rescue, ...] = ()
+    slips: tuple[Slip, ...] | None = None
+
+    @classmethod
+    def of(
+        cls, advisor: Advisor, answer: Assessment, limits: Constraints, *, joint: bool, slips: bool = False
+    ) -> Further:
+        """Work it out: the joint plan where it is wanted, since it needs an optimiser; slips likewise."""
+        troubled = answer.worst_risk >= advisor.knowledge.coefficient("risk_limit") or answer.kind != "check"
+        return cls(
+            joint=advisor.plan_together(answer, limits) if joint and troubled else None,
+            first=advisor.bake_first(answer) if troubled else None,
+            rescues=advisor.rescues(answer) if troubled else (),
+            slips=advisor.weighing_slips(answer) if slips else None,
+        )

@@ -1,0 +1,178 @@
+"""Two formulas beside each other: what moves, and what each difference does on its own."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, fields, replace
+
+from advisor.diagnosis.examining import Examination, Examiner
+from advisor.formula.formula import Formula, Line, Process
+from advisor.inference.situation import Judged
+from advisor.knowledge_base.knowledge import Knowledge
+from advisor.remedy.change import Change
+from advisor.remedy.process_change import process_changes
+from advisor.remedy.side_effects import side_effects
+
+Pair = tuple[float | None, float | None]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Comparison:
+    """Measures that moved and risks of every symptom, before and after; what it does in words."""
+
+    before: Examination
+    after: Examination
+    measures: Mapping[str, Pair]
+    risk: Mapping[str, tuple[float, float]]
+    says: tuple[str, ...]
+
+    @property
+    def burden(self) -> tuple[float, float]:
+        """Severity-weighted sum of the risks, before and after."""
+        symptoms = self.before.diagnosis.risks
+        weigh = self.severity
+        return (
+            sum(weigh[s] * self.risk[s][0] for s in symptoms),
+            sum(weigh[s] * self.risk[s][1] for s in symptoms),
+        )
+
+    severity: Mapping[str, float]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OneDifference:
+    """One difference between two formulas, and what it does to the first where it alone is made."""
+
+    change: Change
+    measures: Mapping[str, Pair]
+    """Measures whose state it changes, or else the one that it moves furthest."""
+
+    worsens: str | None
+    improves: str | None
+    """Symptoms whose risk it moves most, up and down; `None` where it moves none to speak of."""
+
+    risk: Mapping[str, tuple[float, float]]
+
+
+def compare(examiner: Examiner, a: Formula, b: Formula) -> Comparison:
+    """Examine both before the bake and lay the results side by side."""
+    return compared(
+        examiner.examine(a, after_bake=False), examiner.examine(b, after_bake=False), examiner.knowledge
+    )
+
+
+def compared(before: Examination, after: Examination, knowledge: Knowledge) -> Comparison:
+    """Lay two examinations side by side."""
+    was, now = _values(before), _values(after)
+    moved = {n: (was.get(n), now.get(n)) for n in knowledge.measures if _moved(was.get(n), now.get(n))}
+    risks = before.diagnosis.risks
+    return Comparison(
+        before=before,
+        after=after,
+        measures=moved,
+        risk={s: (risks[s].risk, after.diagnosis.risks[s].risk) for s in risks},
+        says=side_effects(before, after, knowledge),
+        severity={s: knowledge.symptoms[s].severity for s in risks},
+    )
+
+
+def differences(a: Formula, b: Formula) -> tuple[tuple[Change, Formula], ...]:
+    """Each difference of `b` from `a` with `a` changed in that alone: amounts by ingredient, then the process."""
+    out: list[tuple[Change, Formula]] = []
+    names = {x.ingredient.id: x.ingredient.name for x in (*b.lines, *a.lines)}
+    for ingredient in dict.fromkeys(x.ingredient.id for x in (*a.lines, *b.lines)):
+        was, now = a.grams_of(ingredient), b.grams_of(ingredient)
+        if abs(was - now) < 1e-9:
+            continue
+        counts = [_count(f, ingredient) for f in (a, b)]
+        change = Change(
+            what=names[ingredient],
+            unit="g",
+            before=was,
+            after=now,
+            count_before=counts[0],
+            count_after=counts[1],
+        )
+        out.append((change, _with_lines_of(a, b, ingredient)))
+    for field in fields(Process):
+        if getattr(a.process, field.name) != getattr(b.process, field.name):
+            process = replace(a.process, **{field.name: getattr(b.process, field.name)})
+            out += [(c, replace(a, process=process)) for c in process_changes(a.process, process)]
+    return tuple(out)
+
+
+def explain(
+    examiner: Examiner, a: Formula, b: Formula, least_risk: float = 0.02
+) -> tuple[OneDifference, ...]:
+    """Make each difference alone on the first formula and look what it does."""
+    base = examiner.examine(a, after_bake=False)
+    out = []
+    for change, formula in differences(a, b):
+        if not formula.lines:
+            continue
+        alone = compared(base, examiner.examine(formula, after_bake=False), examiner.knowledge)
+        moved = {s: pair for s, pair in alone.risk.items() if abs(pair[1] - pair[0]) >= least_risk}
+        rising = max(moved, key=lambda s: moved[s][1] - moved[s][0], default=None)
+        falling = min(moved, key=lambda s: moved[s][1] - moved[s][0], default=None)
+        out.append(
+            OneDifference(
+                change=change,
+                measures=_telling(alone),
+                worsens=rising if rising and moved[rising][1] > moved[rising][0] else None,
+                improves=falling if falling and moved[falling][1] < moved[falling][0] else None,
+                risk=moved,
+            )
+        )
+    return tuple(out)
+
+
+def _values(found: Examination) -> Mapping[str, float]:
+    return found.situation.measures
+
+
+def _moved(x: float | None, y: float | None) -> bool:
+    if x is None or y is None:
+        return x is not y
+    return abs(y - x) > 1e-6 * max(abs(x), abs(y))
+
+
+def _telling(alone: Comparison) -> Mapping[str, Pair]:
+    """Measures that change their state; where none does, the one that goes furthest in its band's widths."""
+    was, now = alone.before.inference.judged, alone.after.inference.judged
+    changed = {n: alone.measures[n] for n in alone.measures if _state(was, n) != _state(now, n)}
+    if changed:
+        return changed
+    steps = {n: _step(was.get(n), pair) for n, pair in alone.measures.items() if n in was and n in now}
+    far = max(steps, key=lambda n: steps[n], default=None)
+    return {far: alone.measures[far]} if far is not None else {}
+
+
+def _state(judged: Mapping[str, Judged], name: str) -> str | None:
+    return judged[name].state if name in judged else None
+
+
+def _step(judged: Judged | None, pair: Pair) -> float:
+    if judged is None or pair[0] is None or pair[1] is None:
+        return 0.0
+    low, high = judged.low, judged.high
+    width = (high - low) if low is not None and high is not None else abs(high or low or 1.0)
+    return abs(pair[1] - pair[0]) / max(width, 1e-9)
+
+
+def _count(formula: Formula, ingredient: str) -> int | None:
+    counts = [x.counted for x in formula.lines if x.ingredient.id == ingredient]
+    return sum(c for c in counts if c is not None) if counts and all(c is not None for c in counts) else None
+
+
+def _with_lines_of(a: Formula, b: Formula, ingredient: str) -> Formula:
+    """The first formula with the second one's lines of one ingredient, in the place where its own stood."""
+    theirs = [x for x in b.lines if x.ingredient.id == ingredient]
+    lines: list[Line] = []
+    put = False
+    for line in a.lines:
+        if line.ingredient.id != ingredient:
+            lines.append(line)
+        elif not put:
+            lines += theirs
+            put = True
+    return a.with_lines(tuple(lines if put else [*lines, *theirs]))

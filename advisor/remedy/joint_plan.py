@@ -1,0 +1,82 @@
+"""A plan that moves several amounts at once: the smallest summed change that brings every measure into its band."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from advisor.diagnosis.examining import Examination, Examiner
+from advisor.formula.formula import Formula
+from advisor.remedy.change import Change
+from advisor.remedy.constraints import Constraints
+from advisor.remedy.effect import effect_of
+from advisor.remedy.linear_forms import PLANNED
+from advisor.remedy.planner import Planner
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class JointPlan:
+    """Amounts that together bring the dough into its bands, looked at afresh; in kitchen units.
+
+    `unmet` are measures that stay outside; `relaxed` is the smallest set of limits without which they would not.
+    """
+
+    changes: tuple[Change, ...]
+    formula: Formula
+    risk: Mapping[str, tuple[float, float]]
+    measures: Mapping[str, tuple[float, float]]
+    net_carb_per_slice: tuple[float, float]
+    relief: float
+    unmet: tuple[str, ...]
+    relaxed: tuple[str, ...]
+
+
+def wanted(before: Examination) -> tuple[str, ...]:
+    """Measures out of their band that amounts can move."""
+    return tuple(
+        n for n in PLANNED if n in before.inference.judged and before.inference.judged[n].state != "in"
+    )
+
+
+def joint_plan(
+    examiner: Examiner, before: Examination, limits: Constraints, *, best_single: float = 0.0
+) -> JointPlan | None:
+    """Make the plan; `None` where fewer than two measures are out, or where amounts are not what helps.
+
+    Amounts are not what helps where the plan relieves less than half of what the best single change does
+    (`best_single`, its relief): a proof is not to be cured with powder.
+
+    Solved as a linear programme, re-linearised from where it came to, then as a mixed-integer programme over the
+    amounts that it moves, in kitchen units and whole eggs; at last the formula is inferred anew.
+    """
+    if len(wanted(before)) < 2:
+        return None
+    planner = Planner(examiner, before, limits, before.inference.structures)
+    made = planner.planned()
+    if made is None:
+        return None
+    effect = effect_of(examiner, before, made.formula)
+    if planner.outside_after(effect.after) and effect.after.inference.structures != planner.weights:
+        # The plan makes another blend of structures of it: once more, with the bands of that blend.
+        again = Planner(examiner, before, limits, effect.after.inference.structures)
+        other = again.planned()
+        if other is not None:
+            second = effect_of(examiner, before, other.formula)
+            if len(again.outside_after(second.after)) < len(planner.outside_after(effect.after)):
+                planner, made, effect = again, other, second
+    changes = planner.changes(made.formula)
+    least = max(examiner.knowledge.coefficient("remedy_least_relief"), best_single / 2)
+    if effect.relief < least or not changes:
+        return None
+    was, now = before.workings.measures, effect.after.workings.measures
+    values = {n: (was.value(n), now.value(n)) for n in planner.bands}
+    return JointPlan(
+        changes=changes,
+        formula=made.formula,
+        risk=effect.risk,
+        measures={n: (a, b) for n, (a, b) in values.items() if a is not None and b is not None},
+        net_carb_per_slice=(was.value("net_carb_per_slice") or 0.0, now.value("net_carb_per_slice") or 0.0),
+        relief=effect.relief,
+        unmet=planner.outside_after(effect.after),
+        relaxed=planner.smallest_relaxation() if made.unmet else (),
+    )

@@ -1,0 +1,42 @@
+"""From one process to another, as changes that a baker can read."""
+
+from __future__ import annotations
+
+from dataclasses import fields
+
+from advisor.formula.formula import Process
+from advisor.remedy.change import Change
+
+_WORD_FOR = {
+    "oven_c": ("oven", "C"), "bake_min": ("bake", "min"), "proof_min": ("proof", "min"),
+    "proof_c": ("proof temperature", "C"), "water_c": ("water temperature", "C"),
+}  # fmt: skip
+
+
+def process_changes(before: Process, after: Process) -> list[Change]:
+    """Every number or word of the process that is another, as changes."""
+    changes = []
+    for field in fields(Process):
+        was, now = getattr(before, field.name), getattr(after, field.name)
+        if was == now:
+            continue
+        what, unit = _WORD_FOR.get(
+            field.name, (field.name.rsplit("_", 1)[0].replace("_", " "), _unit(field.name))
+        )
+        numbers = all(
+            x is None or (isinstance(x, int | float) and not isinstance(x, bool)) for x in (was, now)
+        )
+        if numbers and was is not None and now is not None:
+            changes.append(Change(what=what, unit=unit, before=float(was), after=float(now)))
+        else:
+            said = (
+                {None: "not stated", True: "yes", False: "no"}.get(now, now)
+                if not isinstance(now, float)
+                else now
+            )
+            changes.append(Change(what=f"{what}: {said} {unit}".strip(), unit="", before=None, after=None))
+    return changes
+
+
+def _unit(field: str) -> str:
+    return {"min": "min", "c": "C", "cm": "cm", "m": "m", "s": "s"}.get(field.rsplit("_", 1)[-1], "")
