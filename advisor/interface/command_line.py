@@ -62,6 +62,18 @@ def build_parser() -> argparse.ArgumentParser:
     diagnose.add_argument("--answers", metavar="FILE", help="YAML: saw, not and answers to questions")
     _shared(diagnose)
 
+    why = commands.add_parser("why", help="the proof of a cause, or where a symptom's risk comes from")
+    why.add_argument("formula", metavar="FORMULA")
+    why.add_argument("topic", nargs="+", metavar="CAUSE_OR_SYMPTOM")
+    why.add_argument("--saw", nargs="+", default=[], metavar="SYMPTOM", help="what the loaf showed")
+    why.add_argument(
+        "--not", dest="not_seen", nargs="+", default=[], metavar="SYMPTOM", help="looked for, not there"
+    )
+    why.add_argument("--answers", metavar="FILE", help="YAML: saw, not and answers to questions")
+    why.add_argument("--engine", choices=("auto", "durable", "clips"), default="auto", help="rule engine")
+    why.add_argument("--region", choices=REGIONS, default="us", help="whose cups and spoons")
+    why.add_argument("--json", action="store_true")
+
     trial = commands.add_parser("try", help="a formula with changes: before and after")
     trial.add_argument("formula", metavar="FORMULA")
     trial.add_argument(

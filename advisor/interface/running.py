@@ -42,6 +42,10 @@ def run(options: argparse.Namespace) -> int:
             from advisor.interface.diagnose_command import run_diagnose
 
             return run_diagnose(options)
+        if options.command == "why":
+            from advisor.interface.why_command import run_why
+
+            return run_why(options)
         if options.command == "try":
             from advisor.interface.try_command import run_try
 

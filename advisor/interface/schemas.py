@@ -234,6 +234,20 @@ _INGREDIENT = _thing(
 SCHEMAS: dict[str, dict[str, Json]] = {
     "check": _kind("check", _ANSWER),
     "diagnosis": _kind("diagnosis", _ANSWER),
+    "proof": _kind(
+        "proof",
+        {
+            "about": _thing({"kind": {"enum": ["cause", "symptom"]}, "id": {"type": "string"}}),
+            "probability": _NUMBER,
+            "risk": _NUMBER,
+            "contributions": {
+                "type": "array",
+                "items": _thing({"cause": {"type": "string"}, "share": {"type": "number"}}),
+            },
+            "proof": {"type": ["object", "null"]},
+            "missed": {"type": "array", "items": {"type": "object"}},
+        },
+    ),
     "trial": _kind("trial", _COMPARISON),
     "difference": _kind("difference", {**_COMPARISON, "singly": _SINGLY}),
     "ingredients": _kind(
