@@ -38,6 +38,15 @@ class Examination:
         return max(self.inference.structures.items(), key=lambda item: (item[1], item[0]))[0]
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Measured:
+    """A formula measured, before any rule but those of structure has run: what an examination starts from."""
+
+    workings: Workings
+    structures: Mapping[str, float]
+    """Weights of the structures in play."""
+
+
 Graphs = Mapping[frozenset[str], CauseGraph]
 """Mechanisms that cannot happen in a dough to the cause graph without them."""
 
@@ -90,6 +99,12 @@ class Examiner:
     def _no_bands(weights: Mapping[str, float], values: Mapping[str, float]) -> Mapping[str, Judged]:
         return {}
 
+    def measured(self, formula: Formula) -> Measured:
+        """Measure a formula whose structure the rules find."""
+        ground = lay_ground(formula, self.knowledge)
+        weights = self.structure_of(ground)
+        return Measured(workings=measure(ground, weights, self.knowledge), structures=weights)
+
     def examine(
         self,
         formula: Formula,
@@ -98,8 +113,11 @@ class Examiner:
         not_seen: Collection[str] = (),
         answers: Mapping[str, str] | None = None,
         after_bake: bool | None = None,
+        measured: Measured | None = None,
     ) -> Examination:
         """Look at a formula, with what the baker saw where the loaf is baked.
+
+        `measured` is what `measured(formula)` gives, from those who have it already.
 
         Raises:
             KeyError: a symptom, question or answer that is not known.
@@ -107,13 +125,13 @@ class Examiner:
         observed = dict.fromkeys(saw, True) | dict.fromkeys(not_seen, False)
         self._refuse_unknown(tuple(saw), tuple(not_seen), answers or {})
         baked = bool(observed or answers) if after_bake is None else after_bake
-        ground = lay_ground(formula, self.knowledge)
-        weights = self.structure_of(ground)
-        workings = measure(ground, weights, self.knowledge)
+        if measured is None or measured.workings.ground.formula != formula:
+            measured = self.measured(formula)
+        workings, weights = measured.workings, measured.structures
         values = {name: m.value for name, m in workings.measures.by_id.items() if m.value is not None}
         if (shortfall := self._lift_shortfall(values, weights)) is not None:
             values["lift_shortfall"] = shortfall
-        situation = _situation(ground, values, observed, answers or {}, _oven_numbers(workings))
+        situation = _situation(workings.ground, values, observed, answers or {}, _oven_numbers(workings))
         inference = infer(
             situation, self.rules, self.bands.judge, engine=self.engine, fallback_structure=FALLBACK_STRUCTURE
         )

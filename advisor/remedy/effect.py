@@ -22,15 +22,24 @@ class Effect:
 
 
 def effect_of(
-    examiner: Examiner, before: Examination, formula: Formula, cured: Mapping[str, float] | None = None
+    examiner: Examiner,
+    before: Examination,
+    formula: Formula,
+    cured: Mapping[str, float] | None = None,
+    *,
+    after: Examination | None = None,
 ) -> Effect:
     """Apply, infer anew and compare.
 
     What the baker saw is carried over: p(after) = posterior x (prior after / prior before), or x (1 - efficacy)
     for causes that handling cures (`cured`: cause to efficacy). Relief = sum of severity x (risk - risk after).
+    `after` is the examination of the changed formula, from those who have it already.
     """
     same = formula == before.formula
-    after = before if same else examiner.examine(formula, after_bake=before.after_bake)
+    if same:
+        after = before
+    elif after is None:
+        after = examiner.examine(formula, after_bake=before.after_bake)
     now = before.diagnosis.own
     then = dict(now)
     if not same:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from advisor.diagnosis.examining import Examination, Examiner
+from advisor.remedy.candidate import Candidates
 from advisor.remedy.constraints import Constraints
 from advisor.remedy.proposal import Declined, Proposal
 from advisor.remedy.trying import LeverTrial
@@ -29,7 +30,12 @@ def propose(
 
     A cause is likely from `remedy_cause_from` (knowledge/coefficients.yaml) upwards.
     """
-    trial = LeverTrial(examiner=examiner, before=before, constraints=constraints)
+    trial = LeverTrial(
+        examiner=examiner,
+        before=before,
+        constraints=constraints,
+        candidates=Candidates(examiner, after_bake=before.after_bake),
+    )
     likely = _likely(examiner, before, causes_at_most)
     proposals: list[Proposal] = []
     declined: list[Declined] = []

@@ -9,7 +9,7 @@ from advisor.diagnosis.examining import Examination, Examiner
 from advisor.formula.formula import Formula
 from advisor.inference.situation import Judged
 from advisor.knowledge_base.rule_entries import Lever, LeverTarget
-from advisor.models.measuring import lay_ground, measure
+from advisor.remedy.candidate import Candidates
 from advisor.remedy.change import Changed, ChangeKind, set_process
 from advisor.remedy.constraints import Constraints
 from advisor.remedy.effect import Effect, effect_of
@@ -32,6 +32,8 @@ class LeverTrial:
     examiner: Examiner
     before: Examination
     constraints: Constraints
+    candidates: Candidates
+    """Shared by all levers: several may lead to one changed formula."""
 
     def __call__(self, lever: Lever) -> Proposal | Declined:
         """Solve, round, apply and look afresh; a proposal if it helps, or why not."""
@@ -60,7 +62,8 @@ class LeverTrial:
 
     def _effect(self, formula: Formula, lever: Lever) -> Effect:
         cured = {lever.for_: lever.efficacy} if lever.efficacy else None
-        return effect_of(self.examiner, self.before, formula, cured)
+        after = self.candidates.of(formula).examination if formula != self.before.formula else None
+        return effect_of(self.examiner, self.before, formula, cured, after=after)
 
     def _turned(self, lever: Lever, target: LeverTarget, inside: float) -> Proposal | Declined:
         weights = self.before.inference.structures
@@ -108,9 +111,8 @@ class LeverTrial:
         if pulled is None or pulled.state == "low" or pulled.low is None:
             return changed
         knowledge, weights = self.examiner.knowledge, self.before.inference.structures
-        margin = measure(lay_ground(changed.formula, knowledge), weights, knowledge).measures.value(
-            "pull_margin_min"
-        )
+        as_solved = self.candidates.of(changed.formula).workings_as(weights)
+        margin = as_solved.measures.value("pull_margin_min")
         wanted = min(pulled.value, pulled.low + knowledge.coefficient("remedy_pull_margin_most"))
         if margin is None or margin > wanted - 1:
             return changed
@@ -121,13 +123,12 @@ class LeverTrial:
 
     def _judged_unbaked(self, target: LeverTarget, formula: Formula) -> Judged | None:
         """Judge a measure of the dough at rest, which needs no oven; None for any other measure."""
-        ground = lay_ground(formula, self.examiner.knowledge)
-        value = ground.values.get(target.measure)
+        candidate = self.candidates.of(formula)
+        value = candidate.ground.values.get(target.measure)
         low, high = self.examiner.knowledge.measures[target.measure].possible
         if value is None or not low <= value <= high:
             return None
-        weights = self.examiner.structure_of(ground)
-        return self.examiner.bands.judge(weights, {target.measure: value}).get(target.measure)
+        return self.examiner.bands.judge(candidate.structures, {target.measure: value}).get(target.measure)
 
     def _still_outside(self, target: LeverTarget, held: Judged | None) -> str | None:
         """Where the changed dough is judged anew: '' in its band, a note if much nearer to it, None otherwise."""
