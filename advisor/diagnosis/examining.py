@@ -83,6 +83,11 @@ class Examiner:
             frozenset(m for m, role in _needed_roles(self.knowledge).items() if role not in roles)
         ]
 
+    @property
+    def whole_graph(self) -> CauseGraph:
+        """The cause graph of all doughs: with every mechanism."""
+        return self._graphs[frozenset()]
+
     def structure_of(self, ground: Ground) -> Mapping[str, float]:
         """Weights of the structures in play, by the structure rules alone."""
         situation = _situation(ground, {}, {}, {}, {})

@@ -8,6 +8,7 @@ from advisor.knowledge_base.checks_conditions import check_conditions
 from advisor.knowledge_base.checks_figures import check_figures
 from advisor.knowledge_base.checks_graph import check_graph
 from advisor.knowledge_base.checks_ingredients import check_ingredients
+from advisor.knowledge_base.checks_lessons import check_lessons
 from advisor.knowledge_base.checks_levers import check_levers
 from advisor.knowledge_base.checks_orphans import check_orphans
 from advisor.knowledge_base.checks_questions import check_questions
@@ -34,6 +35,7 @@ CHECKS = (
     check_reach,
     check_times,
     check_questions,
+    check_lessons,
     check_placeholders,
     check_figures,
     check_ingredients,

@@ -1,0 +1,97 @@
+"""Lessons: a demo formula, what to ask a class about it, and choices among which the engine finds the right one.
+
+No answer is written down as a number: a question names what to read (a measure, the chance of a cause, the risk of a
+symptom, or which of them comes first), and each choice says within which edges, or for which id, it is the right one.
+"""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from pydantic import Field, model_validator
+
+from advisor.knowledge_base.entry import Entry, Id, Text, Words
+
+READS = ("measure", "cause", "risk", "first")
+Letter = Literal["a", "b", "c", "d"]
+Written = Annotated[str, Field(min_length=3, max_length=80)]
+"""A change as a baker writes it: water -30 g."""
+
+
+class Reading(Entry):
+    """What the engine is asked for: exactly one of a measure, a cause's chance, a symptom's risk, or what is first."""
+
+    measure: Id | None = None
+    cause: Id | None = None
+    risk: Id | None = None
+    first: Literal["cause", "symptom"] | None = None
+    moved: bool = False
+    """Whether the answer is by how much the changes of the question moved it."""
+
+    @model_validator(mode="after")
+    def _reads_one_thing(self) -> Reading:
+        if sum(getattr(self, name) is not None for name in READS) != 1:
+            raise ValueError(f"a question reads exactly one of {', '.join(READS)}")
+        if self.moved and self.first is not None:
+            raise ValueError("what comes first is no number that moves")
+        return self
+
+
+class Choice(Entry):
+    """One answer to vote for, right where the engine's number lies from `at_least` up to `below`, or its id is `is`."""
+
+    says: Words
+    at_least: float | None = None
+    below: float | None = None
+    is_: Annotated[Id | None, Field(alias="is")] = None
+
+    @model_validator(mode="after")
+    def _has_a_condition(self) -> Choice:
+        if (self.is_ is None) == (self.at_least is None and self.below is None):
+            raise ValueError("a choice is right by 'is', or by at_least and below")
+        return self
+
+    def fits(self, answer: float | str) -> bool:
+        """Say whether this choice is the right one."""
+        if isinstance(answer, str):
+            return self.is_ == answer
+        if self.is_ is not None:
+            return False
+        return (self.at_least is None or answer >= self.at_least) and (
+            self.below is None or answer < self.below
+        )
+
+
+class LessonQuestion(Entry):
+    """A question to the class; with `after`, about the formula with those changes."""
+
+    ask: Text
+    after: tuple[Written, ...] = ()
+    reads: Reading
+    choices: Annotated[tuple[Choice, ...], Field(min_length=2, max_length=4)]
+    right: Letter
+    """What the lesson holds to be right; the tests hold it against what the engine finds."""
+    because: Text
+
+    @model_validator(mode="after")
+    def _right_is_a_choice(self) -> LessonQuestion:
+        if "abcd".index(self.right) >= len(self.choices):
+            raise ValueError(f"right is '{self.right}', but there are only {len(self.choices)} choices")
+        if self.reads.moved and not self.after:
+            raise ValueError("'moved' needs 'after': what moved it")
+        return self
+
+
+class Lesson(Entry):
+    """One lesson: formula and changes to it, what was seen, the chain to follow, and the questions."""
+
+    id: Id
+    title: Words
+    says: Text
+    formula: Id
+    changed: tuple[Written, ...] = ()
+    saw: tuple[Id, ...] = ()
+    cause: Id
+    symptom: Id
+    questions: Annotated[tuple[LessonQuestion, ...], Field(min_length=2, max_length=6)]
+    remember: Text
