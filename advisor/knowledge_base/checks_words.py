@@ -57,15 +57,19 @@ class _Explained:
 
     def __init__(self, knowledge: Knowledge) -> None:
         self.single: set[str] = set()
-        self.phrases: list[tuple[frozenset[str], ...]] = []
+        self.phrases: dict[str, list[tuple[frozenset[str], ...]]] = {}
+        """Terms of several words, longest first, by every form of their first word."""
         for entry in knowledge.glossary.values():
             for term in (entry.word, *entry.also):
                 words = words_in(term)
                 if len(words) == 1:
                     self.single |= bases(words[0])
                 elif words:
-                    self.phrases.append(tuple(bases(word) for word in words))
-        self.phrases.sort(key=len, reverse=True)
+                    phrase = tuple(bases(word) for word in words)
+                    for first in phrase[0]:
+                        self.phrases.setdefault(first, []).append(phrase)
+        for some in self.phrases.values():
+            some.sort(key=len, reverse=True)
         names = (name for entry in knowledge.ingredients.values() for name in (entry.name, *entry.also))
         for word in (word for name in names for word in words_in(name)):
             self.single.update(bases(word), *(bases(part) for part in word.split("-")))
@@ -75,9 +79,10 @@ class _Explained:
         at = 0
         simple = [bases(word) for word in words]
         while at < len(words):
-            found = (p for p in self.phrases if len(p) <= len(words) - at and _matches(p, simple[at:]))
-            if (phrase := next(found, None)) is not None:
-                at += len(phrase)
+            likely = [p for first in simple[at] for p in self.phrases.get(first, ())]
+            fitting = [p for p in likely if len(p) <= len(words) - at and _matches(p, simple[at:])]
+            if fitting:
+                at += max(map(len, fitting))
                 continue
             if not simple[at] & self.single:
                 yield words[at]

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator
+from functools import lru_cache
 from pathlib import Path
 
 _WORD = re.compile(r"[A-Za-zÀ-ÿ][A-Za-zÀ-ÿ0-9'’]*(?:-[A-Za-zÀ-ÿ0-9'’]+)*")
@@ -27,6 +28,7 @@ def words_in(text: str) -> tuple[str, ...]:
     return tuple(found.group().replace("’", "'") for found in _WORD.finditer(_PLACE.sub(" 0 ", text)))
 
 
+@lru_cache(maxsize=16384)  # a few thousand words make all the texts
 def bases(word: str) -> frozenset[str]:
     """A word (any case) with every simpler one that it may come from, in small letters."""
     found, newest = {word.casefold()}, {word.casefold()}
