@@ -93,7 +93,10 @@ def rank_causes(
     for cause, probability in own.items():
         prior = priors[cause]
         reached = graph.influence.get(cause, {})
-        by_strength = sorted(reached, key=lambda symptom: (-reached[symptom], symptom))
+        looked_for = sorted(
+            (symptom for symptom in reached if symptom in observed),
+            key=lambda symptom: (-reached[symptom], symptom),
+        )
         ranks.append(
             CauseRank(
                 id=cause,
@@ -105,8 +108,8 @@ def rank_causes(
                 rules=(*prior.rules_for, *prior.rules_against),
                 rules_for=prior.rules_for,
                 rules_against=prior.rules_against,
-                seen_for=tuple(symptom for symptom in by_strength if symptom in seen),
-                absent_against=tuple(symptom for symptom in by_strength if symptom in absent),
+                seen_for=tuple(symptom for symptom in looked_for if symptom in seen),
+                absent_against=tuple(symptom for symptom in looked_for if symptom in absent),
             )
         )
     leading = _leading_kinds(ranks)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from advisor.diagnosis.signs import Sign
 
@@ -18,12 +18,20 @@ class Contribution:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Risk:
-    """The risk 0..1 of one symptom; contributions largest first, without those that add nothing."""
+    """The risk 0..1 of one symptom, with what it was worked out from."""
 
     symptom: str
     risk: float
     leak: float
-    contributions: tuple[Contribution, ...]
+    influence: Mapping[str, float] = field(repr=False)
+    probability: Mapping[str, float] = field(repr=False)
+
+    @property
+    def contributions(self) -> tuple[Contribution, ...]:
+        """What causes add, largest first, without those that add nothing; worked out for those who ask."""
+        shares = [(c, self.probability.get(c, 0.0) * strength) for c, strength in self.influence.items()]
+        shares.sort(key=lambda item: (-item[1], item[0]))
+        return tuple(Contribution(cause=c, share=share) for c, share in shares if share > 0.0)
 
 
 def forward_risks(signs: Iterable[Sign], probability: Mapping[str, float]) -> dict[str, Risk]:
@@ -32,14 +40,13 @@ def forward_risks(signs: Iterable[Sign], probability: Mapping[str, float]) -> di
     Before the bake `probability` holds the priors; after it, the posteriors: the risk that the next bake of
     the same formula, done the same way, shows the symptom. Causes that are left out count as absent.
     """
-    out: dict[str, Risk] = {}
-    for sign in signs:
-        shares = [(c, probability.get(c, 0.0) * strength) for c, strength in sign.influence.items()]
-        shares.sort(key=lambda item: (-item[1], item[0]))
-        out[sign.symptom] = Risk(
+    return {
+        sign.symptom: Risk(
             symptom=sign.symptom,
             risk=sign.risk(probability),
             leak=sign.leak,
-            contributions=tuple(Contribution(cause=c, share=share) for c, share in shares if share > 0.0),
+            influence=sign.influence,
+            probability=probability,
         )
-    return out
+        for sign in signs
+    }

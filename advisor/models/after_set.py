@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.models.expansion import Rise, free_expansion
-from advisor.models.setting import Setting
+from advisor.models.setting import Setting, shares_set
 from advisor.models.warming import Warming
 
 
@@ -33,8 +33,7 @@ def set_course(warming: Warming, setting: Setting) -> SetCourse:
 
     hottest = np.maximum.accumulate(warming.temp_c, axis=0)
     levels = np.arange(20.0, 121.0)
-    shares = [setting.share_at(float(t)) for t in levels]
-    set_now = np.interp(hottest, levels, shares) @ warming.share
+    set_now = np.interp(hottest, levels, shares_set(setting.carriers, levels)) @ warming.share
     return SetCourse(minutes=tuple(warming.minutes.tolist()), share=tuple(set_now.tolist()))
 
 

@@ -180,7 +180,9 @@ def ferment(yeast: Yeast, so_far: Progress, steps: Sequence[Step], knowledge: Kn
     q, m, f, o = so_far.food.quick, so_far.food.maltose, so_far.food.to_be_freed, so_far.food.store
     now, made, could = so_far.minutes, so_far.made, so_far.could
 
-    def slopes(q: float, m: float, f: float, o: float, v: float, amylase: float) -> tuple[float, ...]:
+    def slopes(
+        q: float, m: float, f: float, o: float, v: float, amylase: float
+    ) -> tuple[float, float, float, float]:
         eaten_q = v * q / (q + k)
         eaten_m = (v - eaten_q) * slow_maltose * m / (m + k)
         eaten_o = (v - eaten_q - eaten_m) * o / (o + k)
@@ -192,10 +194,20 @@ def ferment(yeast: Yeast, so_far: Progress, steps: Sequence[Step], knowledge: Kn
         awake = min((now + dt / 2) / (2 * yeast.lag_min), 1.0) if yeast.lag_min > 0 else 1.0
         v = full * step.relative * awake
         a = slopes(q, m, f, o, v, step.amylase)
-        ahead = [max(x + dt * s, 0.0) for x, s in zip((q, m, f, o), a, strict=True)]
-        b = slopes(ahead[0], ahead[1], ahead[2], ahead[3], v, step.amylase)
+        # Pool by pool rather than in a loop over the four: a third of the time, some hundred steps a formula.
+        b = slopes(
+            max(q + dt * a[0], 0.0),
+            max(m + dt * a[1], 0.0),
+            max(f + dt * a[2], 0.0),
+            max(o + dt * a[3], 0.0),
+            v,
+            step.amylase,
+        )
         before = q + m + f + o
-        q, m, f, o = (max(x + dt * (s + t) / 2, 0.0) for x, s, t in zip((q, m, f, o), a, b, strict=True))
+        q = max(q + dt * (a[0] + b[0]) / 2, 0.0)
+        m = max(m + dt * (a[1] + b[1]) / 2, 0.0)
+        f = max(f + dt * (a[2] + b[2]) / 2, 0.0)
+        o = max(o + dt * (a[3] + b[3]) / 2, 0.0)
         made += before - (q + m + f + o)
         could += v * dt
         now += dt
