@@ -1,0 +1,1 @@
+"""Bakes kept, compared and learnt from; used by the interface alone."""

@@ -1,0 +1,99 @@
+"""What can go wrong with the trial record, in sentences: what, where, and what to do."""
+
+from __future__ import annotations
+
+import sqlite3
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+_DAMAGED = frozenset({"SQLITE_CORRUPT", "SQLITE_NOTADB"})
+_BUSY = frozenset({"SQLITE_BUSY", "SQLITE_LOCKED", "SQLITE_PROTOCOL"})
+_SHUT = frozenset({"SQLITE_READONLY", "SQLITE_CANTOPEN", "SQLITE_PERM", "SQLITE_AUTH"})
+_FULL = frozenset({"SQLITE_FULL", "SQLITE_IOERR", "SQLITE_NOMEM", "SQLITE_TOOBIG"})
+
+
+class RecordFault(Exception):
+    """Raised when the trial record cannot do what was asked; nothing was changed, the message is complete."""
+
+    def __init__(self, where: str, what: str, do: str) -> None:
+        self.where = where
+        self.what = what
+        self.do = do
+        super().__init__(where, what, do)
+
+    def __str__(self) -> str:
+        """Give one line: ``WHERE: what; what to do``."""
+        return f"{self.where}: {self.what}; {self.do}"
+
+
+class BakeFault(Exception):
+    """Raised when a bake holds what cannot be; `field` is the part of it that is wrong."""
+
+    def __init__(self, field: str, what: str, do: str) -> None:
+        self.field = field
+        self.what = what
+        self.do = do
+        super().__init__(field, what, do)
+
+    def __str__(self) -> str:
+        """Give one line: ``field: what; what to do``."""
+        return f"{self.field}: {self.what}; {self.do}"
+
+
+def damaged(path: Path, reason: str) -> RecordFault:
+    """Say that a file is damaged, and what is left to do."""
+    return RecordFault(
+        str(path),
+        f"the trial record is damaged ({reason})",
+        "move it away, then put a copy of it or the last export in its place ('advisor record import FILE')",
+    )
+
+
+def fault_of(path: Path, error: sqlite3.Error) -> RecordFault:
+    """Put an error of the database into a sentence that a baker can act on."""
+    full_name = getattr(error, "sqlite_errorname", None) or ""
+    name = "_".join(full_name.split("_")[:2])
+    if name in _DAMAGED:
+        return damaged(path, str(error))
+    if name in _BUSY:
+        return RecordFault(
+            str(path), "another program is writing to the trial record", "run this again when it is done"
+        )
+    if name in _SHUT:
+        return RecordFault(
+            str(path),
+            "the trial record cannot be written here (file or folder is shut or read-only)",
+            "give another with --record FILE",
+        )
+    if name in _FULL:
+        return RecordFault(
+            str(path),
+            f"the disk took no more ({error}); nothing was changed, earlier bakes are kept",
+            "make room and run this again",
+        )
+    return RecordFault(
+        str(path), f"the trial record cannot be used ({error})", "give another with --record FILE"
+    )
+
+
+@contextmanager
+def told_plainly(path: Path) -> Iterator[None]:
+    """Let no error of the database or the disk through but as a `RecordFault`.
+
+    Raises:
+        RecordFault: whatever goes wrong in the block.
+    """
+    try:
+        yield
+    except sqlite3.IntegrityError as error:
+        raise RecordFault(
+            str(path), f"the trial record does not take this ({error})", "give whole, known values"
+        ) from error
+    except sqlite3.Error as error:
+        raise fault_of(path, error) from error
+    except OSError as error:
+        reason = (error.strerror or type(error).__name__).lower()
+        raise RecordFault(
+            str(path), f"the trial record cannot be opened ({reason})", "give another with --record FILE"
+        ) from error

@@ -1,0 +1,210 @@
+"""What is expected of a bake before it is known how it came out, and what would explain what was measured on it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from itertools import pairwise
+
+from advisor.diagnosis.examining import Examination, Examiner
+from advisor.diagnosis.kitchen_shifts import KitchenShifts, is_powder
+from advisor.formula.formula import Formula
+from advisor.models.measuring import Workings, lay_ground, measure
+from advisor.remedy.candidate import Candidates
+from advisor.remedy.constraints import Constraints
+from advisor.remedy.proposal import Proposal
+from advisor.remedy.trying import LeverTrial
+from advisor.trial_record.bake import Amount, Bake, CameOut, Foreseen
+from advisor.trial_record.differing import Difference, amounts_of, differences, steps_of, text_of
+
+_OFFSETS = (-40.0, -20.0, 0.0, 20.0, 40.0)
+_STRENGTHS = (0.3, 0.45, 0.6, 0.8, 1.0)
+_FALLEN = frozenset({"collapse_in_oven", "collapse_on_cooling", "overflow", "large_cavity"})
+"""Where a loaf fell, ran over or is hollow, its size says nothing of its gas."""
+_OVEN_TIME = "oven"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Expected:
+    """What a loaf should measure once it is out and cool: core [C] at the pull, height [cm], volume of a piece [mL]."""
+
+    core_c: float | None
+    height_cm: float | None
+    volume_ml: float | None
+
+
+def expected_of(workings: Workings) -> Expected:
+    """Read what a loaf should measure off its workings: size at set less what it shrinks by on cooling."""
+    lost = (workings.measures.value("cooling_shrinkage_pct") or 0.0) / 100
+    height = workings.measures.value("rise_height_cm")
+    volume = workings.rise.set_ml
+    return Expected(
+        core_c=workings.bake.core_at_pull_c if workings.bake else None,
+        height_cm=None if height is None else height * (1 - lost),
+        volume_ml=None if volume is None else volume * (1 - lost) / workings.ground.settled.pieces,
+    )
+
+
+def foresee(
+    examiner: Examiner,
+    formula: Formula,
+    came_out: CameOut,
+    told: Sequence[str],
+    *,
+    seen: Sequence[str] = (),
+    followed: str | None = None,
+    before: Examination | None = None,
+) -> Foreseen:
+    """Say what this formula promised; `told` are the symptoms looked for, `before` the bake that was to be mended.
+
+    The examiner is taken without anything learnt, so that what is learnt never rests on itself.
+    """
+    plain = examiner.in_kitchen(KitchenShifts())
+    unmeasured = replace(formula, process=replace(formula.process, core_measured_c=None))
+    now = plain.examine(unmeasured, after_bake=False)
+    expected = expected_of(now.workings)
+    risks = now.diagnosis.risks
+    limit = plain.knowledge.coefficient("risk_limit")
+    kept = [name for name, risk in risks.items() if name in told or risk.risk >= limit]
+    out = Foreseen(
+        core_c=expected.core_c,
+        height_cm=expected.height_cm,
+        volume_ml=expected.volume_ml,
+        oven_offset_c=oven_offset(plain, unmeasured, came_out.core_c, now),
+        powder_strength=None if _FALLEN & set(seen) else powder_strength(plain, unmeasured, came_out, now),
+        risk={name: (None, risks[name].risk) for name in kept},
+    )
+    if followed is None or before is None:
+        return out
+    return _with_change(plain, out, formula, followed, before, told)
+
+
+def _with_change(
+    examiner: Examiner,
+    out: Foreseen,
+    formula: Formula,
+    followed: str,
+    before: Examination,
+    told: Sequence[str],
+) -> Foreseen:
+    """Add what the change followed was for, what it promised, and whether it was the only change."""
+    lever = examiner.knowledge.levers[followed]
+    trial = LeverTrial(
+        examiner=examiner,
+        before=before,
+        constraints=Constraints(),
+        candidates=Candidates(examiner, after_bake=before.after_bake),
+    )(lever)
+    made = _differences(before.formula, formula)
+    proposal = trial if isinstance(trial, Proposal) else None
+    turned = {d.what for d in _differences(before.formula, proposal.formula)} if proposal else set[str]()
+    others = [d for d in made if d.what not in turned]
+    # A change by another road than the one worked out here (another egg, the clock with the heat) is still one change.
+    single = not others if lever.turn.do or turned else len([d for d in others if d.what != _OVEN_TIME]) <= 1
+    risks = dict(out.risk)
+    now = before.diagnosis.risks
+    promised = proposal.risk if proposal else {}
+    reached = examiner.graph_of(formula).influence.get(lever.for_, {})
+    for name in now:
+        if name in promised:
+            risks[name] = promised[name]
+        elif name in reached and name in told and before.situation.symptoms.get(name):
+            # Not worked out, yet what the cause leads to is what its cure is to take away.
+            risks[name] = (now[name].risk, min(risks[name][1], now[name].risk * (1 - reached[name])))
+    expected = examiner.knowledge.coefficient("learning_turned_efficacy")
+    return replace(
+        out,
+        cause=lever.for_,
+        cause_probability=before.diagnosis.own.get(lever.for_),
+        efficacy=lever.efficacy or expected,
+        single=single,
+        risk={n: pair for n, pair in risks.items() if n in told or n in out.risk},
+    )
+
+
+def _differences(before: Formula, after: Formula) -> tuple[Difference, ...]:
+    return differences(_plain(before), _plain(after))
+
+
+def _plain(formula: Formula) -> Bake:
+    amounts: tuple[Amount, ...] = amounts_of(formula)
+    return Bake(
+        formula=formula.name or "formula", formula_text=text_of(formula), baked_on="", amounts=amounts,
+        steps=steps_of(formula),
+    )  # fmt: skip
+
+
+def oven_offset(
+    examiner: Examiner, formula: Formula, measured_c: float | None, now: Examination
+) -> float | None:
+    """Give how far off its dial [C] the oven was, if that alone made the core what it was.
+
+    `None` without a measured core or a stated bake time, where the formula says how the oven runs, where the core would
+    not tell (near boiling it stands still), or where no oven explains it.
+    """
+    process = formula.process
+    if (
+        measured_c is None
+        or process.bake_min is None
+        or process.oven_offset_c is not None
+        or now.workings.bake is None
+    ):
+        return None
+
+    def core(offset: float) -> float | None:
+        if offset == 0.0:
+            return expected_of(now.workings).core_c
+        changed = replace(formula, process=replace(process, oven_offset_c=offset))
+        return expected_of(_worked(examiner, changed, now)).core_c
+
+    return _where(core, _OFFSETS, measured_c, examiner.knowledge.coefficient("learning_oven_tells_c"))
+
+
+def powder_strength(
+    examiner: Examiner, formula: Formula, came_out: CameOut, now: Examination
+) -> float | None:
+    """Give what was left of the powder's strength (0.3 to 1), if that alone made the loaf as large as it was.
+
+    Volume by seed displacement goes before height. `None` without either, without powder, where the formula says how
+    old it is, or where the loaf does not owe enough of its size to it; 1 where it is as large as foreseen, or larger.
+    """
+    powders = [line for line in formula.lines if is_powder(line)]
+    if not powders or any(line.age_months for line in powders):
+        return None
+    by_volume = came_out.volume_ml is not None
+    measured = came_out.volume_ml if by_volume else came_out.height_cm
+    if measured is None:
+        return None
+
+    def size(strength: float) -> float | None:
+        if strength == 1.0:
+            found = expected_of(now.workings)
+        else:
+            aged = KitchenShifts(powder_strength=strength).formula_here(formula, examiner.knowledge)
+            found = expected_of(_worked(examiner, aged, now))
+        return found.volume_ml if by_volume else found.height_cm
+
+    whole = size(1.0)
+    if whole is None:
+        return None
+    if measured >= whole:
+        return 1.0
+    least = examiner.knowledge.coefficient("learning_volume_tells") * whole / (1 - _STRENGTHS[0])
+    return _where(size, _STRENGTHS, measured, least)
+
+
+def _worked(examiner: Examiner, formula: Formula, now: Examination) -> Workings:
+    return measure(lay_ground(formula, examiner.knowledge), now.inference.structures, examiner.knowledge)
+
+
+def _where(
+    read: Callable[[float], float | None], places: Sequence[float], measured: float, least_slope: float
+) -> float | None:
+    """Give the place at which a rising reading is as measured, between the places tried; `None` where it is flat."""
+    values: Mapping[float, float | None] = {place: read(place) for place in places}
+    for low, high in pairwise(places):
+        a, b = values[low], values[high]
+        if a is None or b is None or not a <= measured <= b or b - a < least_slope * (high - low):
+            continue
+        return round(low + (high - low) * (measured - a) / (b - a), 3)
+    return None
