@@ -39,7 +39,7 @@ DOORS = {
     "rapidfuzz": {"formula/likeness.py"},
     "yaml": {"knowledge_base/strict_yaml.py"},
     "pydantic": {"knowledge_base/"},
-    "prompt_toolkit": {"interface/prompting.py"},
+    "prompt_toolkit": {"interface/prompting.py", "interface/teach_screen.py"},
 }
 """Every library that is not Python's own, with the modules, or the folder, that import it."""
 CLOCKS = {"time", "datetime", "calendar", "locale", "random", "secrets", "uuid"}

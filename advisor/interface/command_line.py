@@ -126,7 +126,26 @@ def build_parser() -> argparse.ArgumentParser:
     glossary = commands.add_parser("glossary", help="what a word of the trade means")
     glossary.add_argument("word", nargs="*", metavar="WORD", help="a term; every term without one")
     glossary.add_argument("--json", action="store_true")
+    _teaching(commands)
     return parser
+
+
+def _teaching(commands: argparse._SubParsersAction[_Parser]) -> None:
+    teach = commands.add_parser("teach", help="show a chain from cause to fault step by step, to a class")
+    teach.add_argument(
+        "topic", nargs="?", metavar="TOPIC", help="a lesson, formula, symptom, cause or mechanism; lists them"
+    )
+    teach.add_argument("--out", metavar="FILE", help="write the steps as Markdown")
+    teach.add_argument("--hide-answers", action="store_true", help="the class votes first; --out: a handout")
+    teach.add_argument("--key", metavar="FILE", help="write the key to the handout as Markdown")
+    teach.add_argument("--region", choices=REGIONS, default="us", help="whose cups and spoons")
+    teach.add_argument("--json", action="store_true")
+    report = commands.add_parser("report", help="one page to read and print, for a browser")
+    report.add_argument("formula", metavar="FORMULA")
+    report.add_argument("--diagnosis", metavar="FILE", help="YAML: saw, not and answers, for a baked loaf")
+    report.add_argument("--out", required=True, metavar="FILE", help="the page, .html")
+    report.add_argument("--pictures", metavar="FOLDER", help="its pictures too: .svg, .png, .dot and .mmd")
+    report.add_argument("--region", choices=REGIONS, default="us", help="whose cups and spoons")
 
 
 def _shared(parser: argparse.ArgumentParser) -> None:

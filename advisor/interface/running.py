@@ -70,6 +70,14 @@ def run(options: argparse.Namespace) -> int:
             from advisor.interface.glossary_command import run_glossary
 
             return run_glossary(options.word, options.json)
+        if options.command == "teach":
+            from advisor.interface.teach_command import run_teach
+
+            return run_teach(options)
+        if options.command == "report":
+            from advisor.interface.report_command import run_report
+
+            return run_report(options)
         from advisor.interface.sources_command import run_sources
 
         return run_sources(options.word, options.json)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from advisor.interface.json_form import Json
+from advisor.interface.teach_schema import LESSON, LESSONS
 
 _NUMBER: Json = {"type": ["number", "null"]}
 _TEXTS: Json = {"type": "array", "items": {"type": "string"}}
@@ -253,6 +254,8 @@ SCHEMAS: dict[str, dict[str, Json]] = {
     "ingredients": _kind(
         "ingredients", {"ingredients": {"type": "array", "items": _INGREDIENT}, "said": _TEXTS}
     ),
+    "lesson": _kind("lesson", LESSON),
+    "lessons": _kind("lessons", LESSONS),
     "findings": _kind("findings", {"findings": {"type": "array", "items": _FINDING}}),
     "glossary": _kind("glossary", {"words": {"type": "array", "items": _TERM}, "nearest": _TEXTS}),
     "sources": _kind(
