@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from advisor.diagnosis.examining import Examination, Examiner
 from advisor.diagnosis.kitchen_shifts import KitchenShifts, is_powder
 from advisor.formula.formula import Formula
+from advisor.formula.process import PROCESS_KEYS
+from advisor.knowledge_base.rule_entries import Lever
 from advisor.models.measuring import Workings, lay_ground, measure
 from advisor.remedy.candidate import Candidates
 from advisor.remedy.constraints import Constraints
@@ -19,18 +21,22 @@ from advisor.trial_record.differing import Difference, amounts_of, differences, 
 
 _OFFSETS = (-40.0, -20.0, 0.0, 20.0, 40.0)
 _STRENGTHS = (0.3, 0.45, 0.6, 0.8, 1.0)
-_FALLEN = frozenset({"collapse_in_oven", "collapse_on_cooling", "overflow", "large_cavity"})
+FALLEN = frozenset({"collapse_in_oven", "collapse_on_cooling", "overflow", "large_cavity"})
 """Where a loaf fell, ran over or is hollow, its size says nothing of its gas."""
 _OVEN_TIME = "oven"
+
+Curve = tuple[tuple[float, float | None], ...]
+"""A reading for each place tried, in rising order of places."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Expected:
-    """What a loaf should measure once it is out and cool: core [C] at the pull, height [cm], volume of a piece [mL]."""
+    """What a loaf should measure once it is out and cool: core [C] at the pull, height [cm]; of a piece mL and g."""
 
     core_c: float | None
     height_cm: float | None
     volume_ml: float | None
+    weight_g: float | None
 
 
 def expected_of(workings: Workings) -> Expected:
@@ -38,10 +44,14 @@ def expected_of(workings: Workings) -> Expected:
     lost = (workings.measures.value("cooling_shrinkage_pct") or 0.0) / 100
     height = workings.measures.value("rise_height_cm")
     volume = workings.rise.set_ml
+    pieces = workings.ground.settled.pieces
     return Expected(
         core_c=workings.bake.core_at_pull_c if workings.bake else None,
         height_cm=None if height is None else height * (1 - lost),
-        volume_ml=None if volume is None else volume * (1 - lost) / workings.ground.settled.pieces,
+        volume_ml=None if volume is None else volume * (1 - lost) / pieces,
+        weight_g=workings.ground.dough.total * (1 - workings.bake.bake_loss) / pieces
+        if workings.bake
+        else None,
     )
 
 
@@ -71,7 +81,7 @@ def foresee(
         height_cm=expected.height_cm,
         volume_ml=expected.volume_ml,
         oven_offset_c=oven_offset(plain, unmeasured, came_out.core_c, now),
-        powder_strength=None if _FALLEN & set(seen) else powder_strength(plain, unmeasured, came_out, now),
+        powder_strength=None if FALLEN & set(seen) else powder_strength(plain, unmeasured, came_out, now),
         risk={name: (None, risks[name].risk) for name in kept},
     )
     if followed is None or before is None:
@@ -95,12 +105,9 @@ def _with_change(
         constraints=Constraints(),
         candidates=Candidates(examiner, after_bake=before.after_bake),
     )(lever)
-    made = _differences(before.formula, formula)
     proposal = trial if isinstance(trial, Proposal) else None
-    turned = {d.what for d in _differences(before.formula, proposal.formula)} if proposal else set[str]()
-    others = [d for d in made if d.what not in turned]
-    # A change by another road than the one worked out here (another egg, the clock with the heat) is still one change.
-    single = not others if lever.turn.do or turned else len([d for d in others if d.what != _OVEN_TIME]) <= 1
+    made = _differences(before.formula, formula)
+    turned = _differences(before.formula, proposal.formula) if proposal else ()
     risks = dict(out.risk)
     now = before.diagnosis.risks
     promised = proposal.risk if proposal else {}
@@ -117,9 +124,26 @@ def _with_change(
         cause=lever.for_,
         cause_probability=before.diagnosis.own.get(lever.for_),
         efficacy=lever.efficacy or expected,
-        single=single,
+        single=_is_single(lever, made, turned),
         risk={n: pair for n, pair in risks.items() if n in told or n in out.risk},
     )
+
+
+def _is_single(lever: Lever, made: Sequence[Difference], turned: Sequence[Difference]) -> bool:
+    """Tell whether nothing but the change followed was done otherwise, whatever its amount.
+
+    Where no amount of it was worked out, its kind has to do: one amount (two where one takes the place of another), or
+    one line of the process. A bake time that goes with another amount is no change of its own.
+    """
+    if lever.turn.do:
+        return not made
+    if turned:
+        return bool(made) and {d.what for d in made} <= {d.what for d in turned}
+    lines = [d for d in made if d.what in PROCESS_KEYS]
+    amounts = len(made) - len(lines)
+    if lever.turn.process:
+        return amounts == 0 and len(lines) == 1
+    return 1 <= amounts <= (2 if lever.turn.replace else 1) and all(d.what == _OVEN_TIME for d in lines)
 
 
 def _differences(before: Formula, after: Formula) -> tuple[Difference, ...]:
@@ -142,22 +166,26 @@ def oven_offset(
     `None` without a measured core or a stated bake time, where the formula says how the oven runs, where the core would
     not tell (near boiling it stands still), or where no oven explains it.
     """
-    process = formula.process
-    if (
-        measured_c is None
-        or process.bake_min is None
-        or process.oven_offset_c is not None
-        or now.workings.bake is None
-    ):
+    if measured_c is None or now.workings.bake is None:
         return None
+    return oven_at(core_by_oven(examiner, formula, now), measured_c, examiner)
 
-    def core(offset: float) -> float | None:
-        if offset == 0.0:
-            return expected_of(now.workings).core_c
+
+def core_by_oven(examiner: Examiner, formula: Formula, now: Examination) -> Curve:
+    """Give the core [C] at the pull for ovens off their dial; empty where the formula leaves nothing to find out."""
+    process = formula.process
+    if process.bake_min is None or process.oven_offset_c is not None:
+        return ()
+    out = []
+    for offset in _OFFSETS:
         changed = replace(formula, process=replace(process, oven_offset_c=offset))
-        return expected_of(_worked(examiner, changed, now)).core_c
+        out.append((offset, expected_of(_worked(examiner, changed, now)).core_c))
+    return tuple(out)
 
-    return _where(core, _OFFSETS, measured_c, examiner.knowledge.coefficient("learning_oven_tells_c"))
+
+def oven_at(curve: Curve, measured_c: float, examiner: Examiner) -> float | None:
+    """Give the offset [C] at which the core is as measured, if the core tells of the oven there."""
+    return _where(curve, measured_c, examiner.knowledge.coefficient("learning_oven_tells_c"))
 
 
 def powder_strength(
@@ -168,43 +196,53 @@ def powder_strength(
     Volume by seed displacement goes before height. `None` without either, without powder, where the formula says how
     old it is, or where the loaf does not owe enough of its size to it; 1 where it is as large as foreseen, or larger.
     """
+    if came_out.volume_ml is None and came_out.height_cm is None:
+        return None
+    return strength_at(size_by_powder(examiner, formula, now), came_out, examiner)
+
+
+Sizes = tuple[tuple[float, Expected], ...]
+"""What a loaf should measure for each strength left in its powder, rising."""
+
+
+def size_by_powder(examiner: Examiner, formula: Formula, now: Examination) -> Sizes:
+    """Give what a loaf should measure for powders that have lost strength; empty without powder of unknown age."""
     powders = [line for line in formula.lines if is_powder(line)]
     if not powders or any(line.age_months for line in powders):
-        return None
+        return ()
+    weaker = [KitchenShifts(powder_strength=s).formula_here(formula, examiner.knowledge) for s in _STRENGTHS]
+    return tuple(
+        (strength, expected_of(_worked(examiner, aged, now)))
+        for strength, aged in zip(_STRENGTHS, weaker, strict=True)
+    )
+
+
+def strength_at(sizes: Sizes, came_out: CameOut, examiner: Examiner) -> float | None:
+    """Give the strength at which a loaf is as large as measured, if it owes enough of its size to the powder."""
     by_volume = came_out.volume_ml is not None
     measured = came_out.volume_ml if by_volume else came_out.height_cm
-    if measured is None:
+    curve = tuple((strength, found.volume_ml if by_volume else found.height_cm) for strength, found in sizes)
+    if measured is None or not curve or (whole := curve[-1][1]) is None:
         return None
-
-    def size(strength: float) -> float | None:
-        if strength == 1.0:
-            found = expected_of(now.workings)
-        else:
-            aged = KitchenShifts(powder_strength=strength).formula_here(formula, examiner.knowledge)
-            found = expected_of(_worked(examiner, aged, now))
-        return found.volume_ml if by_volume else found.height_cm
-
-    whole = size(1.0)
-    if whole is None:
-        return None
-    if measured >= whole:
-        return 1.0
+    if came_out.weight_g is not None and (weight := sizes[-1][1].weight_g) is not None:
+        # Less dough makes a smaller loaf with the best of powders.
+        measured *= weight / came_out.weight_g
     least = examiner.knowledge.coefficient("learning_volume_tells") * whole / (1 - _STRENGTHS[0])
-    return _where(size, _STRENGTHS, measured, least)
+    lowest = curve[0][1]
+    if lowest is None or whole - lowest < least * (1 - _STRENGTHS[0]):
+        return None
+    return 1.0 if measured >= whole else _where(curve, measured, 0.0)
 
 
 def _worked(examiner: Examiner, formula: Formula, now: Examination) -> Workings:
     return measure(lay_ground(formula, examiner.knowledge), now.inference.structures, examiner.knowledge)
 
 
-def _where(
-    read: Callable[[float], float | None], places: Sequence[float], measured: float, least_slope: float
-) -> float | None:
+def _where(curve: Curve, measured: float, least_slope: float) -> float | None:
     """Give the place at which a rising reading is as measured, between the places tried; `None` where it is flat."""
-    values: Mapping[float, float | None] = {place: read(place) for place in places}
-    for low, high in pairwise(places):
-        a, b = values[low], values[high]
+    for (low, a), (high, b) in pairwise(curve):
         if a is None or b is None or not a <= measured <= b or b - a < least_slope * (high - low):
             continue
-        return round(low + (high - low) * (measured - a) / (b - a), 3)
+        share = (measured - a) / (b - a) if b > a else 0.0
+        return round(low + (high - low) * share, 3)
     return None

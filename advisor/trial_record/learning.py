@@ -14,7 +14,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from statistics import fmean, median
+from math import sqrt
+from statistics import fmean, median, stdev
 from typing import Literal
 
 from advisor.diagnosis.kitchen_shifts import KitchenShifts
@@ -166,21 +167,27 @@ def agreeing(readings: Sequence[Reading], within: float, least: int) -> tuple[Re
     return near if len(near) >= least and 2 * len(near) > len(readings) else ()
 
 
+def middle_of(readings: Sequence[Reading]) -> tuple[float, float]:
+    """Give the median of readings and twice its standard error; a core near boiling errs further up than down."""
+    values = [reading.value for reading in readings]
+    return median(values), 2 * stdev(values) / sqrt(len(values))
+
+
 def oven_shift(readings: Sequence[Reading], terms: Terms) -> Shift | None:
     """Give by how much the oven is off its dial [C], where enough measured cores agree that it is."""
     near = agreeing(readings, terms.oven_agree_c, terms.agreeing_bakes)
     if not near:
         return None
-    mean = fmean(reading.value for reading in near)
-    if abs(mean) < terms.oven_least_c:
+    middle, doubt = middle_of(near)
+    if abs(middle) < max(terms.oven_least_c, doubt):
         return None
-    held = min(max(mean, -terms.oven_most_c), terms.oven_most_c)
+    held = min(max(middle, -terms.oven_most_c), terms.oven_most_c)
     return Shift(
         kind="oven",
         id="oven",
         value=float(round(held)),
         bakes=tuple(r.number for r in near),
-        capped=held != mean,
+        capped=held != middle,
     )
 
 
@@ -189,16 +196,16 @@ def powder_shift(readings: Sequence[Reading], terms: Terms) -> Shift | None:
     near = agreeing(readings, terms.powder_agree, terms.agreeing_bakes)
     if not near:
         return None
-    mean = fmean(reading.value for reading in near)
-    if mean > 1 - terms.powder_least:
+    middle, doubt = middle_of(near)
+    if 1 - middle < max(terms.powder_least, doubt):
         return None
-    held = max(mean, 1 / terms.powder_most)
+    held = max(middle, 1 / terms.powder_most)
     return Shift(
         kind="powder",
         id="powder",
         value=round(held, 2),
         bakes=tuple(r.number for r in near),
-        capped=held != mean,
+        capped=held != middle,
     )
 
 
