@@ -1,7 +1,8 @@
 """Rule-based troubleshooting of low-carbohydrate and high-protein doughs.
 
-`read_formula(text)`, `check(formula)`, `diagnose(formula, saw=...)`, `load_knowledge()`. Heavy parts are imported
-where they are used, so that importing this package is quick.
+`read_formula(text)`, `check(formula)`, `check_text(text)` for many, `diagnose(formula, saw=...)`, `load_knowledge()`.
+What they give is frozen and can be pickled, and any number of threads and processes may call them at once. Heavy
+parts are imported where they are used, so that importing this package is quick.
 """
 
 from __future__ import annotations
@@ -12,12 +13,13 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from advisor.formula.formula import Formula
+    from advisor.interface.batch_answer import Checked
     from advisor.knowledge_base.knowledge import Knowledge
     from advisor.remedy.assessing import Advisor, Assessment
     from advisor.remedy.constraints import Constraints
 
 __version__ = "0.1.0"
-__all__ = ["check", "diagnose", "load_knowledge", "read_formula"]
+__all__ = ["check", "check_text", "diagnose", "load_knowledge", "read_formula"]
 
 
 @cache
@@ -66,13 +68,45 @@ def read_formula(text: str, *, name: str = "formula", region: str = "us") -> For
     return read_formula_text(text, load_knowledge(), name=name, region=region)
 
 
-def check(formula: Formula, constraints: Constraints | None = None) -> Assessment:
-    """Say before the bake what will go wrong, and what prevents it."""
-    return default_advisor().check(formula, constraints)
+def check(formula: Formula | str, constraints: Constraints | None = None) -> Assessment:
+    """Say before the bake what will go wrong, and what prevents it; `formula` may be its text.
+
+    Raises:
+        advisor.formula.faults.FormulaFault: a text that cannot be read.
+    """
+    return default_advisor().check(_read(formula), constraints)
+
+
+def check_text(
+    text: str,
+    constraints: Constraints | None = None,
+    *,
+    name: str = "formula",
+    region: str = "us",
+    in_full: bool = False,
+) -> Checked:
+    """Check one text of many, and put into the result what is wrong with it, instead of raising.
+
+    So it can be mapped over a catalogue by any pool or cluster engine: it can be pickled, what it gives is small, and
+    a process that calls it for the first time reads the knowledge for itself.
+
+    Args:
+        text: a formula as `read_formula` takes it.
+        constraints: limits that count as a fault when broken.
+        name: stands in the result and before each problem.
+        region: whose cups and spoons (us, metric, uk, au).
+        in_full: also give the whole answer, with proposals, as JSON text; takes several times as long.
+    """
+    from advisor.interface.batch_answer import Asked, checked_text
+    from advisor.remedy.constraints import Constraints
+
+    limit = load_knowledge().coefficient("risk_limit")
+    asked = Asked(limits=constraints or Constraints(), risk_limit=limit, region=region, documents=in_full)
+    return checked_text(text, name, asked)
 
 
 def diagnose(
-    formula: Formula,
+    formula: Formula | str,
     *,
     saw: Iterable[str] = (),
     not_seen: Iterable[str] = (),
@@ -80,7 +114,14 @@ def diagnose(
 ) -> Assessment:
     """Say why a baked loaf failed: `saw` and `not_seen` hold symptom ids, `answers` question to answer.
 
+    `formula` may be its text.
+
     Raises:
+        advisor.formula.faults.FormulaFault: a text that cannot be read.
         KeyError: a symptom, question or answer that is not known.
     """
-    return default_advisor().diagnose(formula, saw=saw, not_seen=not_seen, answers=answers)
+    return default_advisor().diagnose(_read(formula), saw=saw, not_seen=not_seen, answers=answers)
+
+
+def _read(formula: Formula | str) -> Formula:
+    return read_formula(formula) if isinstance(formula, str) else formula

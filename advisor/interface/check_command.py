@@ -13,12 +13,14 @@ from advisor.formula.faults import FormulaFault
 from advisor.formula.formula import Formula
 from advisor.interface.applying import applied
 from advisor.interface.assessment_page import assessment_page
+from advisor.interface.batch_sources import is_folder
 from advisor.interface.formula_choice import InputFault, choose_formula
 from advisor.interface.further import Further
 from advisor.interface.json_form import Json, assessment_json
 from advisor.interface.output import check_names, write_json, write_page
 from advisor.interface.picture_file import refuse_other_endings
 from advisor.interface.prompting import can_ask
+from advisor.interface.record_learnt import in_this_kitchen
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.models.timeline import timeline
 from advisor.remedy.assessing import Advisor, Assessment
@@ -61,6 +63,10 @@ def run_check(options: argparse.Namespace) -> int:
     knowledge = load_knowledge()
     limit = knowledge.coefficient("risk_limit") if options.risk is None else options.risk
     words = options.formulas or _from_terminal(options.region)
+    if options.resume or options.summary or any(is_folder(word) for word in words):
+        from advisor.interface.batch_command import run_batch
+
+        return run_batch(words, options)
     if options.plot is not None:
         _refuse_plot(Path(options.plot), words)
     worst = 0
@@ -131,7 +137,8 @@ def _answer(formula: Formula | str, options: argparse.Namespace) -> Answer | str
     if isinstance(formula, str):
         return formula
     knowledge = load_knowledge()
-    advisor, limits = advisor_for(options.engine), constraints_from(options, knowledge)
+    advisor = in_this_kitchen(advisor_for(options.engine), options)
+    limits = constraints_from(options, knowledge)
     found = advisor.check(formula, limits)
     if options.apply is not None:
         return {}, applied(advisor, found, limits, options.apply), _worst(found)

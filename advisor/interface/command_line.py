@@ -10,6 +10,7 @@ import sys
 from collections.abc import Sequence
 
 from advisor import __version__
+from advisor.interface.record_options import add_learning_options, add_record_parser
 
 INPUT_FAULT = 2
 PROGRAM_FAULT = 3
@@ -38,12 +39,13 @@ def build_parser() -> argparse.ArgumentParser:
         "formulas",
         nargs="*",
         metavar="FORMULA",
-        help="a file, - for standard input, or a demo formula's name",
+        help="a file, a folder of them, - for standard input, or a demo formula's name",
     )
     check.add_argument(
         "--risk", type=_share, metavar="0..1", help="risk of a symptom from which the answer is no (0.35)"
     )
     _shared(check)
+    add_learning_options(check)
     check.add_argument(
         "--jobs", type=_count, default=1, metavar="N", help="formulas looked at beside each other"
     )
@@ -51,6 +53,8 @@ def build_parser() -> argparse.ArgumentParser:
     check.add_argument("--sensitivity", action="store_true", help="what each line weighed off would do")
     check.add_argument("--apply", metavar="N", help="print change N applied (or: together), nothing else")
     check.add_argument("--jsonl", action="store_true", help="one JSON object a line, a line a formula")
+    check.add_argument("--summary", action="store_true", help="a table, a line a formula, as for a folder")
+    check.add_argument("--resume", metavar="FILE", help="add JSON lines to FILE; leave out what it holds already")
 
     diagnose = commands.add_parser("diagnose", help="find why a loaf failed")
     diagnose.add_argument("formula", nargs="?", metavar="FORMULA")
@@ -61,6 +65,9 @@ def build_parser() -> argparse.ArgumentParser:
     diagnose.add_argument("--apply", metavar="N", help="print change N applied (or: together), nothing else")
     diagnose.add_argument("--answers", metavar="FILE", help="YAML: saw, not and answers to questions")
     _shared(diagnose)
+    add_learning_options(diagnose)
+    diagnose.add_argument("--transcript", metavar="FILE", help="keep all that was said in a file")
+    diagnose.set_defaults(region=None)  # the baker's own, where they were asked for once
 
     why = commands.add_parser("why", help="the proof of a cause, or where a symptom's risk comes from")
     why.add_argument("formula", metavar="FORMULA")
@@ -114,6 +121,8 @@ def build_parser() -> argparse.ArgumentParser:
     )
     write.add_argument("--loaves", type=_count, metavar="N", help="scaled to this many loaves")
     write.add_argument("--region", choices=REGIONS, default="us", help="whose cups and spoons")
+
+    add_record_parser(commands, _positive, REGIONS, _Parser)
 
     lint = commands.add_parser("lint", help="look for faults in rules/ and knowledge/")
     lint.add_argument("--json", action="store_true")

@@ -254,6 +254,21 @@ SCHEMAS: dict[str, dict[str, Json]] = {
     "ingredients": _kind(
         "ingredients", {"ingredients": {"type": "array", "items": _INGREDIENT}, "said": _TEXTS}
     ),
+    "batch": _kind(
+        "batch",
+        {
+            "source": {"type": "string"},
+            "content": {"type": "string"},
+            "asked": {"type": "string"},
+            "exit": {"enum": [0, 1, 2, 3]},
+            "risk": {"anyOf": [_SHARE, {"type": "null"}]},
+            "symptom": {"type": ["string", "null"]},
+            "cause": {"type": ["string", "null"]},
+            "limits_broken": {"type": "boolean"},
+            "problems": _TEXTS,
+            "answer": {"anyOf": [_kind("check", _ANSWER), {"type": "null"}]},
+        },
+    ),
     "lesson": _kind("lesson", LESSON),
     "lessons": _kind("lessons", LESSONS),
     "findings": _kind("findings", {"findings": {"type": "array", "items": _FINDING}}),
