@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.models.expansion import Rise, free_expansion
-from advisor.models.setting import Setting, shares_set
+from advisor.models.setting import Carrier, Setting
 from advisor.models.warming import Warming
+
+if TYPE_CHECKING:
+    from advisor.models.conduction import Array
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -33,8 +37,22 @@ def set_course(warming: Warming, setting: Setting) -> SetCourse:
 
     hottest = np.maximum.accumulate(warming.temp_c, axis=0)
     levels = np.arange(20.0, 121.0)
-    set_now = np.interp(hottest, levels, shares_set(setting.carriers, levels)) @ warming.share
+    set_now = np.interp(hottest, levels, _shares_set(setting.carriers, levels)) @ warming.share
     return SetCourse(minutes=tuple(warming.minutes.tolist()), share=tuple(set_now.tolist()))
+
+
+def _shares_set(carriers: tuple[Carrier, ...], temp_c: Array) -> Array:
+    """Share of the heat-setting carriers that has set at each of many temperatures: `set_share` at once."""
+    import numpy as np
+
+    done = np.zeros(temp_c.shape)
+    whole = sum(c.weight_g for c in carriers)
+    if whole <= 0:
+        return done
+    for c in carriers:
+        way = np.clip((temp_c - c.low_c) / (c.high_c - c.low_c), 0.0, 1.0)
+        done += c.weight_g * way * way * (3 - 2 * way)
+    return done / whole
 
 
 def shrinkage(

@@ -8,14 +8,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.models.composition import DoughComposition
 from advisor.models.proteins import Framework
-
-if TYPE_CHECKING:
-    from advisor.models.conduction import Array
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -72,20 +68,6 @@ def set_share(carriers: Sequence[Carrier], temp_c: float) -> float:
     done = 0.0
     for c in carriers:
         way = min(max((temp_c - c.low_c) / (c.high_c - c.low_c), 0.0), 1.0)
-        done += c.weight_g * way * way * (3 - 2 * way)
-    return done / whole
-
-
-def shares_set(carriers: Sequence[Carrier], temp_c: Array) -> Array:
-    """`set_share` at many temperatures at once."""
-    import numpy as np
-
-    done = np.zeros(temp_c.shape)
-    whole = sum(c.weight_g for c in carriers)
-    if whole <= 0:
-        return done
-    for c in carriers:
-        way = np.clip((temp_c - c.low_c) / (c.high_c - c.low_c), 0.0, 1.0)
         done += c.weight_g * way * way * (3 - 2 * way)
     return done / whole
 
