@@ -55,22 +55,22 @@ def prior_of(
     """Weigh the suspicions that name this cause (others are not looked at)."""
     named = [s for s in suspicions if s.cause == cause.id]
     odds = cause.base_rate / (1.0 - cause.base_rate)
-    said: list[tuple[float, bool, Suspicion]] = []
+    said: list[tuple[float, float, Suspicion]] = []
     ruled_out = False
     for suspicion in named:
         ratio = likelihood_ratio(suspicion, scale)
         # Rounding lets 5^x and 0.2^x tie although their logarithms differ in the last digit.
-        said.append((round(abs(log(ratio)), 12), ratio > 1.0, suspicion))
+        said.append((round(abs(log(ratio)), 12), ratio, suspicion))
         ruled_out = ruled_out or suspicion.evidence == RULES_OUT
-    said.sort(key=lambda item: (-item[0], not item[1], item[2].rule, item[2].group))
+    said.sort(key=lambda item: (-item[0], item[1] <= 1.0, item[2].rule, item[2].group))
     acted: set[str] = set()
-    for _, _, suspicion in said:
+    for _, ratio, suspicion in said:
         if suspicion.group not in acted and suspicion.evidence != RULES_OUT:
             acted.add(suspicion.group)
-            odds *= likelihood_ratio(suspicion, scale)
+            odds *= ratio
     if ruled_out:
         odds = min(odds, scale.ruled_out_odds)
-    told = [(suspicion.rule, supports) for weight, supports, suspicion in said if weight > 0.0]
+    told = [(suspicion.rule, ratio > 1.0) for weight, ratio, suspicion in said if weight > 0.0]
     rules_for = tuple(dict.fromkeys(rule for rule, supports in told if supports))
     return Prior(
         cause=cause.id,

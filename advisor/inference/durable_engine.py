@@ -1,13 +1,13 @@
 """The durable_rules engine behind our small interface; the only file that imports it.
 
 Each assessment is one state (`sid`) of a compiled ruleset, deleted at its end. Rules are given as JSON
-definitions; an action only notes which rule matched, so that nothing can fail inside it unseen.
+definitions; all that is asked of a match is which rule it was, so that nothing can fail unseen in an action.
 """
 
 from __future__ import annotations
 
 import time
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from durable import engine as durable  # type: ignore[import-untyped]  # the library has no types
@@ -17,6 +17,7 @@ from advisor.inference.engine_limits import shards
 
 # The library dates actions with a call that Python 3.12 deprecates; seconds since the epoch is all it needs.
 durable._unix_now = time.time
+_native = durable.durable_rules_engine
 
 _NAME = "dough"
 _SHARD = "at"
@@ -37,7 +38,6 @@ class DurableEngine:
 
     def __init__(self, compiled: Sequence[EngineRule]) -> None:
         self._shards = shards(compiled)
-        self._matched: list[int] = []
         self._assessments = 0
         # A batch fails whole when one of its facts reaches no rule: this one reads them all and never fires.
         rules: dict[str, dict[str, Any]] = {
@@ -50,15 +50,11 @@ class DurableEngine:
                     {f"c{i}$not" if p.denied else f"c{i}": self._expression(p)}
                     for i, p in enumerate(rule.patterns)
                 ],
-                "run": self._noting(rule.rule),
+                "run": lambda c: None,
             }
         self._host = _SynchronousHost({_NAME: rules})
-
-    def _noting(self, rule: int) -> Callable[[Any], None]:
-        def note(_: Any) -> None:
-            self._matched.append(rule)
-
-        return note
+        self._ruleset = self._host.get_ruleset(_NAME)
+        self._places = {f"r{number}": rule.rule for number, rule in enumerate(compiled)}
 
     def _expression(self, pattern: Pattern) -> dict[str, Any]:
         tests = [self._comparison(pattern.key, test) for test in pattern.tests]
@@ -77,10 +73,12 @@ class DurableEngine:
             EngineFault: when the engine fails.
         """
         self._assessments += 1
-        self._matched.clear()
         # Deleting a state in which no action ever ran frees memory that was never set, and the process
         # dies; so one runs in each.
-        self._assert([{"sid": str(self._assessments), _OPENED: 1}])
+        try:
+            self._host.assert_facts(_NAME, [{"sid": str(self._assessments), _OPENED: 1}])
+        except Exception as error:
+            raise _fault(error) from error
 
     def tell(self, facts: Sequence[Fact]) -> list[int]:
         """Add facts that were not told before; give the places of the rules that matched.
@@ -90,18 +88,27 @@ class DurableEngine:
         """
         sid = str(self._assessments)
         batch = [{"sid": sid, _SHARD: self._shards[f.key], f.key: f.number} for f in facts]
-        self._assert(batch)
-        matched, self._matched[:] = list(self._matched), []
+        # The library's own loop over matches wraps each in objects and writes the state back after it. Only
+        # the names are wanted: taking them straight from its engine saves a millisecond an assessment.
+        matched: list[int] = []
+        try:
+            state = self._ruleset.assert_facts(batch)
+            started = _native.start_action_for_state(self._ruleset._handle, state)
+            match = started[1] if started else None
+            while match:
+                name = match.split('"', 2)[1]  # {"name": {...}}
+                if name in self._places:
+                    matched.append(self._places[name])
+                match = _native.complete_and_start_action(self._ruleset._handle, state)
+        except Exception as error:
+            raise _fault(error) from error
         return matched
 
     def end(self) -> None:
         """Forget the assessment and free its state."""
         self._host.delete_state(_NAME, str(self._assessments))
 
-    def _assert(self, batch: list[dict[str, Any]]) -> None:
-        try:
-            state = self._host.assert_facts(_NAME, batch)
-        except Exception as error:  # the library's own errors are bare: a code in a sentence
-            raise EngineFault(f"durable: {getattr(error, 'message', error)}") from error
-        if state and state.get("exception"):
-            raise EngineFault(f"durable: {state['exception']}")
+
+def _fault(error: Exception) -> EngineFault:
+    """The library's own errors are bare: a code in a sentence."""
+    return EngineFault(f"durable: {getattr(error, 'message', error)}")

@@ -11,6 +11,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 from advisor.formula.formula import Formula, Line
 from advisor.knowledge_base.knowledge import Knowledge
@@ -156,7 +157,12 @@ def relative_rate(t_c: float, knowledge: Knowledge) -> float:
     """Rate against that at 30 C, the temperature to which yeast rates are stated (cardinal temperature model)."""
     c = knowledge.coefficient
     corners = (c("yeast_min_c"), c("yeast_optimum_c"), c("yeast_max_c"))
-    return cardinal_rate(t_c, *corners) / cardinal_rate(30.0, *corners)
+    return cardinal_rate(t_c, *corners) / _rate_at_30(corners)
+
+
+@lru_cache(maxsize=8)
+def _rate_at_30(corners: tuple[float, float, float]) -> float:
+    return cardinal_rate(30.0, *corners)
 
 
 def amylase_rate(t_c: float, knowledge: Knowledge) -> float:
