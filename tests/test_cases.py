@@ -7,19 +7,29 @@ from __future__ import annotations
 
 import random
 from dataclasses import replace
-from functools import cache
 
 import pytest
 from case_files import CASES, balanced_names, demo, entries, sound_cases
 from edited_texts import counted, edited
+from injected_cases import (
+    INJECTED,
+    MORE_CASES,
+    accepted,
+    answer,
+    injected_causes,
+    kind,
+    place,
+    right_lever,
+    top,
+    treatable,
+    undoing,
+)
 
 from advisor import default_advisor, load_knowledge
 from advisor.formula.formula import Formula
 from advisor.formula.reading import read_formula_text
-from advisor.remedy.assessing import Assessment
 
 RISK_LIMIT = 0.35
-INJECTED = entries(CASES / "injected.yaml")
 OPEN = [c for c in INJECTED if not c["heldout"]]
 HELD_OUT = [c for c in INJECTED if c["heldout"]]
 PAIRS = [p for p in entries(CASES / "pairs.yaml") if p["grade"] != "published"]
@@ -30,85 +40,66 @@ def by_id(cases):
     return [pytest.param(c, id=c["id"]) for c in cases]
 
 
-@cache
-def _answer(case_id: str) -> Assessment:
-    case = next(c for c in INJECTED if c["id"] == case_id)
-    formula = edited(case, case["inject"], case["id"])
-    return default_advisor().diagnose(formula, saw=case["saw"], not_seen=case.get("not_seen") or [])
-
-
-def injected_causes(case) -> list[str]:
-    return case["causes"] if "causes" in case else [case["cause"]]
-
-
-def accepted(case) -> set[str]:
-    return {*injected_causes(case), *(case.get("also_accept") or [])}
-
-
-def place(case, wanted: set[str]) -> int:
-    """Place of the first wanted cause in the ranking, from 1."""
-    order = [rank.id for rank in _answer(case["id"]).examination.diagnosis.causes]
-    return min(order.index(w) + 1 for w in wanted if w in order)
-
-
-def top(case, many: int = 4) -> str:
-    ranks = _answer(case["id"]).examination.diagnosis.causes[:many]
-    return ", ".join(f"{r.id} {r.probability:.2f}" for r in ranks)
-
-
 # ---- faults put in
 
 
 def test_cases_are_what_the_figures_below_suppose():
-    assert 45 <= len(OPEN)
-    assert 15 <= len(HELD_OUT)
-    formulas_open, formulas_held = {c["formula"] for c in OPEN}, {c["formula"] for c in HELD_OUT}
-    assert set() == formulas_open & formulas_held, "a held-out formula is also tuned on"
-    blurred = [c for c in INJECTED if c.get("left_out") or c.get("added")]
-    assert len(INJECTED) / 4 <= len(blurred), "a symptom missing or one that has nothing to do with it"
+    assert 137 <= len(INJECTED) == len({c["id"] for c in INJECTED})
+    assert 0.25 * len(INJECTED) <= len(HELD_OUT)
+    assert 0.08 * len(INJECTED) <= sum("causes" in c for c in INJECTED), "two faults at once"
+    assert set() == {c["formula"] for c in OPEN} & {c["formula"] for c in HELD_OUT}, "held out and tuned on"
+    blurred = [c for c in MORE_CASES if "added" in c]
+    assert len(MORE_CASES) / 3 - 1 < len(blurred), "a symptom missing and one that has nothing to do with it"
+    assert all(c.get("left_out") not in c["saw"] and c["added"] in c["saw"] for c in blurred)
+    causes = load_knowledge().causes
+    for case in MORE_CASES:
+        by_hand = [causes[cause].handling for cause in injected_causes(case)]
+        assert case["kind"] == ("handling" if all(by_hand) else "measured"), case["id"]
 
 
 @pytest.mark.parametrize("case", by_id(OPEN))
 def test_the_injected_cause_is_among_the_first_three(case):
-    assert place(case, accepted(case)) <= 3, f"{sorted(accepted(case))} expected among: {top(case)}"
+    """A case marked `missed` must still be missed, so that the mark goes as soon as the answer is right."""
+    found = place(case, accepted(case)) <= 3
+    assert found == ("missed" not in case), f"{sorted(accepted(case))} expected among: {top(case)}"
 
 
-def test_the_injected_cause_is_mostly_first():
-    accepted_first = [c for c in OPEN if place(c, accepted(c)) == 1]
-    strictly_first = [c for c in OPEN if place(c, set(injected_causes(c))) == 1]
-    later = "; ".join(f"{c['id']}: {top(c, 2)}" for c in OPEN if c not in strictly_first)
-    assert 0.70 * len(OPEN) <= len(accepted_first), (
-        f"{counted(len(accepted_first), len(OPEN))} first; {later}"
-    )
-    assert 0.60 * len(OPEN) <= len(strictly_first), (
-        f"{counted(len(strictly_first), len(OPEN))} first without what else is accepted; {later}"
-    )
+GROUPS = {
+    "all": (INJECTED, 0.85, 0.97),
+    "open": (OPEN, 0.85, 0.97),
+    "held out": (HELD_OUT, 0.85, 0.95),
+    "measured": ([c for c in INJECTED if kind(c) == "measured"], 0.85, 0.97),
+    "handling": ([c for c in INJECTED if kind(c) == "handling"], 0.85, 0.95),
+}
 
 
-def test_held_out_cases_are_found_as_well():
-    """Never tuned on: three formulas whose faults were kept away from every rule, band and rate."""
-    first = [c for c in HELD_OUT if place(c, accepted(c)) == 1]
-    third = [c for c in HELD_OUT if place(c, accepted(c)) <= 3]
-    strict = [c for c in HELD_OUT if place(c, set(injected_causes(c))) <= 3]
-    missed = "; ".join(f"{c['id']}: {top(c)}" for c in HELD_OUT if c not in third)
+@pytest.mark.parametrize("group", GROUPS)
+def test_the_injected_cause_is_mostly_first(group):
+    """Held-out cases are of seven formulas whose faults were kept away from every rule, band and rate."""
+    cases, least_first, least_three = GROUPS[group]
+    first = [c for c in cases if place(c, accepted(c)) == 1]
+    three = [c for c in cases if place(c, accepted(c)) <= 3]
+    strict = [c for c in cases if place(c, set(injected_causes(c))) == 1]
+    later = "; ".join(f"{c['id']}: {top(c, 3)}" for c in cases if c not in first)
     said = (
-        f"first {counted(len(first), len(HELD_OUT))}, among three {counted(len(third), len(HELD_OUT))}, "
-        f"among three without what else is accepted {counted(len(strict), len(HELD_OUT))}; missed: {missed}"
+        f"first {counted(len(first), len(cases))}, among three {counted(len(three), len(cases))}, "
+        f"first without what else is accepted {counted(len(strict), len(cases))}; later: {later}"
     )
-    assert 0.80 * len(HELD_OUT) <= len(third), said
-    assert 0.80 * len(HELD_OUT) <= len(strict), said
+    assert least_first * len(cases) <= len(first), said
+    assert least_three * len(cases) <= len(three), said
+    assert 0.75 * len(cases) <= len(strict), said
 
 
 @pytest.mark.parametrize("case", by_id([c for c in OPEN if "causes" in c]))
 def test_of_two_faults_both_are_among_the_first_five(case):
     # a kind of cause heads its list, so that five places hold about four causes
-    order = [rank.id for rank in _answer(case["id"]).examination.diagnosis.causes[:5]]
+    order = [rank.id for rank in answer(case["id"]).examination.diagnosis.causes[:5]]
     assert set(case["causes"]) <= set(order), f"{case['causes']} expected among: {top(case, 6)}"
 
 
 @pytest.mark.parametrize("case", by_id(INJECTED))
 def test_probabilities_and_risks_are_such(case):
-    found = _answer(case["id"]).examination.diagnosis
+    found = answer(case["id"]).examination.diagnosis
     assert all(0 <= rank.probability <= 1 for rank in found.causes)
     assert all(0 <= risk.risk <= 1 for risk in found.risks.values())
 
@@ -116,89 +107,42 @@ def test_probabilities_and_risks_are_such(case):
 # ---- the cure goes back the way the fault came
 
 
-PROCESS_AMOUNTS = {
-    ("opened at", "min"): "opened_at_min",
-    ("oven", "min"): "bake_min",
-    ("oven", "C"): "oven_c",
-    ("proof", "min"): "proof_min",
-    ("water temp", "C"): "water_c",
-}
-COUNTED = {"eggs": "whole_egg"}
-
-
-def amount(formula: Formula, undo) -> float:
-    """Read off a formula the amount that was injected, in the unit of the case."""
-    what, unit = undo["what"], undo["unit"]
-    if what == "pan":
-        return formula.process.pan_volume_ml
-    if (field := PROCESS_AMOUNTS.get((what, unit))) is not None:
-        return getattr(formula.process, field)
-    if unit == "count":
-        return sum(line.counted or 0 for line in formula.lines if line.ingredient.id == COUNTED[what])
-    what = what.lower()
-    names = {what, f"{what}s", what.rstrip("s")}
-    return sum(
-        line.grams
-        for line in formula.lines
-        if names & {line.ingredient.name.lower(), *(n.lower() for n in line.ingredient.also)}
-    )
-
-
-def reaches_target(lever, formula: Formula) -> str | None:
-    """Say how a changed formula misses what its lever is turned for; `None` if it does not."""
-    found = default_advisor().examiner.examine(formula, after_bake=True)
-    name, target = lever.until.measure, lever.until
-    value = found.situation.measures.get(name)
-    if value is None:
-        return f"{name} has no value"
-    if target.into == "band":
-        judged = found.inference.judged[name]
-        return None if judged.state == "in" else f"{name} {value:.3g} is {judged.state}, not in its band"
-    if target.above is not None and value < target.above - 1e-6:
-        return f"{name} {value:.3g} is not above {target.above:g}"
-    if target.below is not None and value > target.below + 1e-6:
-        return f"{name} {value:.3g} is not below {target.below:g}"
-    return None
-
-
-def undo_fault(case) -> str | None:
-    """Say what is wrong with the best proposal that goes back the way the fault came; `None` if nothing is."""
-    undo, answer = case["undo"], _answer(case["id"])
-    before = answer.examination.formula
-    start = amount(before, undo)
-    if start != pytest.approx(undo["from"], abs=1e-6):
-        return f"the case says {undo['from']} {undo['unit']} of {undo['what']}, the formula has {start}"
-    levers = load_knowledge().levers
-    # One change can cure two causes; it is then proposed once, for either of them.
-    merged = any(d.cause in accepted(case) and "same change" in d.reason for d in answer.plans.declined)
-    moved = [
-        p
-        for p in answer.plans.proposals
-        if (merged or p.cause in accepted(case)) and amount(p.formula, undo) != pytest.approx(start, abs=1e-9)
-    ]
-    if not moved:
-        offered = [f"{p.lever} for {p.cause}" for p in answer.plans.proposals]
-        refused = [f"{d.lever}: {d.reason}" for d in answer.plans.declined if d.cause in accepted(case)]
-        return f"no proposal turns {undo['what']}; proposed {offered}, declined {refused}"
-    best = moved[0]
-    share = (amount(best.formula, undo) - start) / (undo["to"] - undo["from"])
-    if not 0 < share <= 1.10:
-        return f"{best.lever} undoes {100 * share:.0f} % ({start:g} to {amount(best.formula, undo):g} {undo['unit']})"
-    if levers[best.lever].until is not None and (miss := reaches_target(levers[best.lever], best.formula)):
-        return f"{best.lever}: {miss}"
-    return None
-
-
 @pytest.mark.parametrize("case", by_id([c for c in OPEN if "undo" in c]))
 def test_the_cure_goes_back_the_way_the_fault_came_and_not_beyond(case):
-    assert undo_fault(case) is None, undo_fault(case)
+    """A case marked `undo_missed` must still be wrong."""
+    fault = undoing(case["id"]).fault
+    assert (fault is None) == ("undo_missed" not in case), fault or "put right now: take its mark away"
+
+
+def test_cures_go_back_the_way_the_fault_came():
+    with_undo = [c for c in INJECTED if "undo" in c]
+    good = sum(undoing(c["id"]).fault is None for c in with_undo)
+    assert 0.85 * len(with_undo) <= good, counted(good, len(with_undo))
 
 
 def test_held_out_cures_go_back_as_well():
     with_undo = [c for c in HELD_OUT if "undo" in c]
-    faults = {c["id"]: said for c in with_undo if (said := undo_fault(c)) is not None}
+    faults = {c["id"]: said for c in with_undo if (said := undoing(c["id"]).fault) is not None}
     good = len(with_undo) - len(faults)
     assert 0.80 * len(with_undo) <= good, f"{counted(good, len(with_undo))}; {faults}"
+
+
+@pytest.mark.parametrize("group", GROUPS)
+def test_there_is_a_proposal_and_it_is_the_right_one(group):
+    cured = [c for c in GROUPS[group][0] if treatable(c)]
+    none = [c["id"] for c in cured if not answer(c["id"]).plans.proposals]
+    wrong = [c["id"] for c in cured if not right_lever(c)]
+    assert len(none) <= 0.05 * len(cured), f"no proposal: {none}"
+    assert len(wrong) <= 0.10 * len(cured), (
+        f"{counted(len(wrong), len(cured))} not among the first two: {wrong}"
+    )
+
+
+def test_cures_undo_most_of_what_was_put_in():
+    shares = sorted(s for c in INJECTED if "undo" in c and (s := undoing(c["id"]).share) is not None)
+    assert 0.6 <= shares[len(shares) // 2] <= 1.0, "the middle of the distribution"
+    beyond = [s for s in shares if s > 1.10]
+    assert len(beyond) <= 0.05 * len(shares), f"{counted(len(beyond), len(shares))} beyond 110 %: {beyond}"
 
 
 # ---- failing sisters of the demo formulas
