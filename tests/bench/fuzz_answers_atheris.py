@@ -1,0 +1,75 @@
+"""Feeds bytes to the readers of answers: `--answers` files (YAML or JSON) and lines that a batch goes on from.
+
+Run: python tests/bench/fuzz_answers_atheris.py FOLDER -max_total_time=300 -max_len=2000. Needs the package atheris,
+which the tests do not need. Stops at any error but `InputFault`; what is read is diagnosed now and then. An empty
+FOLDER is filled with seeds.
+"""
+
+from __future__ import annotations
+
+import sys
+import tempfile
+import zlib
+from pathlib import Path
+
+import atheris
+
+sys.path[:0] = [str(Path(__file__).parents[2])]
+
+with atheris.instrument_imports(include=["advisor.interface", "advisor.knowledge_base"]):
+    from advisor import diagnose, load_knowledge, read_formula
+    from advisor.interface.batch_log import open_log
+    from advisor.interface.formula_choice import InputFault
+    from advisor.interface.told import told_by
+
+KNOWLEDGE = load_knowledge()
+FORMULA = read_formula(KNOWLEDGE.formulas["canteen-sandwich-loaf"].read_text("utf-8"))
+FOLDER = Path(tempfile.mkdtemp(prefix="dough-advisor-fuzz-"))
+ANSWERS, LOG = FOLDER / "answers.yaml", FOLDER / "log.jsonl"
+LINE = (
+    b'{"schema": 1, "kind": "batch", "version": "0.1.0", "source": "a.txt", "content": "00", "asked": "11", "exit": 0,'
+    b' "risk": 0.1, "symptom": "dry_crumb", "cause": null, "limits_broken": false, "problems": [], "answer": null}\n'
+)
+SEEDS = (
+    b'saw: [gummy_centre, dense_crumb]\nnot: [dry_crumb]\nanswers:\n  door_opened: "no"\n',
+    b'{"saw": ["gummy_centre"], "not": [], "answers": {"door_opened": "no"}}\n',
+    LINE,
+    LINE + LINE[:40],
+)
+_EVERY = 50
+"""One in so many that are read is diagnosed, since that takes a thousand times as long."""
+
+
+def one_input(data: bytes) -> None:
+    ANSWERS.write_bytes(data)
+    try:
+        told = told_by([], [], str(ANSWERS), KNOWLEDGE)
+    except InputFault as fault:
+        assert str(fault)
+    else:
+        if told.anything and zlib.crc32(data) % _EVERY == 0:
+            diagnose(FORMULA, saw=told.saw, not_seen=told.not_seen, answers=told.answers)
+    LOG.write_bytes(data)
+    try:
+        with open_log(LOG, 0.35) as log:
+            log.add("{}\n")
+    except InputFault as fault:
+        assert str(fault)
+        assert data == LOG.read_bytes()
+    else:
+        assert LOG.read_bytes().endswith(b"{}\n")
+        assert data.startswith(LOG.read_bytes()[:-3])
+
+
+def main() -> None:
+    folder = Path(sys.argv[1])
+    folder.mkdir(exist_ok=True)
+    if not any(folder.iterdir()):
+        for place, content in enumerate(SEEDS):
+            (folder / str(place)).write_bytes(content)
+    atheris.Setup(sys.argv, one_input)
+    atheris.Fuzz()
+
+
+if __name__ == "__main__":
+    main()
