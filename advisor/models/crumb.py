@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 
 from advisor.models.thermal import (
     AIR_CONDUCTIVITY,
@@ -33,6 +34,7 @@ class CrumbTable:
     water_gone: tuple[float, ...]
 
 
+@lru_cache(maxsize=256)  # depends on no dough: every bake at one altitude asks for the same temperatures
 def vapour_conductivity(temp_c: float, air_pa: float, share: float, cap: float) -> float:
     """Heat that vapour carries across a bubble by boiling off one wall and condensing on the other, W/(m K).
 

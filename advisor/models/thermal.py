@@ -145,6 +145,9 @@ _SATURATION = (
 )
 
 
+@lru_cache(
+    maxsize=512
+)  # the tables of every bake at one altitude and in one oven ask for the same temperatures
 def vapour_pressure_pa(temp_c: float) -> float:
     """Pressure of water vapour over water, Pa; 0.01 to 370 C, `ValueError` outside. Wagner and Pruss 2002."""
     if not 0.0 <= temp_c <= 370.0:
