@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping
+from copy import copy
 from dataclasses import dataclass, fields
 from itertools import combinations
 
 from advisor.diagnosis.cause_graph import CauseGraph
 from advisor.diagnosis.diagnosis import Diagnosis, diagnose_causes
+from advisor.diagnosis.kitchen_shifts import KitchenShifts
 from advisor.formula.formula import Formula, Process
 from advisor.inference.bands import BandTable
 from advisor.inference.inferring import RuleBook, infer
 from advisor.inference.situation import Inference, Judged, Situation
+from advisor.knowledge_base.graph_entries import Cause
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.models.assumptions import Settled
 from advisor.models.measuring import Ground, Workings, lay_ground, measure
@@ -75,6 +78,14 @@ class Examiner:
         structure_rules = [r for r in knowledge.rules.values() if any(c.structure for c in r.then)]
         self.structure_rules = RuleBook.compile(structure_rules)
         self._graphs = graphs or graphs_of(knowledge)
+        self.shifts = KitchenShifts()
+        self._causes: Mapping[str, Cause] = knowledge.causes
+
+    def in_kitchen(self, shifts: KitchenShifts) -> Examiner:
+        """Give an examiner that knows what a kitchen's own bakes have taught; this one stays as it is."""
+        here = copy(self)
+        here.shifts, here._causes = shifts, shifts.causes_here(self.knowledge.causes)
+        return here
 
     def graph_of(self, formula: Formula) -> CauseGraph:
         """Give the cause graph without what cannot happen in this dough: no yeast, no slow yeast."""
@@ -130,6 +141,7 @@ class Examiner:
         observed = dict.fromkeys(saw, True) | dict.fromkeys(not_seen, False)
         self._refuse_unknown(tuple(saw), tuple(not_seen), answers or {})
         baked = bool(observed or answers) if after_bake is None else after_bake
+        formula = self.shifts.formula_here(formula, self.knowledge)
         if measured is None or measured.workings.ground.formula != formula:
             measured = self.measured(formula)
         workings, weights = measured.workings, measured.structures
@@ -141,7 +153,7 @@ class Examiner:
             situation, self.rules, self.bands.judge, engine=self.engine, fallback_structure=FALLBACK_STRUCTURE
         )
         diagnosis = diagnose_causes(
-            self.graph_of(formula), self.knowledge.causes, self.knowledge.symptoms, inference.suspicions, observed,
+            self.graph_of(formula), self._causes, self.knowledge.symptoms, inference.suspicions, observed,
             after_bake=baked, coefficients=self.knowledge.coefficients,
         )  # fmt: skip
         return Examination(

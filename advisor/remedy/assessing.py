@@ -7,6 +7,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from advisor.diagnosis.examining import Examination, Examiner
+from advisor.diagnosis.kitchen_shifts import KitchenShifts
 from advisor.formula.formula import Formula
 from advisor.knowledge_base.texts import Caution, Rescue
 from advisor.remedy.constraints import Constraints
@@ -64,6 +65,10 @@ class Advisor:
     def __init__(self, examiner: Examiner) -> None:
         self.examiner = examiner
         self.knowledge = examiner.knowledge
+
+    def in_kitchen(self, shifts: KitchenShifts) -> Advisor:
+        """Give an advisor that knows what a kitchen's own bakes have taught; this one stays as it is."""
+        return Advisor(self.examiner.in_kitchen(shifts))
 
     def check(self, formula: Formula, constraints: Constraints | None = None) -> Assessment:
         """Look at a formula before it is baked."""
@@ -124,6 +129,8 @@ class Advisor:
             reminders=reminders,
             cautions=cautions,
             broken=limits.broken_by(formula, found.workings.measures.value("net_carb_per_slice")),
-            assumed=(*formula.assumed, *found.workings.measures.assumed),
+            assumed=(
+                *found.formula.assumed, *found.workings.measures.assumed, *self.examiner.shifts.says
+            ),
             warnings=(*formula.warnings, *found.diagnosis.warnings),
         )

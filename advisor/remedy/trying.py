@@ -61,7 +61,7 @@ class LeverTrial:
         return self.constraints.refuses(knowledge.ingredients[added]) if added else None
 
     def _effect(self, formula: Formula, lever: Lever) -> Effect:
-        cured = {lever.for_: lever.efficacy} if lever.efficacy else None
+        cured = {lever.for_: self.examiner.shifts.efficacy_here(lever.id, lever.efficacy)} if lever.efficacy else None
         after = self.candidates.of(formula).examination if formula != self.before.formula else None
         return effect_of(self.examiner, self.before, formula, cured, after=after)
 
@@ -151,6 +151,13 @@ class LeverTrial:
                 return refusal
         return None
 
+    def _trust_in(self, lever: Lever) -> float:
+        """How a change solved on the models has done in this kitchen against what is expected of one: 1 as expected."""
+        if lever.efficacy or lever.id not in self.examiner.shifts.efficacy:
+            return 1.0
+        expected = self.examiner.knowledge.coefficient("learning_turned_efficacy")
+        return self.examiner.shifts.efficacy_here(lever.id, expected) / expected
+
     def _over_the_limit(self, effect: Effect) -> str | None:
         limit = self.constraints.net_carb_max
         carb = effect.after.workings.measures.value("net_carb_per_slice")
@@ -190,7 +197,7 @@ class LeverTrial:
             },
             net_carb_per_slice=(a.value("net_carb_per_slice"), b.value("net_carb_per_slice")),
             side_effects=beside,
-            relief=effect.relief,
+            relief=effect.relief * self._trust_in(lever),
             effort=c(f"effort_{lever.effort}"),
         )
         return replace(proposal, side_effects=(note, *beside)) if note else proposal
