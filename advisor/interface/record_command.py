@@ -46,6 +46,8 @@ def run_record(options: argparse.Namespace) -> int:
         "import": _import, "take-back": _take_back, "learned": _learned,
     }  # fmt: skip
     path = record_path(options.record)
+    if getattr(options, "plot", None) is not None:
+        refuse_other_endings(Path(options.plot))
     if options.verb not in ("add", "import") and options.record is None and not path.exists():
         return _none(options, f"no bakes are kept yet; 'advisor record add' keeps one in {path}")
     try:
@@ -181,9 +183,6 @@ def _trials_up_to(record: TrialRecord, bake: Bake) -> tuple[Trial, ...]:
 
 
 def _over_time(options: argparse.Namespace) -> int:
-    if options.plot is not None:
-        refuse_other_endings(Path(options.plot))
-
     def read(record: TrialRecord) -> int:
         name = options.formula
         if not record.count(name):

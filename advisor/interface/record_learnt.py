@@ -77,6 +77,8 @@ def why(shift: Shift) -> str:
         return f"The cores measured in {bakes} agree on it.{capped}"
     if shift.kind == "powder":
         return f"The sizes measured in {bakes} agree on it.{capped}"
+    if not shift.trials:
+        return f"What was measured in {bakes} stands for it.{capped}"
     what = "The cause was there" if shift.kind == "cause" else "The change cured"
     return (
         f"{what} in {shift.counted:.1f} of {shift.trials:.1f} trials by what came out, against {shift.expected:.1f} "

@@ -62,6 +62,10 @@ def run(options: argparse.Namespace) -> int:
             from advisor.interface.write_command import run_write
 
             return run_write(options)
+        if options.command == "record":
+            from advisor.interface.record_command import run_record
+
+            return run_record(options)
         if options.command == "lint":
             from advisor.interface.lint_command import run_lint
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from advisor.interface.json_form import Json
+from advisor.interface.record_schema import RECORD
 from advisor.interface.teach_schema import LESSON, LESSONS
 
 _NUMBER: Json = {"type": ["number", "null"]}
@@ -271,6 +272,7 @@ SCHEMAS: dict[str, dict[str, Json]] = {
     ),
     "lesson": _kind("lesson", LESSON),
     "lessons": _kind("lessons", LESSONS),
+    "record": _kind("record", RECORD),
     "findings": _kind("findings", {"findings": {"type": "array", "items": _FINDING}}),
     "glossary": _kind("glossary", {"words": {"type": "array", "items": _TERM}, "nearest": _TEXTS}),
     "sources": _kind(

@@ -77,7 +77,8 @@ class Reading:
 class Shift:
     """One thing learnt: `value` is a factor on odds, degrees of the oven, or strength; `bakes` are those it rests on.
 
-    `counted` of `trials` is what was observed, `expected` what the knowledge expected of the same trials.
+    `counted` of `trials` is what was observed, `expected` what the knowledge expected of the same trials; all are 0
+    where it rests on measurements.
     """
 
     kind: ShiftKind
@@ -209,15 +210,38 @@ def powder_shift(readings: Sequence[Reading], terms: Terms) -> Shift | None:
     )
 
 
+def _causes_measured(
+    causes: Sequence[Shift], corrections: Sequence[Shift], terms: Terms
+) -> tuple[Shift, ...]:
+    """Give the shifts of causes, those that a correction stands for raised as far as bakes may raise one.
+
+    That oven or powder is off was read off the loaves themselves, which says more than any trial.
+    """
+    by_id = {shift.id: shift for shift in causes}
+    for correction in corrections:
+        if (cause := _stands_for(correction)) is not None:
+            by_id[cause] = Shift(
+                kind="cause", id=cause, value=terms.most_factor, bakes=correction.bakes, capped=True
+            )
+    return tuple(by_id[name] for name in sorted(by_id))
+
+
+def _stands_for(correction: Shift) -> str | None:
+    if correction.kind == "powder":
+        return "spent_leavening"
+    return "oven_too_cool" if correction.value < 0 else "oven_too_hot"
+
+
 def learn(
     trials: Sequence[Trial], oven: Sequence[Reading], powder: Sequence[Reading], terms: Terms
 ) -> tuple[Shift, ...]:
     """Give every shift that the bakes of a kitchen bear out, causes first; none without bakes."""
-    corrections = (oven_shift(oven, terms), powder_shift(powder, terms))
+    found = (oven_shift(oven, terms), powder_shift(powder, terms))
+    corrections = tuple(shift for shift in found if shift is not None)
     return (
-        *cause_shifts(trials, terms),
+        *_causes_measured(cause_shifts(trials, terms), corrections, terms),
         *change_shifts(trials, terms),
-        *(shift for shift in corrections if shift is not None),
+        *corrections,
     )
 
 

@@ -16,6 +16,8 @@ from advisor.trial_record.rows import FROM, insert, select
 _HERE = "WHERE bake.taken_back = 0"
 _GIVEN = " + ".join(f"(bake.{name} IS NOT NULL)" for name in SCORES)
 _MEAN = f"({' + '.join(f'coalesce(bake.{name}, 0)' for name in SCORES)}) * 1.0 / ({_GIVEN})"
+_TEACHING = 200
+"""Bakes that teach: a kitchen of years ago had another oven and other powder."""
 _LATEST_FIRST = "ORDER BY bake.baked_on DESC, bake.id DESC"
 
 
@@ -186,13 +188,15 @@ class TrialRecord:
         return tuple(b if b.follows in keys else replace(b, follows=None) for b in bakes)
 
     def teaching(self) -> tuple[tuple[Bake, Bake | None], ...]:
-        """Give the bakes that something can be learnt from, oldest first, each with the one that it follows."""
+        """Give the latest bakes that something can be learnt from, oldest first, each with the one that it follows."""
         bakes = self._select(
             "AND (bake.followed IS NOT NULL OR bake.id IN (SELECT bake FROM foreseen WHERE oven_offset_c IS NOT NULL"
-            " OR powder_strength IS NOT NULL)) ORDER BY bake.baked_on, bake.id"
+            f" OR powder_strength IS NOT NULL)) {_LATEST_FIRST} LIMIT ?",
+            (_TEACHING,),
         )
-        earlier = {b.key: b for b in self._select("AND bake.id IN (SELECT follows FROM bake)")}
-        return tuple((bake, earlier.get(bake.follows or "")) for bake in bakes)
+        keys = [bake.follows for bake in bakes if bake.follows is not None]
+        earlier = {b.key: b for b in self._select(f"AND bake.key IN ({', '.join('?' * len(keys))})", keys)}
+        return tuple((bake, earlier.get(bake.follows or "")) for bake in reversed(bakes))
 
     def _select(self, rest: str, values: Sequence[object] = ()) -> tuple[Bake, ...]:
         with told_plainly(self.path):
