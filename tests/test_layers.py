@@ -12,7 +12,7 @@ import pytest
 
 TOP = Path(__file__).parents[1]
 PACKAGE = TOP / "advisor"
-LAYERS = ("knowledge_base", "formula", "models", "inference", "diagnosis", "remedy", "interface")
+LAYERS = ("knowledge_base", "formula", "models", "inference", "diagnosis", "remedy", "trial_record", "interface")
 """Each may import itself and what stands before it."""
 PUBLIC = ("__init__.py", "__main__.py")
 """The package's own front, which stands over all layers."""
@@ -39,6 +39,7 @@ DOORS = {
     "rapidfuzz": {"formula/likeness.py"},
     "yaml": {"knowledge_base/strict_yaml.py"},
     "pydantic": {"knowledge_base/"},
+    "platformdirs": {"interface/record_place.py"},
     "prompt_toolkit": {"interface/prompting.py", "interface/teach_screen.py"},
 }
 """Every library that is not Python's own, with the modules, or the folder, that import it."""
