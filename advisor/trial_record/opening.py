@@ -32,6 +32,10 @@ def opened(path: Path, *, to_write: bool) -> Iterator[sqlite3.Connection]:
     with told_plainly(path):
         connection = _connected(path, to_write)
         with closing(connection):
+            if to_write or not _is_shut(path):
+                connection.execute("PRAGMA foreign_keys = ON")
+                connection.execute("PRAGMA synchronous = FULL")
+                _write_ahead(connection)
             _refuse_what_is_not_ours(connection, path)
             _refuse_damage(connection, path)
             if _version(connection) < LATEST:
@@ -61,14 +65,13 @@ def _connected(path: Path, to_write: bool) -> sqlite3.Connection:
         os.close(os.open(path, os.O_CREAT | os.O_RDWR, 0o600))
     elif not path.exists():
         raise RecordFault(str(path), "there is no trial record", "'advisor record add' begins one")
-    shut = not os.access(path, os.W_OK) or not os.access(path.parent or Path(), os.W_OK)
-    if shut and not to_write:
+    if _is_shut(path) and not to_write:
         return _read_only(path)
-    connection = sqlite3.connect(path, timeout=WAIT_S, isolation_level=None)
-    connection.execute("PRAGMA foreign_keys = ON")
-    connection.execute("PRAGMA synchronous = FULL")
-    _write_ahead(connection)
-    return connection
+    return sqlite3.connect(path, timeout=WAIT_S, isolation_level=None)
+
+
+def _is_shut(path: Path) -> bool:
+    return not os.access(path, os.W_OK) or not os.access(path.parent, os.W_OK)
 
 
 def _read_only(path: Path) -> sqlite3.Connection:
