@@ -50,6 +50,7 @@ def drawn_to(path: Path, *, width_in: float, height_in: float) -> Iterator[Figur
             handle, half = tempfile.mkstemp(suffix=path.suffix, dir=path.parent or ".")
             with os.fdopen(handle, "wb") as stream:
                 figure.savefig(stream, format=kind, dpi=_DOTS_PER_INCH, metadata=metadata)
+            Path(half).chmod(0o644)  # a picture is for others to see; a temporary file is not
             Path(half).replace(path)
         except OSError as fault:
             if half is not None:

@@ -13,7 +13,8 @@ from advisor.interface.teach_chain import chain_of
 from advisor.interface.teach_rows import chain_rows, large
 from advisor.interface.teach_steps import ROWS, ChainLink, Course, Step
 from advisor.interface.teach_text import change_lines, question_lines, step_lines
-from advisor.remedy.written_change import ChangeFault, apply_changes
+from advisor.remedy.change_fault import ChangeFault
+from advisor.remedy.written_change import apply_changes
 
 Line = tuple[str, str]
 """A style word (title, rule, chain, here, head, text, keys) and a line of text."""
@@ -159,6 +160,10 @@ class Lecture:
             foot[:0] = [("head", line) for line in textwrap.wrap(self.said, width)[:4]]
         room = max(height - len(top) - len(foot), 3)
         body = self._body(width - 2)
+        if len(body) > room and self.step.sides and not self._showing_change:
+            # What competes is to be seen at one glance; the chain is seen again at the next step.
+            top = self._title(width)
+            room = max(height - len(top) - len(foot), 3)
         self.scrolled = max(min(self.scrolled, len(body) - room), 0)
         seen = body[self.scrolled : self.scrolled + room]
         if self.scrolled + room < len(body):

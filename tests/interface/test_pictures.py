@@ -191,6 +191,7 @@ def test_files(tmp_path, thin, ending):
     path = tmp_path / f"p{ending}"
     write_scene(composition_picture(thin), path)
     assert path.read_bytes()[:4] in (b"<?xm", b"\x89PNG")
+    assert 0o644 == path.stat().st_mode & 0o777
 
 
 def test_another_ending_is_refused(tmp_path, thin):
