@@ -1,8 +1,8 @@
 """What an answer that was not given yet would do to the odds of each cause.
 
 That is written down nowhere: the rules that read the answer are read again as if it had been given, and the odds
-after are laid against the odds before. Only rules that suspect are read here; where an answer leads to a state,
-from which further rules may follow, the engine runs once more.
+after are laid against the odds before. Only rules that suspect are read here; where an answer leads to a state or
+takes one away, from which further rules may follow, the engine runs once more.
 """
 
 from __future__ import annotations
@@ -75,31 +75,40 @@ class AnswerRatios:
 
     def _suspicions(self, found: Examination, question: str, answer: str) -> list[Suspicion]:
         situation = replace(found.situation, answers={**found.situation.answers, question: answer})
-        readers = self._readers[question]
-        if any(says.phase != "suspect" for _, says in readers):
-            e = self._examiner
-            then = infer(
-                situation, e.rules, e.bands.judge, engine=e.engine, fallback_structure=FALLBACK_STRUCTURE
-            )
-            return list(then.suspicions)
         known = Known(
             situation=situation,
             structures=found.inference.structures,
             judged=found.inference.judged,
             states=frozenset(found.inference.states),
         )
+        readers = self._readers[question]
+        fired = {firing.rule for firing in found.inference.firings}
+        if any(
+            says.phase != "suspect" and _fires(rule, says, known) is not (rule.id in fired)
+            for rule, says in readers
+        ):
+            e = self._examiner
+            then = infer(
+                situation, e.rules, e.bands.judge, engine=e.engine, fallback_structure=FALLBACK_STRUCTURE
+            )
+            return list(then.suspicions)
         names = {rule.id for rule, _ in readers}
         out = [s for s in found.inference.suspicions if s.rule not in names]
         for rule, says in readers:
-            out += _said(rule, says, known)
+            if _fires(rule, says, known):
+                out += _said(rule, says, known)
         return out
 
 
+def _fires(rule: Rule, says: Outline, known: Known) -> bool:
+    return all(
+        read_condition(condition_of(clause), says.phase, known).holds is not isinstance(clause, Denial)
+        for clause in rule.when
+    )
+
+
 def _said(rule: Rule, says: Outline, known: Known) -> tuple[Suspicion, ...]:
-    """Give what a rule says if it fires: as strongly as the weakest of its graded conditions."""
-    for clause in rule.when:
-        if read_condition(condition_of(clause), says.phase, known).holds is isinstance(clause, Denial):
-            return ()
+    """Give what a rule that fires says: as strongly as the weakest of its graded conditions."""
     graded = [read_condition(condition, says.phase, known) for condition in says.graded]
     excess = min((r.excess for r in graded if r.excess is not None), default=1.0)
     depth = min((r.depth for r in graded if r.depth is not None), default=1.0)
