@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from math import exp, log2
 from typing import Literal
 
@@ -81,7 +82,7 @@ def answer_likelihood(ratios: Mapping[str, Mapping[str, float]]) -> dict[str, fl
     causes = sorted({cause for by_cause in ratios.values() for cause in by_cause})
     shares = [0.0] * len(answers)
     for cause in causes:
-        column = _two_sided([ratios[answer].get(cause, 1.0) for answer in answers])
+        column = _two_sided(tuple(ratios[answer].get(cause, 1.0) for answer in answers))
         for n, share in enumerate(_balanced_shares(column)):
             shares[n] += share / len(causes)
     if not causes:
@@ -89,28 +90,33 @@ def answer_likelihood(ratios: Mapping[str, Mapping[str, float]]) -> dict[str, fl
     return dict(zip(answers, shares, strict=True))
 
 
-def _two_sided(column: Sequence[float]) -> list[float]:
+def _two_sided(column: tuple[float, ...]) -> tuple[float, ...]:
     if min(column) < 1.0 < max(column) or min(column) == max(column):
-        return list(column)
+        return column
     extreme = max(column) if max(column) > 1.0 else min(column)
-    mirrored = [1.0 / extreme if ratio == 1.0 else ratio for ratio in column]
+    mirrored = tuple(1.0 / extreme if ratio == 1.0 else ratio for ratio in column)
     # Without any silent answer there is nothing to mirror: the least telling one takes its place.
     if min(mirrored) < 1.0 < max(mirrored):
         return mirrored
     least = min(range(len(column)), key=lambda n: abs(log2(column[n])))
-    return [1.0 / extreme if n == least else ratio for n, ratio in enumerate(column)]
+    return tuple(1.0 / extreme if n == least else ratio for n, ratio in enumerate(column))
 
 
-def _balanced_shares(column: Sequence[float]) -> list[float]:
-    """Solve sum u (L - 1) = 0 for u ~ exp(-t L) by bisection on t; the sum falls as t grows."""
+@lru_cache(maxsize=1024)
+def _balanced_shares(column: tuple[float, ...]) -> tuple[float, ...]:
+    """Solve sum u (L - 1) = 0 for u ~ exp(-t L) by bisection on t; the sum falls as t grows.
+
+    Ratios come from few words for evidence, so the same columns come again from answer to answer.
+    """
     if min(column) == max(column):
-        return [1.0 / len(column)] * len(column)
+        return (1.0 / len(column),) * len(column)
     middle = min(column)
     spread = max(column) - middle
 
-    def shares(t: float) -> list[float]:
+    def shares(t: float) -> tuple[float, ...]:
         weights = [exp(-t * (ratio - middle) / spread) for ratio in column]
-        return [weight / sum(weights) for weight in weights]
+        total = sum(weights)
+        return tuple(weight / total for weight in weights)
 
     low, high = -60.0, 60.0
     for _ in range(60):
