@@ -1,7 +1,7 @@
 """What to ask the baker next, of symptoms not yet looked for and of facts that only the baker knows.
 
 A question is worth what its answers are expected to tell, for each second that they take, about the causes of what
-was seen; and only if one of its answers would lead to other changes.
+was seen; and only if one of its answers would lead to another first change.
 """
 
 from __future__ import annotations
@@ -65,9 +65,16 @@ class QuestionChooser:
         return next(iter(self._worth_asking(ranked, found, asked)), None)
 
     def signs_to_look_for(self, found: Examination, at_most: int) -> tuple[Asked, ...]:
-        """Give the symptoms that are worth looking for, best first."""
-        ranked = [worth for worth in self.ranked(found) if worth.kind == "symptom"]
-        return tuple(islice(self._worth_asking(ranked, found, 0), at_most))
+        """Give the symptoms that tell enough, best first.
+
+        They are looked for in one go, so none has to lead to another first change by itself.
+        """
+        telling = (
+            worth
+            for worth in self.ranked(found)
+            if worth.kind == "symptom" and worth.gain >= self._scale.gain_worth_asking
+        )
+        return tuple(_in_words(worth, self._examiner.knowledge) for worth in islice(telling, at_most))
 
     def ranked(self, found: Examination, *, skipped: Collection[str] = ()) -> tuple[QuestionWorth, ...]:
         """Rank what could be asked by what it tells a second about the causes of what was seen, best first."""
@@ -89,9 +96,9 @@ class QuestionChooser:
         self, ranked: Iterable[QuestionWorth], found: Examination, asked: int
     ) -> Iterator[Asked]:
         knowledge = self._examiner.knowledge
-        another_plan = _another_plan(found, knowledge)
+        changes = _changes_first(found, knowledge)
         for worth in ranked:
-            if next_question([worth], asked=asked, scale=self._scale, changes_plan=another_plan):
+            if next_question([worth], asked=asked, scale=self._scale, changes_plan=changes):
                 yield _in_words(worth, knowledge)
 
 
@@ -104,23 +111,23 @@ def causes_in_question(found: Examination, graph: CauseGraph) -> frozenset[str]:
     return frozenset(cause for cause in in_play if seen & graph.influence.get(cause, {}).keys())
 
 
-def _another_plan(found: Examination, knowledge: Knowledge) -> Callable[[Outcome], bool]:
-    """Say of an outcome whether other causes would be treated, another one first, or the first for certain.
+def _changes_first(found: Examination, knowledge: Knowledge) -> Callable[[Outcome], bool]:
+    """Say of an outcome whether another cause than now would be treated first, or the first for certain.
 
-    The changes come from the causes with levers that are probable enough, so a look at those stands in for
-    solving every lever anew for every answer. A first change that was a guess and becomes more likely than not
-    to be right, or the other way round, counts as another plan too.
+    The first change is for the most probable cause that a lever is known for: a look at that stands in for solving
+    every lever anew for every answer. A first change that was a guess and becomes more likely than not to be right,
+    or the other way round, counts as another one. Which further causes would be treated as well is left out on
+    purpose: to simulated bakers it brought three times the questions and no more causes found.
     """
     with_levers = {lever.for_ for lever in knowledge.levers.values()}
-    enough = knowledge.coefficient("remedy_cause_from")
 
-    def plan(probability: Mapping[str, float]) -> tuple[str | None, bool, frozenset[str]]:
-        treated = {c: p for c, p in probability.items() if c in with_levers and p >= enough}
-        first = max(treated, key=lambda c: (treated[c], c), default=None)
-        return first, first is not None and treated[first] >= 0.5, frozenset(treated)
+    def first(probability: Mapping[str, float]) -> tuple[str, bool] | None:
+        treated = [cause for cause in probability if cause in with_levers]
+        best = max(treated, key=lambda cause: (probability[cause], cause), default=None)
+        return None if best is None else (best, probability[best] >= 0.5)
 
-    now = plan(found.diagnosis.own)
-    return lambda outcome: plan(outcome.probability) != now
+    now = first(found.diagnosis.own)
+    return lambda outcome: first(outcome.probability) != now
 
 
 def _in_words(worth: QuestionWorth, knowledge: Knowledge) -> Asked:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import replace
 
 import pytest
@@ -64,7 +65,7 @@ def test_what_an_answer_would_do_is_what_the_engine_does_with_it(name: str, exam
         ("canteen-sandwich-loaf", "collapse_in_oven", {"door_opened", "moved_in_oven"}),
         ("canteen-sandwich-loaf", "early_mould", {"stored_how"}),
         ("seed-meal-loaf", "gritty_texture", {"meal_grind"}),
-        ("ordinary-wheat-tin-loaf", "bitter_taste", {"ingredient_smell"}),
+        ("ordinary-wheat-tin-loaf", "bitter_taste", {"ingredient_smell", "shelf_position"}),
     ],
 )
 def test_the_first_question_is_about_what_was_seen(
@@ -106,6 +107,43 @@ def test_asking_ends_after_the_agreed_number_and_when_nothing_is_left(
     assert chooser.choose(found, asked=8) is None
     everything = {*examiner.knowledge.symptoms, *examiner.knowledge.questions}
     assert chooser.choose(found, skipped=everything) is None
+
+
+def test_a_wrong_early_answer_is_undone_by_later_ones(examiner: Examiner) -> None:
+    def first(*saw: str, **answers: str) -> str:
+        return (
+            look(examiner, "canteen-sandwich-loaf", "collapse_in_oven", *saw, **answers)
+            .diagnosis.causes[0]
+            .id
+        )
+
+    def probability(**answers: str) -> float:
+        found = look(examiner, "canteen-sandwich-loaf", "collapse_in_oven", **answers)
+        return found.diagnosis.own["disturbed_before_set"]
+
+    # It was knocked when it was turned; of the door the baker is mistaken.
+    assert probability(door_opened="no") < probability() < probability(door_opened="no", moved_in_oven="yes")
+    # It stood too long, which is first only once the door that was never opened is outweighed.
+    assert "disturbed_before_set" == first(door_opened="before_set")
+    late = {"proof_judged": "sank", "moved_in_oven": "no"}
+    assert "overproofed" == first("yeasty_off_taste", "coarse_holes", door_opened="before_set", **late)
+
+
+def test_asking_ends_when_no_answer_would_change_the_first_change(
+    examiner: Examiner, chooser: QuestionChooser
+) -> None:
+    knowledge = examiner.knowledge
+    with_levers = {lever.for_ for lever in knowledge.levers.values()}
+    found = look(
+        examiner, "canteen-sandwich-loaf", "collapse_in_oven", door_opened="before_set", moved_in_oven="yes"
+    )
+
+    def first(probability: Mapping[str, float]) -> str:
+        return max(with_levers & probability.keys(), key=lambda cause: probability[cause])
+
+    assert chooser.choose(found) is None
+    worth_it = [w for w in chooser.ranked(found) if w.gain >= 0.01]
+    assert {first(found.diagnosis.own)} == {first(o.probability) for w in worth_it for o in w.outcomes}
 
 
 def test_a_symptom_is_asked_for_with_how_to_look(examiner: Examiner, chooser: QuestionChooser) -> None:
