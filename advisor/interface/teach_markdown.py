@@ -12,14 +12,15 @@ from advisor.interface.teach_steps import ROWS, Asked, Course, Step
 from advisor.interface.teach_text import LETTERS
 from advisor.interface.wording import percent
 
-_MEANS_SOMETHING = re.compile(r"([\\`*_\[\]|~#]|^[-+](?=\s)|^\d+(?=[.)]))")
+_MEANS_SOMETHING = re.compile(r"([\\`*_\[\]|~#]|^[-+](?=\s))")
+_LOOKS_NUMBERED = re.compile(r"^(\d+)([.)])(?=\s)")
 _BLANK = "_" * 40
 
 
 def md(text: str, at_most: int = 600) -> str:
     """A text that Markdown shows as it is, on one line."""
     plain = " ".join(shown(text, at_most).split())
-    plain = _MEANS_SOMETHING.sub(r"\\\1", plain)
+    plain = _LOOKS_NUMBERED.sub(r"\1\\\2", _MEANS_SOMETHING.sub(r"\\\1", plain))
     return plain.replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;")
 
 
@@ -64,7 +65,7 @@ def key_markdown(course: Course) -> str:
     for number, question in enumerate(asked, 1):
         out += [
             f"{number}. **{LETTERS[question.right]}**: {md(question.choices[question.right])}. "
-            f"{md(question.found)}. {md(question.because)}"
+            f"The engine: {md(question.found)}. {md(question.because)}"
         ]
     end = [step for step in course.steps if step.kind == "end"]
     return "\n".join([*out, "", *_chain(course), *(f"\n{md(t)}" for s in end for t in s.body)]) + "\n"

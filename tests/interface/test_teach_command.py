@@ -13,6 +13,7 @@ from advisor.interface import formula_choice
 from advisor.interface.command_line import main
 from advisor.interface.schemas import SCHEMAS
 from advisor.interface.teach_course import course_of
+from advisor.interface.teach_markdown import md
 from advisor.interface.teach_topic import demo_faults, topic_of
 
 HOSTILE = "<script>alert(1)</script> \x1b[2J\u202e # | `x` [a](b) " + "x" * 10_000
@@ -172,6 +173,22 @@ def test_a_hostile_name_does_nothing_in_markdown(hostile, tmp_path, capsys):
             if bad in text.replace("\\]", "")
         ]
         assert all(len(line) < 2500 for line in text.splitlines())
+
+
+@pytest.mark.parametrize(
+    ("plain", "escaped"),
+    [
+        ("2.9 g of water", "2.9 g of water"),
+        ("1. first", "1\\. first"),
+        ("- dash", "\\- dash"),
+        ("a - b", "a - b"),
+        ("# a | b * c_d", "\\# a \\| b \\* c\\_d"),
+        ("<b> & c", "&lt;b&gt; &amp; c"),
+        ("two\nlines", "two<0a>lines".replace("<", "&lt;").replace(">", "&gt;")),
+    ],
+)
+def test_markdown_shows_a_text_as_it_is(plain, escaped):
+    assert escaped == md(plain)
 
 
 def test_a_topic_is_needed_to_write_a_file(tmp_path, capsys):
