@@ -122,6 +122,16 @@ def _number(text: str, tag: str) -> int | float | None:
         return None
 
 
+def _refused_letter(error: yaml.YAMLError, text: str, shown: str) -> Finding:
+    """Say which letter no YAML may hold; the library's own message has two lines and no line number."""
+    place, letter = getattr(error, "position", 0), getattr(error, "character", None)
+    # One loader counts bytes and the other letters; the first letter of that kind is the one that was met.
+    at = text.find(chr(letter)) if isinstance(letter, int) else place
+    what = f"it holds the character U+{letter:04X}" if isinstance(letter, int) else str(error).splitlines()[0]
+    line = text.count("\n", 0, max(at, 0)) + 1
+    return Finding(file=shown, line=line, check="yaml", message=f"is not YAML: {what}")
+
+
 def read_yaml(path: Path, shown: str) -> Document:
     """Read one YAML file strictly.
 
@@ -175,9 +185,7 @@ def parse_yaml(text: str, shown: str) -> Document:
         message = f"is not YAML: {error.problem}"
         raise KnowledgeFault((Finding(file=shown, line=line, check="yaml", message=message),)) from None
     except yaml.YAMLError as error:
-        raise KnowledgeFault(
-            (Finding(file=shown, line=1, check="yaml", message=f"is not YAML: {error}"),)
-        ) from None
+        raise KnowledgeFault((_refused_letter(error, text, shown),)) from None
     if node is None:
         raise KnowledgeFault((Finding(file=shown, line=1, check="yaml", message="is empty"),))
     walk = _Walk(shown)
