@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 import argparse
-import shlex
+from pathlib import Path
 
 from advisor import load_knowledge
 from advisor.diagnosis.asking import QuestionChooser
-from advisor.formula.formula import Formula
 from advisor.interface.applying import applied
 from advisor.interface.assessment_page import assessment_page
 from advisor.interface.check_command import advisor_for, constraints_from
@@ -15,13 +14,15 @@ from advisor.interface.formula_choice import InputFault, choose_formula
 from advisor.interface.further import Further
 from advisor.interface.json_form import assessment_json
 from advisor.interface.output import write_json, write_page
-from advisor.interface.prompting import Prompter, can_ask
+from advisor.interface.prompting import can_ask
+from advisor.interface.record_learnt import in_this_kitchen
 from advisor.interface.told import Told, told_by
+from advisor.interface.whole_file import write_whole
 from advisor.remedy.assessing import Advisor
 
 
 def run_diagnose(options: argparse.Namespace) -> int:
-    """Diagnose one baked formula; exit 0 when answered, 2 on a fault.
+    """Diagnose one baked loaf; exit 0 when answered, 2 on a fault.
 
     Raises:
         InputFault: no formula, no symptoms and no terminal to ask at; or names that are not known.
@@ -29,20 +30,26 @@ def run_diagnose(options: argparse.Namespace) -> int:
     knowledge = load_knowledge()
     told = told_by(options.saw, options.not_seen, options.answers, knowledge)
     limits = constraints_from(options, knowledge)
+    if options.formula is None and told.loaf is None and not can_ask():
+        raise InputFault("advisor: name a formula (a file, - or a demo formula), or run this in a terminal")
+    if not told.anything and (options.formula == "-" or not can_ask()):
+        raise InputFault(
+            "advisor: say what the loaf showed with --saw (and --not), give --answers FILE, or run this in a terminal"
+        )
+    advisor = in_this_kitchen(advisor_for(options.engine), options)
+    if not told.anything:
+        from advisor.interface.interview_session import run_interview
+
+        return run_interview(options, advisor, limits)
+    region = options.region or "us"
     word = options.formula
+    if word is None and told.loaf is not None:
+        return _without_formula(options, told, advisor)
     if word is None:
-        if not can_ask():
-            raise InputFault(
-                "advisor: name a formula (a file, - or a demo formula), or run this in a terminal"
-            )
         from advisor.interface.formula_prompt import ask_for_formula
 
-        word = ask_for_formula(options.region)
-    formula = choose_formula(word, knowledge, options.region)
-    advisor = advisor_for(options.engine)
-    asked = not told.anything
-    if asked:
-        told = _asked(word, formula, advisor)
+        word = ask_for_formula(region)
+    formula = choose_formula(word, knowledge, region)
     found = advisor.diagnose(
         formula, saw=told.saw, not_seen=told.not_seen, answers=told.answers, constraints=limits
     )
@@ -50,31 +57,38 @@ def run_diagnose(options: argparse.Namespace) -> int:
         write_page(applied(advisor, found, limits, options.apply))
         return 0
     further = Further.of(advisor, found, limits, joint=options.all or options.json)
+    limit = knowledge.coefficient("risk_limit")
+    page = assessment_page(found, knowledge, limit, all_of_it=options.all, further=further)
     if options.json:
         question = QuestionChooser(advisor.examiner).choose(found.examination, asked=len(told.answers))
         write_json(assessment_json(found, knowledge, question, further))
     else:
-        limit = knowledge.coefficient("risk_limit")
-        write_page(assessment_page(found, knowledge, limit, all_of_it=options.all, further=further))
-    if asked:
-        _say_how_to_repeat(word, told)
+        write_page(page)
+    _keep_transcript(options, page)
     return 0
 
 
-def _asked(word: str, formula: Formula, advisor: Advisor) -> Told:
-    if word == "-" or not can_ask():
-        raise InputFault(
-            "advisor: say what the loaf showed with --saw (and --not), give --answers FILE, or run this in a terminal"
+def _without_formula(options: argparse.Namespace, told: Told, advisor: Advisor) -> int:
+    """Diagnose a loaf that was described in the file of answers."""
+    from advisor.diagnosis.described_loaf import LoafExaminer
+    from advisor.interface.interview_loaf import loaf_json, loaf_lines
+
+    if told.loaf is None or options.apply is not None:
+        raise InputFault("advisor: --apply needs the formula")
+    examiner = LoafExaminer(advisor.examiner, told.loaf)
+    found = examiner.examine(examiner.loaf, saw=told.saw, not_seen=told.not_seen, answers=told.answers)
+    page = "\n".join(loaf_lines(found, examiner)) + "\n"
+    if options.json:
+        write_json(
+            loaf_json(found, examiner, QuestionChooser(examiner).choose(found, asked=len(told.answers)))
         )
-    from advisor.interface.question_round import ask_about
+    else:
+        write_page(page)
+    _keep_transcript(options, page)
+    return 0
 
-    return ask_about(formula, advisor.examiner)
 
-
-def _say_how_to_repeat(word: str, told: Told) -> None:
-    """Keep the answers of a round, and say by which command they give the same result."""
-    from advisor.interface.keeping import keep
-
-    path = keep(told.as_file(), name="answers", suffix=".yaml")
-    command = shlex.join(["advisor", "diagnose", word, "--answers", str(path)])
-    Prompter().say(f"\nYour answers are kept. The same again, or after changing either file:\n  {command}")
+def _keep_transcript(options: argparse.Namespace, page: str) -> None:
+    """Write what was answered to a file too; without an interview the answer is all that was said."""
+    if options.transcript:
+        write_whole(Path(options.transcript), page)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Sequence
 from pathlib import Path
 
 from advisor import load_knowledge
@@ -22,8 +23,18 @@ AGAIN = "Paste it again, mended; or leave with Ctrl-C, mend the file, and give i
 _FAULTS_SHOWN = 6
 
 
-def ask_for_formula(region: str = "us") -> str:
+def ask_for_formula(
+    region: str = "us",
+    *,
+    prompter: Prompter | None = None,
+    which: Sequence[str] = WHICH,
+    instead: Callable[[str], str | None] = lambda _: None,
+    ends: Callable[[str], bool] = lambda _: False,
+) -> str:
     """Ask until there is a formula that can be read; give what `choose_formula` understands.
+
+    `which` is what is asked. `instead` may understand a typed line otherwise, and give what stands in its place; where
+    it raises InputFault, that is said and asked again. `ends` says of a first line that it is such a line and whole.
 
     A formula that was typed or pasted is kept in a file, whose name is said; where it cannot be read, it stands at
     the prompt again to be mended.
@@ -32,8 +43,8 @@ def ask_for_formula(region: str = "us") -> str:
         InputFault: the baker left without giving one; the message names the file that holds what was typed.
     """
     knowledge = load_knowledge()
-    prompter = Prompter()
-    for sentence in WHICH:
+    prompter = prompter or Prompter()
+    for sentence in which:
         prompter.say(_wrapped(sentence))
     kept: Path | None = None
     text = ""
@@ -43,7 +54,7 @@ def ask_for_formula(region: str = "us") -> str:
                 "> ",
                 words=sorted(knowledge.formulas),
                 text=text,
-                one_is_enough=lambda line: _is_a_name(line, knowledge),
+                one_is_enough=lambda line: _is_a_name(line, knowledge) or ends(line),
             )
         except Left as left:
             if len(left.typed.strip().splitlines()) > 1:
@@ -54,6 +65,13 @@ def ask_for_formula(region: str = "us") -> str:
         if not word:
             prompter.say("Nothing was given yet: a name, a formula, or Ctrl-C to leave.")
             continue
+        try:
+            other = instead(word)
+        except InputFault as fault:
+            prompter.say(_wrapped(str(fault)))
+            continue
+        if other is not None:
+            return other
         if (demo := _demo_named(word, knowledge)) is not None:
             return demo
         if _holds_lines(word, knowledge):

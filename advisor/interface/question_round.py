@@ -1,207 +1,259 @@
-"""The questions after a bake: what the loaf shows, what else to look for, and what only the baker knows."""
+"""The questions after a bake: what the loaf shows, then one by one what tells most, until no answer could matter."""
 
 from __future__ import annotations
 
-import shutil
-from collections.abc import Sequence
+from collections.abc import Callable
 
-from advisor.diagnosis.asking import Asked, QuestionChooser
+from advisor.diagnosis.asking import SEEN_OR_NOT, Asked, QuestionChooser
 from advisor.diagnosis.evidence_scale import EvidenceScale
 from advisor.diagnosis.examining import Examination, Examiner
 from advisor.formula.formula import Formula
 from advisor.interface.formula_choice import InputFault
-from advisor.interface.page import Page
+from advisor.interface.interview_commands import AT_A_QUESTION, Command, answer_meant, command_in
+from advisor.interface.interview_heard import Given, Heard, Kind
+from advisor.interface.interview_measures import BakersMeasures
+from advisor.interface.interview_talk import Talk
+from advisor.interface.interview_ticks import Quit, tick_symptoms
 from advisor.interface.prompting import Left, Prompter
-from advisor.interface.ticking import pages_of, read_ticks
 from advisor.interface.told import Told
-
-SIGNS_LOOKED_FOR = 4
-_ROWS_BESIDE_THE_LIST = 6
-_BACK = ("b", "back")
-_DONE = ("d", "done")
+from advisor.interface.wording import percent
+from advisor.knowledge_base.knowledge import Knowledge
 
 
-def ask_about(formula: Formula, examiner: Examiner) -> Told:
+def ask_about(formula: Formula, examiner: Examiner, chooser: QuestionChooser | None = None) -> Told:
     """Let the baker tick symptoms, then ask what tells most about their causes, for as long as it tells enough.
 
     Leaving early keeps what was answered.
 
     Raises:
         InputFault: the baker left before anything was ticked.
+        Quit: the baker leaves to go on another time.
     """
-    return _Round(formula, examiner).ask()
+    talk = Talk(Prompter(), examiner.knowledge, BakersMeasures(), None)
+    heard = Heard()
+    QuestionRound(talk, formula, examiner, heard, chooser=chooser).ask()
+    return heard.told
 
 
-class _Round:
-    """One round; what was told so far is kept in order, so that going back takes back the last answer."""
+class QuestionRound:
+    """One round; what is heard goes into `heard`, and `keep` is called after every step."""
 
-    def __init__(self, formula: Formula, examiner: Examiner) -> None:
+    def __init__(
+        self,
+        talk: Talk,
+        formula: Formula,
+        examiner: Examiner,
+        heard: Heard,
+        keep: Callable[[], None] = lambda: None,
+        chooser: QuestionChooser | None = None,
+    ) -> None:
+        self._talk = talk
         self._formula = formula
         self._examiner = examiner
-        self._chooser = QuestionChooser(examiner)
-        self._prompter = Prompter()
-        # The order of the file goes from the shape of the loaf to its crumb, crust and taste.
-        self._symptoms = list(examiner.knowledge.symptoms.values())
-        self._saw: tuple[str, ...] = ()
-        self._not_seen: tuple[str, ...] = ()
-        self._given: dict[str, str | None] = {}
-        """Question to answer; no answer where the baker does not know."""
+        self._chooser = chooser or QuestionChooser(examiner)
+        self.heard = heard
+        self._keep = keep
+        self._at_most = EvidenceScale.read(examiner.knowledge.coefficients).questions_at_most
+        self._told_how = False
 
-    def ask(self) -> Told:
+    @property
+    def _knowledge(self) -> Knowledge:
+        return self._examiner.knowledge
+
+    def ask(self) -> bool:
+        """Go through the round; `True` where it came to its end, `False` where the baker left it early.
+
+        Raises:
+            InputFault: the baker left before anything was ticked.
+            Quit: the baker leaves to go on another time.
+        """
         try:
-            self._tick()
-            self._look_again()
-            self._ask_the_baker()
+            if not self.heard.ticked:
+                self._tick()
+            self._ask_on()
         except Left:
-            if not self._saw:
+            if not self.heard.ticked:
                 raise InputFault(
                     "advisor: stopped; nothing was ticked, so there is nothing to go by"
                 ) from None
-            self._prompter.say("Going on with what was answered.")
-        return Told(saw=self._saw, not_seen=self._not_seen, answers=self._answers)
+            self._talk.say("Going on with what was answered.")
+            return False
+        return True
 
-    @property
-    def _answers(self) -> dict[str, str]:
-        return {question: answer for question, answer in self._given.items() if answer is not None}
-
-    def _tick(self) -> None:
-        """Show the list page by page until something is ticked and the last page is left with Enter."""
-        page, show = 0, True
-        while True:
-            pages = pages_of(self._symptoms, Page().width, _rows() - len(_head(9, 9)) - len(_foot(False)) - 1)
-            page = min(page, len(pages) - 1)
-            last = page == len(pages) - 1
-            if show:
-                self._prompter.say("\n".join([*_head(page + 1, len(pages)), *pages[page], *_foot(last)]))
-            typed = self._prompter.line("> ", words=[s.name for s in self._symptoms])
-            if typed.lower() in _BACK or (not typed and not last):
-                page, show = (max(page - 1, 0) if typed else page + 1), True
-            elif typed and typed.lower() not in _DONE:
-                self._read_ticks(typed)
-                self._say(f"Enter: {'done' if last else 'next page, d: done'}.")
-                show = False
-            elif self._saw:
-                return
-            else:
-                self._say("Nothing is ticked yet. Ctrl-C leaves without an answer.")
-                page, show = 0, not typed
-
-    def _read_ticks(self, typed: str) -> None:
-        ticks = read_ticks(typed, self._symptoms)
-        ids = [symptom.id for symptom in self._symptoms]
-        chosen = ({*self._saw} | {ids[n] for n in ticks.on}) - {ids[n] for n in ticks.off}
-        self._saw = tuple(name for name in ids if name in chosen)
-        for doubt in ticks.doubts:
-            self._say(doubt)
-        names = "; ".join(f"{n} {s.name}" for n, s in enumerate(self._symptoms, 1) if s.id in chosen)
-        self._say(f"Ticked: {names or 'nothing'}.")
-
-    def _look_again(self) -> None:
-        """Ask in one go for the symptoms that would tell most, there or not there."""
-        found = self._examined()
-        asked = self._chooser.signs_to_look_for(found, SIGNS_LOOKED_FOR)
-        symptoms = [self._examiner.knowledge.symptoms[a.id] for a in asked]
-        if not symptoms:
-            return
-        self._prompter.say()
-        self._say("LOOK ONCE MORE. Whether these are there or not tells most:")
-        lines = [_item_lines(f"{n:>3}", f"{s.question} {s.look}") for n, s in enumerate(symptoms, 1)]
-        if sum(map(len, lines)) > _rows() - _ROWS_BESIDE_THE_LIST:
-            lines = [_item_lines(f"{n:>3}", s.question) for n, s in enumerate(symptoms, 1)]
-        self._prompter.say("\n".join(line for item in lines for line in item))
-        self._say("Which are there? Numbers; 0 if you looked and none is; Enter alone if you cannot tell.")
-        while True:
-            typed = self._prompter.line("> ")
-            if not typed:
-                return
-            ticks = read_ticks("" if typed in ("0", "none") else typed, symptoms)
-            if ticks.doubts:
-                self._say(ticks.doubts[0])
-                continue
-            there = {symptoms[place].id for place in ticks.on if place not in ticks.off}
-            self._saw += tuple(s.id for s in symptoms if s.id in there)
-            self._not_seen = tuple(s.id for s in symptoms if s.id not in there)
-            return
-
-    def _ask_the_baker(self) -> None:
-        at_most = EvidenceScale.read(self._examiner.knowledge.coefficients).questions_at_most
-        while True:
-            found = self._examined()
-            asked = self._chooser.choose_of_kitchen(found, skipped=self._given, asked=len(self._given))
-            if asked is None:
-                enough = len(self._given) >= at_most
-                self._prompter.say()
-                self._say("That is enough." if enough else "No other question would change the advice.")
-                return
-            self._put(asked, len(self._given) + 1, at_most)
-
-    def _put(self, asked: Asked, place: int, at_most: int) -> None:
-        """Put one question; a number or the first words answer it, `back` takes back the one before."""
-        self._prompter.say()
-        self._item(f"{place}.", asked.question)
-        self._item("   Why:", asked.because)
-        for number, text in enumerate(asked.answers.values(), 1):
-            self._item(f"{number:>5}", text)
-        self._item(f"{'Enter':>5}", "I do not know.")
-        if place == 1:
-            self._say(f"At most {at_most} questions. b goes back; Ctrl-D goes to the result.")
-        while True:
-            typed = self._prompter.line("> ")
-            if typed.lower() in _BACK:
-                if self._given:
-                    self._given.popitem()
-                    return
-                self._say("This is the first question.")
-                continue
-            answer = _answer_meant(typed, list(asked.answers), list(asked.answers.values()))
-            if not typed or answer is not None:
-                self._given[asked.id] = answer
-                return
-            self._say(f"A number from 1 to {len(asked.answers)}, or Enter alone if you do not know.")
-
-    def _examined(self) -> Examination:
+    def examined(self) -> Examination:
+        """Look at the formula with what was told."""
+        told = self.heard.told
         return self._examiner.examine(
-            self._formula, saw=self._saw, not_seen=self._not_seen, answers=self._answers, after_bake=True
+            self._formula, saw=told.saw, not_seen=told.not_seen, answers=told.answers, after_bake=True
         )
 
-    def _say(self, text: str) -> None:
-        self._prompter.say("\n".join(_lines(text)))
+    def _tick(self) -> None:
+        # The order of the file goes from the shape of the loaf to its crumb, crust and taste.
+        def changed(symptoms: tuple[str, ...] | list[str]) -> None:
+            self.heard.tick(symptoms)
+            self._keep()
 
-    def _item(self, label: str, text: str) -> None:
-        self._prompter.say("\n".join(_item_lines(label, text)))
+        tick_symptoms(
+            self._talk, list(self._knowledge.symptoms.values()), self.heard.ticked, lambda s: changed(list(s))
+        )
+
+    def _ask_on(self) -> None:
+        while True:
+            found = self.examined()
+            asked = self._chooser.choose(found, skipped=self.heard.ids, asked=self.heard.asked)
+            if asked is None:
+                enough = self.heard.asked >= self._at_most
+                self._talk.prompter.say()
+                self._talk.say("That is enough." if enough else "No other question would change the advice.")
+                return
+            if not self._put(asked, len(self.heard.given) + 1, found):
+                return
+
+    def _put(self, asked: Asked, place: int, found: Examination) -> bool:
+        """Put one question until it is settled; `False` where the baker has had enough."""
+        self._show(asked, f"{place}.")
+        if not self._told_how:
+            self._told_how = True
+            self._talk.say(
+                f"At most {self._at_most} questions. b: back, s: skip, why, explain, enough, quit; help: all."
+            )
+        while True:
+            typed = self._talk.prompter.line("> ")
+            command = command_in(typed)
+            if not typed or (command is not None and command.word == "unknown"):
+                self._hear(asked, None)
+                return True
+            if command is None:
+                answer = answer_meant(typed, list(asked.answers), list(asked.answers.values()))
+                if answer is not None:
+                    self._hear(asked, answer)
+                    return True
+                self._talk.say(
+                    f"A number from 1 to {len(asked.answers)}, or Enter alone if you do not know; help: all else."
+                )
+                continue
+            if command.word == "enough":
+                return False
+            if command.word == "skip":
+                self._hear(asked, None, skipped=True)
+                return True
+            if command.word == "back":
+                if self.heard.take_back():
+                    self._keep()
+                    return True
+                self._talk.say("This is the first question; change 0 goes to the ticks.")
+            elif command.word in ("change", "redo"):
+                if self.change(command.about):
+                    return True
+            else:
+                self.aside(command, found, asked)
+
+    def _show(self, asked: Asked, label: str) -> None:
+        talk = self._talk
+        talk.prompter.say()
+        talk.item(label, asked.question)
+        talk.item("   How to look:" if asked.kind == "symptom" else "   Why:", asked.because)
+        for number, text in enumerate(asked.answers.values(), 1):
+            talk.item(f"{number:>5}", text)
+        talk.item(f"{'Enter':>5}", "I do not know.")
+
+    def _hear(self, asked: Asked, answer: str | None, *, skipped: bool = False) -> None:
+        self.heard.hear(asked, answer, skipped=skipped)
+        self._keep()
+
+    def aside(self, command: Command, found: Examination, asked: Asked | None = None) -> None:
+        """Answer what the baker asks beside the question: why, explain, answers, units, help.
+
+        Raises:
+            Quit: on `quit`.
+        """
+        talk = self._talk
+        match command.word:
+            case "why":
+                talk.why(found, command.about)
+            case "why_not":
+                talk.why_not(found, command.about)
+            case "explain" if command.about:
+                talk.explain(command.about)
+            case "explain" if asked is not None:
+                if asked.kind == "symptom":
+                    talk.explain_symptom(asked.id)
+                self._explain_what_it_tells(asked, found)
+                talk.explain_words_of(asked.question + " " + " ".join(asked.answers.values()))
+            case "answers":
+                self.show_answers()
+            case "units" if command.about:
+                talk.change_measures(command.about)
+            case "units":
+                talk.show_measures()
+            case "quit":
+                raise Quit
+            case _:
+                talk.table(AT_A_QUESTION)
+
+    def _explain_what_it_tells(self, asked: Asked, found: Examination) -> None:
+        """Say of every answer which cause it would move most, and how far."""
+        ranked = self._chooser.ranked(found, skipped=[one for one in self.heard.ids if one != asked.id])
+        now = found.diagnosis.own
+        for outcome in next((worth.outcomes for worth in ranked if worth.id == asked.id), ()):
+            after = outcome.probability
+            cause = max(after, key=lambda c: (abs(after[c] - now.get(c, 0.0)), c))
+            text, name = asked.answers[outcome.answer], self._knowledge.causes[cause].name.lower()
+            moves = f"{name} from {percent(now.get(cause, 0.0))} to {percent(after[cause])}"
+            self._talk.item("  -", f"{text.rstrip('.')}: would move {moves}.")
+
+    def show_answers(self) -> None:
+        """List what was told, with the numbers by which it is told otherwise."""
+        names = [self._knowledge.symptoms[s].name for s in self.heard.ticked]
+        self._talk.item("  0.", f"Ticked: {'; '.join(names) or 'nothing'}.")
+        for number, one in enumerate(self.heard.given, 1):
+            asked = question_of(one.kind, one.id, self._knowledge)
+            self._talk.item(f"{number:>3}.", f"{asked.question} {_said(one, asked)}")
+        self._talk.say("change 2 tells number 2 otherwise.")
+
+    def change(self, about: str) -> bool:
+        """Ask the answer with a number once more (0: the ticks); `False` where there is no such number."""
+        if about == "0":
+            self._tick()
+            return True
+        number = int(about) if about.isdecimal() and about.isascii() and len(about) < 4 else 0
+        if not 1 <= number <= len(self.heard.given):
+            self._talk.say("There is no such number; 'answers' lists them.")
+            return False
+        one = self.heard.given[number - 1]
+        asked = question_of(one.kind, one.id, self._knowledge)
+        self._show(asked, f"{number}.")
+        self._talk.say(f"So far: {_said(one, asked)} 'keep' leaves it so.")
+        while True:
+            typed = self._talk.prompter.line("> ")
+            if typed.lower() in ("keep", "k", "b", "back"):
+                return True
+            answer = answer_meant(typed, list(asked.answers), list(asked.answers.values()))
+            if not typed or typed == "?" or answer is not None:
+                self._hear(asked, answer)
+                return True
+            self._talk.say(f"A number from 1 to {len(asked.answers)}, Enter if you do not know, or keep.")
 
 
-def _head(page: int, pages: int) -> list[str]:
-    return _lines(f"WHAT DOES THE LOAF SHOW? (page {page} of {pages})")
+def question_of(kind: Kind, name: str, knowledge: Knowledge) -> Asked:
+    """Give a symptom or a question as it is asked, whatever it would tell now."""
+    if kind == "symptom":
+        symptom = knowledge.symptoms[name]
+        return Asked(
+            kind=kind, id=name, question=symptom.question, because=symptom.look, answers=SEEN_OR_NOT, gain=0.0
+        )
+    entry = knowledge.questions[name]
+    return Asked(
+        kind=kind,
+        id=name,
+        question=entry.question,
+        because=entry.because,
+        answers=dict(entry.answers),
+        gain=0.0,
+    )
 
 
-def _foot(last: bool) -> list[str]:
-    way = "done" if last else "next page, b: back, d: done"
-    return _lines(f"Numbers or words: 4 9, gummy; untick: -4. Enter: {way}.")
-
-
-def _lines(text: str) -> list[str]:
-    page = Page()
-    page.paragraph(text)
-    return page.lines
-
-
-def _item_lines(label: str, text: str) -> list[str]:
-    """Lay out a labelled text whose label is set to the right by blanks."""
-    page = Page()
-    page.item(label.lstrip(), text, len(label) - len(label.lstrip()))
-    return page.lines
-
-
-def _rows() -> int:
-    return max(shutil.get_terminal_size((80, 24)).lines, 12)
-
-
-def _answer_meant(typed: str, ids: Sequence[str], texts: Sequence[str]) -> str | None:
-    """Give the answer that a number stands for, or that alone begins as typed."""
-    if typed.isdecimal() and typed.isascii():
-        place = int(typed) if len(typed) < 4 else 0
-        return ids[place - 1] if 1 <= place <= len(ids) else None
-    wanted = typed.lower()
-    begins = [i for i, text in zip(ids, texts, strict=True) if wanted and text.lower().startswith(wanted)]
-    return begins[0] if len(begins) == 1 else None
+def _said(one: Given, asked: Asked) -> str:
+    if one.skipped:
+        return "(put aside)"
+    return "I do not know." if one.answer is None else asked.answers[one.answer]

@@ -1,36 +1,33 @@
-"""Asking at the terminal: through the line editor's own pipe, and as a whole program on a pseudo-terminal."""
+"""Asking at the terminal, through the line editor's own pipe."""
 
 from __future__ import annotations
 
-import json
-import os
 import re
-import sys
 import tempfile
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Collection, Iterator
 from contextlib import contextmanager
 from pathlib import Path
-from typing import TypeVar
+from typing import ClassVar, TypeVar
 
-import pexpect
 import pytest
 from prompt_toolkit.application import create_app_session
 from prompt_toolkit.input import create_pipe_input
 from prompt_toolkit.output import DummyOutput
 
 from advisor import load_knowledge
+from advisor.diagnosis.asking import Asked, QuestionChooser
+from advisor.diagnosis.examining import Examination
 from advisor.interface.formula_choice import InputFault, choose_formula
 from advisor.interface.formula_prompt import ask_for_formula
-from advisor.interface.question_round import ask_about
+from advisor.interface.interview_heard import Kind
+from advisor.interface.interview_ticks import Quit
+from advisor.interface.question_round import ask_about, question_of
 from advisor.interface.told import Told, told_by
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.remedy.assessing import Advisor
 
 R = TypeVar("R")
-TOP = Path(__file__).parents[2]
 CTRL_C, CTRL_D, ENTER = "\x03", "\x04", "\r"
-PROMPT = ">( |\x08)"
-"""What a terminal gets for `> `: the blank may be a move of the cursor."""
 END_OF_TEXT = "\x1b\r"
 """Esc and Enter, which end a text at once; Enter alone does so only where no other key waits behind it."""
 LOAF = "Seed loaf\n\nDry:\n100 g ground flaxseed\n60 g almond meal\n\n3 large eggs\n150 g water\nslices: 12\n"
@@ -47,7 +44,11 @@ def pasted(text: str) -> str:
 
 @pytest.fixture(autouse=True)
 def quiet_terminal(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
-    """A terminal with all abilities, and a folder for what is kept."""
+    """A terminal with all abilities but the list, and folders for what is kept."""
+    monkeypatch.setenv("ADVISOR_PLAIN", "1")
+    (tmp_path / "measures.json").write_text("{}")
+    monkeypatch.setenv("ADVISOR_MEASURES", str(tmp_path / "measures.json"))
+    monkeypatch.setenv("ADVISOR_DRAFTS", str(tmp_path / "drafts"))
     monkeypatch.setenv("TERM", "xterm")
     monkeypatch.delenv("LC_ALL", raising=False)
     monkeypatch.setenv("PROMPT_TOOLKIT_NO_CPR", "1")
@@ -73,6 +74,34 @@ def round_of(advisor: Advisor, knowledge: Knowledge) -> Callable[[str], Told]:
     def run(text: str) -> Told:
         with typing(text):
             return ask_about(formula, advisor.examiner)
+
+    return run
+
+
+class InTurn(QuestionChooser):
+    """Asks the same questions in turn, so that what is tested is the asking and not the choice."""
+
+    TURN: ClassVar[tuple[tuple[Kind, str], ...]] = (
+        ("question", "door_opened"),
+        ("question", "moved_in_oven"),
+        ("symptom", "overflow"),
+        ("symptom", "pale_crust"),
+        ("question", "panning"),
+    )
+
+    def choose(self, found: Examination, *, skipped: Collection[str] = (), asked: int = 0) -> Asked | None:
+        left = (one for one in self.TURN if one[1] not in skipped)
+        return next((question_of(kind, name, load_knowledge()) for kind, name in left), None)
+
+
+@pytest.fixture
+def in_turn(advisor: Advisor, knowledge: Knowledge) -> Callable[[str], Told]:
+    """A round after the loaf fell in the oven."""
+    formula = choose_formula(DEMO, knowledge, "us")
+
+    def run(text: str) -> Told:
+        with typing(FELL + ENTER + "d" + ENTER + text):
+            return ask_about(formula, advisor.examiner, InTurn(advisor.examiner))
 
     return run
 
@@ -223,18 +252,8 @@ def test_leaving_before_anything_is_ticked_is_one_clear_line(
 def test_leaving_early_keeps_what_was_answered(key: str, round_of: Callable[[str], Told]) -> None:
     assert Told(saw=("gummy_centre",)) == round_of(GUMMY + ENTER + key)
     assert Told(saw=("gummy_centre",)) == round_of(GUMMY + ENTER + "d" + ENTER + key)
-    told = round_of(GUMMY + ENTER + "d" + ENTER + ENTER + "1" + ENTER + key)
-    assert 1 == len(told.answers)
-
-
-def test_none_of_the_telling_symptoms_counts_as_looked_for(round_of: Callable[[str], Told]) -> None:
-    told = round_of(GUMMY + ENTER + "d" + ENTER + "0" + ENTER + CTRL_D)
-    assert 4 == len(told.not_seen)
-    assert ("gummy_centre",) == told.saw
-    some = round_of(GUMMY + ENTER + "d" + ENTER + "2" + ENTER + CTRL_D)
-    assert 2 == len(some.saw)
-    assert 3 == len(some.not_seen)
-    assert not set(some.saw) & set(some.not_seen)
+    told = round_of(GUMMY + ENTER + "d" + ENTER + "1" + ENTER + key)
+    assert 2 == len(told.saw) + len(told.not_seen) + len(told.answers)
 
 
 def test_not_knowing_is_always_an_answer_and_the_questions_end(
@@ -242,34 +261,116 @@ def test_not_knowing_is_always_an_answer_and_the_questions_end(
 ) -> None:
     told = round_of("collapse in oven, dense crumb" + ENTER + "d" + ENTER * 12)
     assert {} == told.answers
+    assert ("collapse_in_oven", "dense_crumb") == told.saw
+    assert () == told.not_seen
     shown = capsys.readouterr().out
     asked = re.findall(r"^(\d)\. ", shown, re.MULTILINE)
     assert [str(n) for n in range(1, len(asked) + 1)] == asked
     assert 1 < len(asked) <= 8
-    assert shown.count("   Why: ") == len(asked)
+    assert len(asked) == shown.count("   Why: ") + shown.count("   How to look: ")
     assert shown.count("I do not know.") == len(asked)
     assert "That is enough." in shown or "No other question would change the advice." in shown
 
 
-def test_the_question_that_tells_most_comes_first_and_is_answered_by_its_words(
-    round_of: Callable[[str], Told],
-) -> None:
-    told = round_of("fell in the oven" + ENTER + "d" + ENTER + ENTER + "while the" + ENTER + CTRL_C)
+def test_an_answer_is_given_by_its_first_words_too(in_turn: Callable[[str], Told]) -> None:
+    assert {"door_opened": "before_set"} == in_turn("while the" + ENTER + CTRL_C).answers
+
+
+def test_b_takes_back_the_last_answer(in_turn: Callable[[str], Told]) -> None:
+    told = in_turn("1" + ENTER + "b" + ENTER + "2" + ENTER + CTRL_C)
     assert {"door_opened": "before_set"} == told.answers
 
 
-def test_b_takes_back_the_last_answer(round_of: Callable[[str], Told]) -> None:
-    told = round_of(FELL + ENTER + "d" + ENTER * 2 + "1" + ENTER + "b" + ENTER + "2" + ENTER + CTRL_C)
-    assert {"door_opened": "before_set"} == told.answers
-
-
-@pytest.mark.parametrize("typed", ["0", "5", "-1", "²", "99999999999999999999", "maybe", "1 2"])
+@pytest.mark.parametrize("typed", ["0", "5", "-1", "²", "99999999999999999999", "maybe", "1 2", "x" * 10_000])
 def test_what_is_no_answer_is_asked_again(
-    typed: str, round_of: Callable[[str], Told], capsys: pytest.CaptureFixture[str]
+    typed: str, in_turn: Callable[[str], Told], capsys: pytest.CaptureFixture[str]
 ) -> None:
-    told = round_of(FELL + ENTER + "d" + ENTER * 2 + typed + ENTER + "1" + ENTER + CTRL_C)
+    told = in_turn(typed + ENTER + "1" + ENTER + CTRL_C)
     assert {"door_opened": "no"} == told.answers
     assert "A number from 1 to 3, or Enter alone" in capsys.readouterr().out
+
+
+def test_a_paste_of_several_lines_is_one_line_and_no_answer_to_what_comes_next(
+    in_turn: Callable[[str], Told],
+) -> None:
+    told = in_turn(pasted("1\n2\n1\n") + ENTER + "2" + ENTER + CTRL_C)
+    assert {"door_opened": "before_set"} == told.answers
+
+
+def test_a_symptom_asked_for_is_there_or_not(in_turn: Callable[[str], Told]) -> None:
+    told = in_turn(ENTER * 2 + "1" + ENTER + "2" + ENTER + CTRL_C)
+    assert ("collapse_in_oven", "overflow") == told.saw
+    assert ("pale_crust",) == told.not_seen
+    assert {} == told.answers
+
+
+def test_an_earlier_answer_is_told_otherwise_by_its_number(
+    in_turn: Callable[[str], Told], capsys: pytest.CaptureFixture[str]
+) -> None:
+    told = in_turn(ENTER.join(["1", "1", "answers", "change 1", "2", "1", ""]) + CTRL_C)
+    assert {"door_opened": "before_set", "moved_in_oven": "no"} == told.answers
+    assert ("collapse_in_oven", "overflow") == told.saw
+    shown = " ".join(capsys.readouterr().out.split())
+    assert "0. Ticked: Fell in the oven. 1. Was the oven door opened" in shown
+    assert "So far: It stayed shut to the end." in shown
+
+
+@pytest.mark.parametrize("number", ["7", "x", "-1", "", "99999999"])
+def test_a_number_that_was_not_answered_is_said(
+    number: str, in_turn: Callable[[str], Told], capsys: pytest.CaptureFixture[str]
+) -> None:
+    told = in_turn(f"change {number}" + ENTER + "1" + ENTER + CTRL_C)
+    assert {"door_opened": "no"} == told.answers
+    assert "There is no such number" in capsys.readouterr().out
+
+
+def test_the_ticks_are_gone_back_to_by_nought(in_turn: Callable[[str], Told]) -> None:
+    lines = ["1", "change 0", f"{GUMMY} -{FELL}", "d", "1", ""]
+    told = in_turn(ENTER.join(lines) + CTRL_C)
+    assert ("gummy_centre",) == told.saw
+    assert {"door_opened": "no", "moved_in_oven": "no"} == told.answers
+
+
+def test_what_is_put_aside_is_not_counted_and_can_be_answered_later(
+    in_turn: Callable[[str], Told], capsys: pytest.CaptureFixture[str]
+) -> None:
+    told = in_turn(ENTER.join(["s", "1", "answers", "change 1", "3", ""]) + CTRL_C)
+    assert {"door_opened": "after_set", "moved_in_oven": "no"} == told.answers
+    assert "(put aside)" in capsys.readouterr().out
+
+
+@pytest.mark.parametrize(
+    ("typed", "said"),
+    [
+        ("why", "with what the loaf shows"),
+        ("why underbaked", "Of a hundred failed loaves about"),
+        ("why not underbaked", "What would have spoken for it, and did not"),
+        ("why not", "Of which cause?"),
+        ("why not nonsense", "No cause or symptom is called 'nonsense'"),
+        ("why gummy middle", "Where the risk comes from"),
+        ("explain", "would move"),
+        ("explain proof", "proof: "),
+        ("explain gummy middle", "(#####)"),
+        ("explain zzzz", "No such word is explained"),
+        ("units", "Measures: C, grams"),
+        ("units F", "Measures: F, grams"),
+        ("units parsecs", "Not understood: parsecs"),
+        ("help", "take back the last answer"),
+    ],
+)
+def test_what_is_asked_beside_a_question_is_answered_and_the_question_stays(
+    typed: str, said: str, in_turn: Callable[[str], Told], capsys: pytest.CaptureFixture[str]
+) -> None:
+    told = in_turn(typed + ENTER + "1" + ENTER + CTRL_C)
+    assert {"door_opened": "no"} == told.answers
+    shown = " ".join(capsys.readouterr().out.split())
+    assert said.lower() in shown.lower()
+
+
+def test_enough_ends_the_questions_and_quit_the_interview(in_turn: Callable[[str], Told]) -> None:
+    assert {"door_opened": "no"} == in_turn(ENTER.join(["1", "enough", ""])).answers
+    with pytest.raises(Quit):
+        in_turn(ENTER.join(["1", "quit", ""]))
 
 
 def test_what_was_told_comes_back_from_its_file(tmp_path: Path, knowledge: Knowledge) -> None:
@@ -281,122 +382,3 @@ def test_what_was_told_comes_back_from_its_file(tmp_path: Path, knowledge: Knowl
     assert told == told_by([], [], str(path), knowledge)
     path.write_text(Told(saw=("gummy_centre",)).as_file())
     assert Told(saw=("gummy_centre",)) == told_by([], [], str(path), knowledge)
-
-
-def terminal(folder: Path) -> dict[str, str]:
-    """The surroundings of a program; nothing here answers a question for the place of the cursor."""
-    return {"TERM": "xterm", "PROMPT_TOOLKIT_NO_CPR": "1", "TMPDIR": str(folder), "PYTHONPATH": str(TOP)}
-
-
-@contextmanager
-def program(*arguments: str, folder: Path, **environment: str) -> Iterator[pexpect.spawn[str]]:
-    """The program on a pseudo-terminal of 24 rows and 80 columns."""
-    child = pexpect.spawn(
-        sys.executable,
-        ["-m", "advisor", *arguments],
-        env={**os.environ, **terminal(folder), **environment},
-        encoding="utf-8",
-        dimensions=(24, 80),
-        timeout=60,
-        cwd=str(folder),
-    )
-    try:
-        yield child
-    finally:
-        child.close(force=True)
-
-
-def ends(child: pexpect.spawn[str]) -> tuple[int | None, str]:
-    """The exit code, and what was shown until then."""
-    child.expect(pexpect.EOF)
-    child.wait()
-    return child.exitstatus, str(child.before)
-
-
-@pytest.mark.parametrize("environment", [{}, {"NO_COLOR": "1", "LC_ALL": "C"}, {"TERM": "dumb"}])
-def test_a_full_round_on_a_terminal(tmp_path: Path, environment: dict[str, str]) -> None:
-    with program("diagnose", folder=tmp_path, **environment) as child:
-        child.expect("Ctrl-C leaves")
-        child.expect(PROMPT)
-        lines = LOAF.replace("\n", ENTER)
-        child.send(lines if environment.get("TERM") == "dumb" else pasted(lines))
-        child.expect("slices: 12")
-        child.send(ENTER)
-        child.expect(r"Kept in (\S+)")
-        kept = child.match.group(1)
-        child.expect("page 1 of 2")
-        child.send("gummy middle" + ENTER)
-        child.expect(f"Ticked: {GUMMY} Gummy middle")
-        child.send("d" + ENTER)
-        child.expect("LOOK ONCE MORE")
-        child.send(ENTER)
-        child.expect("Why: ")
-        child.send("1" + ENTER)
-        while child.expect(["Why: ", "No other question|That is enough"]) == 0:
-            child.send(ENTER)
-        child.expect("MOST LIKELY CAUSES")
-        child.expect(r"advisor diagnose (\S+) --answers (\S+)")
-        path, answers = child.match.groups()
-        code, _ = ends(child)
-    assert 0 == code
-    assert kept == path
-    assert LOAF == Path(path).read_text()
-    told = told_by([], [], answers, load_knowledge())
-    assert ("gummy_centre",) == told.saw
-    assert 1 == len(told.answers)
-
-
-@pytest.mark.parametrize("key", [CTRL_C, CTRL_D])
-@pytest.mark.parametrize("arguments", [("diagnose",), ("diagnose", DEMO), ("check",)])
-def test_leaving_at_the_first_prompt_exits_2_with_one_line(
-    arguments: tuple[str, ...], key: str, tmp_path: Path
-) -> None:
-    with program(*arguments, folder=tmp_path) as child:
-        child.expect(PROMPT)
-        child.send(key)
-        code, shown = ends(child)
-    assert 2 == code
-    assert "advisor: stopped" in shown
-    assert "Traceback" not in shown
-
-
-def test_leaving_a_question_still_gives_the_result_and_leaves_the_terminal_as_it_was(tmp_path: Path) -> None:
-    command = f"{sys.executable} -m advisor diagnose {DEMO}"
-    child = pexpect.spawn(
-        "/bin/sh",
-        ["-c", f"stty -g > before; {command}; stty -g > after; echo finished"],
-        env={**os.environ, **terminal(tmp_path)},
-        encoding="utf-8",
-        dimensions=(24, 80),
-        timeout=60,
-        cwd=str(tmp_path),
-    )
-    child.expect(PROMPT)
-    child.send(FELL + ENTER)
-    child.expect("Ticked")
-    child.send(CTRL_C)
-    child.expect("Going on with what was answered")
-    child.expect("MOST LIKELY CAUSES")
-    child.expect("finished")
-    child.close(force=True)
-    assert (tmp_path / "before").read_text() == (tmp_path / "after").read_text()
-
-
-def test_questions_stay_out_of_json_that_goes_to_a_file(tmp_path: Path) -> None:
-    command = f"{sys.executable} -m advisor diagnose {DEMO} --json > found.json"
-    child = pexpect.spawn(
-        "/bin/sh",
-        ["-c", command],
-        env={**os.environ, **terminal(tmp_path)},
-        encoding="utf-8",
-        timeout=60,
-        cwd=str(tmp_path),
-    )
-    child.expect(PROMPT)
-    child.send(GUMMY + ENTER)
-    child.expect("Ticked")
-    child.send(CTRL_D)
-    child.expect(pexpect.EOF)
-    child.close(force=True)
-    found = json.loads((tmp_path / "found.json").read_text())
-    assert found["symptoms"]["gummy_centre"]["observed"] is True
