@@ -97,6 +97,10 @@ class Ingredient(Entry):
     starch_holding: Figure | None = None
     solids_like: Id | None = None
     gum_equivalent: Figure | None = None
+    film_in_proof: Figure | None = None
+    film_in_oven: Figure | None = None
+    filler_weight: Figure | None = None
+    """What a gram of this filler costs gluten's films, over a gram of bran or coarse meal."""
     fermentable_sugars: Figure | None = None
     maltose_share: Share = 0.0
     freed_by_amylase_share: Share = 0.0

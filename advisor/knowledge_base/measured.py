@@ -54,6 +54,10 @@ class Structure(Graded):
     retention: Figure
     filler_cost: Figure | None = None
     needs_gum: Figure | None = None
+    stiff_below: Figure | None = None
+    """Hydration at mixing below which the dough holds its gas back."""
+    slack_above: Figure | None = None
+    """Hydration at mixing above which the dough lets its gas go."""
     keeps_gas_min: Figure
 
 

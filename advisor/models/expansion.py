@@ -81,41 +81,19 @@ def free_expansion(t_c: float, altitude_m: float, knowledge: Knowledge) -> float
     return (t_c + ZERO_C) / _REFERENCE_K * _REFERENCE_PA / (p - vapour)
 
 
-def retention(
-    weights: Mapping[str, float], filler_ratio: float, gum_load: float, knowledge: Knowledge
-) -> float:
-    """Share of the gas that the structure in play keeps, blended by weight (-).
-
-    r / (1 + c f): bran, fibre and meal pierce gluten films, so keeping falls with the filler ratio f; where a gum
-    has to make the film, r falls with the gum load below what it needs. Both stand in knowledge/structures.yaml
-    (calibrated against published specific volumes).
-    """
-    kept = 0.0
-    for name, weight in weights.items():
-        structure = knowledge.structures[name]
-        cost = structure.filler_cost.value if structure.filler_cost else 0.0
-        film = 1.0
-        if structure.needs_gum is not None:
-            bare = knowledge.coefficient("gas_kept_without_gum")
-            film = bare + (1 - bare) * min(gum_load / structure.needs_gum.value, 1.0)
-        kept += weight * film * structure.retention.value / (1 + cost * filler_ratio)
-    return kept
-
-
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Hold:
     """How well a dough keeps its gas and what it starts with.
 
     `set_c` is where its crumb carries itself [C], `proofed_c` its temperature at the oven's door, `air_share` the
-    air in it after mixing (0..1).
+    air in it after mixing (0..1), `kept_share` what it keeps of its gas (0..1).
     """
 
     weights: Mapping[str, float]
     set_c: float
     proofed_c: float
     air_share: float
-    filler_ratio: float
-    gum_load: float
+    kept_share: float
     available_water_g: float
 
 
@@ -134,7 +112,7 @@ def rise(
     Retention and air are calibrated against published specific volumes; results are relative more than absolute.
     """
     c = knowledge.coefficient
-    keep = retention(hold.weights, hold.filler_ratio, hold.gum_load, knowledge)
+    keep = hold.kept_share
     altitude = settled.altitude_m
     matrix = matrix_volume_ml(dough, knowledge)
     air = matrix * hold.air_share / (1 - hold.air_share)

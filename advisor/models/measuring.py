@@ -17,6 +17,7 @@ from advisor.models.dough_temperature import dough_temperature_c
 from advisor.models.expansion import Hold, Rise, rise
 from advisor.models.fermentation import Surroundings, YeastGas
 from advisor.models.foam import air_share, is_foam
+from advisor.models.gas_keeping import FilmMakers, film_makers, film_strength, gas_retention
 from advisor.models.hydration import WaterBudget, water_budget
 from advisor.models.leavening_time import BeforeOven, before_oven, expected_warming, gas_through_oven
 from advisor.models.measure import Measure, Measures
@@ -159,16 +160,16 @@ def measure(
     settled, dough, formula = ground.settled, ground.dough, ground.formula
     set_c = ground.setting.set_c
     before = before_oven(formula, settled, ground.soda, _surroundings(ground), ground.dough_c, knowledge)
+    makers = _film_makers(ground, before, knowledge)
+    warming = warmed_like or expected_warming(before, knowledge)
     hold = Hold(
         weights=weights,
         set_c=set_c,
         proofed_c=before.into_oven_c,
         air_share=air_share(formula, ground.frame, dough.total, weights, knowledge),
-        filler_ratio=ground.values["filler_ratio"] or 0.0,
-        gum_load=ground.values["gum_load"] or 0.0,
+        kept_share=gas_retention(makers, weights, ground.water.available, knowledge),
         available_water_g=ground.water.available,
     )
-    warming = warmed_like or expected_warming(before, knowledge)
     soda, yeast = gas_through_oven(before, warming, set_c, knowledge)
     lift = rise(settled, dough, soda, yeast, hold, knowledge)
     baked = None
@@ -183,6 +184,7 @@ def measure(
     values = dict(ground.values)
     reasons: dict[str, str] = {}
     values |= _gas_values(ground, before, soda, yeast, lift)
+    values["film_strength"] = film_strength(makers, weights, knowledge)
     values |= _slice_values(ground, net, yeast, baked, knowledge)
     values |= pan_measures(formula.process, settled, lift, reasons)
     values |= oven_measures(formula.process, baked, lift, reasons, knowledge)
@@ -192,6 +194,13 @@ def measure(
         ground=ground, before=before, soda=soda, yeast=yeast, rise=lift, bake=baked, warming=warming,
         set_course=course, net=net, measures=_checked(values, reasons, settled, knowledge),
     )  # fmt: skip
+
+
+def _film_makers(ground: Ground, before: BeforeOven, knowledge: Knowledge) -> FilmMakers:
+    settled = ground.settled
+    stages = ((settled.mix_min + settled.rest_min, ground.dough_c), (settled.proof_min, before.into_oven_c))
+    hydration = ground.values["mixing_hydration"]
+    return film_makers(ground.formula, ground.frame, hydration, stages, knowledge)
 
 
 def _gas_values(

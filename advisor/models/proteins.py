@@ -69,7 +69,11 @@ def framework(formula: Formula, water: WaterBudget, knowledge: Knowledge) -> Fra
         if ingredient.enzyme_u_per_g is not None:
             units += line.grams * ingredient.enzyme_u_per_g.value
         # Gluten's uptake is its protein's own water; that of a flour is split by what its protein could hold.
-        own = setting_here * knowledge.coefficient("protein_own_uptake")
+        # Water in caseinate is still to be set: the powder thickens it and stays liquid in the oven.
+        flows = (
+            protein * ingredient.protein_classes.get("casein", 0.0) if "casein" in ingredient.roles else 0.0
+        )
+        own = (setting_here + flows) * knowledge.coefficient("protein_own_uptake")
         other_uptake += max(uptake - own, 0.0)
     melting = cheese_casein * knowledge.coefficient("cheese_casein_network_share")
     melting += other_casein * knowledge.coefficient("melting_casein_network_share")

@@ -6,7 +6,7 @@ import pytest
 
 from advisor.formula.reading import read_formula_text
 from advisor.models.composition import dough_composition
-from advisor.models.expansion import dissolved_capacity_ml, free_expansion, matrix_volume_ml, retention
+from advisor.models.expansion import dissolved_capacity_ml, free_expansion, matrix_volume_ml
 from advisor.models.thermal import pressure_pa
 
 
@@ -45,27 +45,3 @@ def test_a_dough_without_gas_has_the_volume_of_its_parts(knowledge):
     """Choi and Okos 1986 at 25 C: water 0.997, fat 0.917 g/mL; by hand for 300 g water and 100 g oil."""
     dough = dough_composition(read_formula_text("300 g water\n100 g olive oil", knowledge))
     assert 300 / 0.997 + 100 / 0.917 == pytest.approx(matrix_volume_ml(dough, knowledge), rel=5e-3)
-
-
-def test_filler_costs_gluten_its_gas(knowledge):
-    kept = [retention({"kneaded_gluten": 1.0}, f, 0.0, knowledge) for f in (0.0, 0.5, 2.0)]
-    assert kept == sorted(kept, reverse=True)
-    assert kept[2] < 0.8 * kept[0]
-    assert all(0 < k < 1 for k in kept)
-
-
-def test_a_starch_loaf_needs_gum_to_keep_its_gas_and_a_gluten_loaf_does_not(knowledge):
-    bare, some, plenty = (retention({"starch_gel": 1.0}, 0.0, g, knowledge) for g in (0.0, 1.5, 9.0))
-    assert bare < some < plenty
-    assert plenty == retention({"starch_gel": 1.0}, 0.0, 3.0, knowledge), (
-        "past what the film needs more keeps no more"
-    )
-    gluten = {"kneaded_gluten": 1.0}
-    assert retention(gluten, 0.0, 0.0, knowledge) == retention(gluten, 0.0, 9.0, knowledge)
-
-
-def test_between_two_structures_keeping_is_between(knowledge):
-    one, two = (retention({s: 1.0}, 0.5, 0.0, knowledge) for s in ("kneaded_gluten", "gluten_egg"))
-    assert (one + two) / 2 == pytest.approx(
-        retention({"kneaded_gluten": 0.5, "gluten_egg": 0.5}, 0.5, 0.0, knowledge)
-    )
