@@ -1,4 +1,4 @@
-"""How long a large record takes: `python tests/bench/bench_record.py [BAKES]`; each verb opens the file anew; processor time."""
+"""Processor time of a large record: `python tests/bench/bench_record.py [BAKES]`; each verb opens the file anew."""
 
 from __future__ import annotations
 
