@@ -32,6 +32,7 @@ DOORS = {
         "models/neutralisation.py",
         "models/timeline.py",
         "models/warming.py",
+        "remedy/programme.py",
         "interface/timeline_text.py",
         "diagnosis/posterior.py",
     },
@@ -39,7 +40,7 @@ DOORS = {
     "rapidfuzz": {"formula/likeness.py"},
     "yaml": {"knowledge_base/strict_yaml.py"},
     "pydantic": {"knowledge_base/"},
-    "platformdirs": {"interface/record_place.py"},
+    "platformdirs": {"interface/record_place.py", "interface/interview_place.py"},
     "prompt_toolkit": {"interface/prompting.py", "interface/teach_screen.py"},
 }
 """Every library that is not Python's own, with the modules, or the folder, that import it."""

@@ -26,7 +26,8 @@ from advisor.knowledge_base.knowledge import Knowledge
 from advisor.remedy.change import Changed
 from advisor.remedy.comparing import compare, differences, explain
 from advisor.remedy.substitution import Substitution, substitute, substitutes
-from advisor.remedy.written_change import ChangeFault, apply_changes, lines_named
+from advisor.remedy.change_fault import ChangeFault
+from advisor.remedy.written_change import apply_changes, lines_named
 
 _BOTH = ("before", "after")
 _ANYTHING = ("? instead of ", "anything instead of ", "what instead of ")

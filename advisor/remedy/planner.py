@@ -152,7 +152,8 @@ class Planner:
             for sign, most in ((1.0, dough * (1 + share)), (-1.0, -dough * (1 - share))):
                 mass = [sign * p.dough_g for p in beside]
                 rows.append(linear_row(MASS, mass, sign * here.dough_g, deltas, x, most))
-        up, down = (1e3, 1.0) if MOST in relaxed else (self.c("joint_most_up"), self.c("joint_most_down"))
+        # Without that limit a tenth still stays: a dough of nothing has no measures.
+        up, down = (100.0, 0.9) if MOST in relaxed else (self.c("joint_most_up"), self.c("joint_most_down"))
         fixed = [bool(_FIXED_ROLES & set(line.ingredient.roles)) for line in lines]
         most_added = self.c("joint_added_share") * dough
         lowest = [m if f else m * (1 - down) for m, f in zip(now, fixed, strict=False)] + [0.0] * len(added)

@@ -7,47 +7,20 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 
 from advisor.formula.faults import FormulaFault, LineFault, shown
-from advisor.formula.formula import Formula, Line, Process
-from advisor.formula.process import PROCESS_KEYS, plain_key, read_process_value
-from advisor.formula.process_values import Value
+from advisor.formula.formula import Formula, Line
 from advisor.formula.reading import reader_for
 from advisor.formula.spelling import words_of
 from advisor.knowledge_base.ingredient import Ingredient
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.remedy.change import Change, Changed, add_grams, move_grams, scale_lines
-from advisor.remedy.process_change import process_changes
+from advisor.remedy.change_fault import ChangeFault
+from advisor.remedy.written_process import process_key, processed
 
-FORMS = (
-    "'water -30 g', 'psyllium 12 g', 'salt +10 %', 'oven 165 C', 'omit butter', 'whole egg -> egg white', "
-    "'egg white instead of whole egg'"
-)
 _OMIT = re.compile(r"(?:omit|leave\s+out|without|no)\s+(?:the\s+)?(?P<name>.+)", re.IGNORECASE)
 _ARROW = re.compile(r"(?P<old>.+?)\s*(?:->|=>|→)\s*(?P<new>.+)")
 _INSTEAD = re.compile(r"(?P<new>.+?)\s+(?:instead\s+of|for|in\s+place\s+of)\s+(?P<old>.+)", re.IGNORECASE)
 _RELATIVE = re.compile(r"(?P<name>[^\W\d].*?)\s*(?P<sign>[+\-−–])\s*(?P<amount>[0-9¼½¾⅓⅔].*)")
 _SHARE = re.compile(r"(?P<number>[0-9]+(?:[.,][0-9]+)?)\s*(?:%|per\s?cent)")
-_KEYS = sorted((*PROCESS_KEYS, "bake"), key=len, reverse=True)
-_BY = re.compile(
-    r"(?P<sign>[+\-−–])\s*(?P<number>[0-9]+(?:[.,][0-9]+)?)\s*(?:°\s*)?(?P<unit>min|h|C|F|m|ft)\w*",
-    re.IGNORECASE,
-)
-_FIELDS: dict[str, dict[str, str]] = {
-    "oven": {"c": "oven_c", "min": "bake_min"}, "bake": {"min": "bake_min"},
-    "proof": {"min": "proof_min", "c": "proof_c"}, "mix": {"min": "mix_min"}, "rest": {"min": "rest_min"},
-    "water temp": {"c": "water_c"}, "dough temp": {"c": "dough_wanted_c"}, "opened at": {"min": "opened_at_min"},
-    "probed at": {"min": "probed_at_min"}, "tented at": {"min": "tented_at_min"},
-    "target core": {"c": "target_core_c"}, "core measured": {"c": "core_measured_c"},
-    "cooled in pan": {"min": "cooled_in_pan_min"}, "sliced after": {"min": "sliced_after_min"},
-    "altitude": {"m": "altitude_m"},
-}  # fmt: skip
-"""Numbers of the process that go up and down, by key and unit."""
-
-
-class ChangeFault(ValueError):
-    """Raised when a written change cannot be read or does not fit the formula; the message is complete."""
-
-    def __init__(self, text: str, what: str, do: str = f"write one of {FORMS}") -> None:
-        super().__init__(f"change '{shown(text)}': {what}; {do}")
 
 
 SwapSolver = Callable[[Formula, str, Ingredient], Changed]
@@ -88,8 +61,8 @@ def _applied(
         return _omitted(formula, text, found["name"], knowledge)
     if found := _ARROW.fullmatch(text):
         return _replaced(formula, text, found["old"], found["new"], knowledge, region)
-    if (key := _process_key(text)) is not None:
-        return _processed(formula, text, *key)
+    if (key := process_key(text)) is not None:
+        return processed(formula, text, *key)
     if (found := _INSTEAD.fullmatch(text)) and not any(c.isdigit() for c in text):
         return _swapped(formula, text, found["old"], found["new"], knowledge, swap)
     if found := _RELATIVE.fullmatch(text):
@@ -257,46 +230,3 @@ def _swapped(
     if swap is None:
         return move_grams(formula, source.id, to, sum(x.grams for x in lines))
     return swap(formula, source.id, to)
-
-
-def _process_key(text: str) -> tuple[str, str] | None:
-    """The process key that a text begins with, and what stands behind it."""
-    plain = plain_key(text)
-    for key in _KEYS:
-        if plain == key or plain.startswith((f"{key} ", f"{key}:")):
-            rest = text[len(key) :].lstrip(" :=")
-            # "water temp" is the process, "whites" alone an egg; a name that goes on is an ingredient.
-            if key in ("whites",) and any(c.isdigit() for c in rest):
-                return None
-            return key, rest
-    return None
-
-
-def _processed(formula: Formula, text: str, key: str, value: str) -> Changed:
-    base, read_as = formula.process, "oven" if key == "bake" else key
-    if relative := _BY.fullmatch(value):
-        after = _shifted(base, text, key, relative)
-    else:
-        try:
-            found, _ = read_process_value(read_as, f"for {value}" if key == "bake" else value)
-        except LineFault as fault:
-            raise ChangeFault(text, fault.what, fault.do) from None
-        after = dict(found)
-    process = replace(base, **after)  # type: ignore[arg-type]
-    return Changed(formula=replace(formula, process=process), changes=tuple(process_changes(base, process)))
-
-
-def _shifted(base: Process, text: str, key: str, found: re.Match[str]) -> dict[str, Value]:
-    """So many minutes, degrees or metres more or less than the formula states."""
-    unit = found["unit"].lower()
-    factor = {"h": 60.0, "f": 5 / 9, "ft": 0.3048}.get(unit, 1.0)
-    field = _FIELDS.get(key, {}).get({"h": "min", "f": "c", "ft": "m"}.get(unit, unit))
-    if field is None:
-        raise ChangeFault(text, f"'{key}' does not go up and down by '{shown(found['unit'])}'")
-    now = getattr(base, field)
-    if now is None:
-        raise ChangeFault(text, f"the formula does not state '{key}'", "write what it shall be")
-    step = factor * float(found["number"].replace(",", ".")) * (1 if found["sign"] == "+" else -1)
-    if now + step < 0 and not field.endswith("_c"):
-        raise ChangeFault(text, f"the formula states {now:.4g} {unit}", "take less away")
-    return {field: now + step}

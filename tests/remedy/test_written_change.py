@@ -8,7 +8,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from advisor import load_knowledge
-from advisor.remedy.written_change import ChangeFault, apply_changes
+from advisor.remedy.change_fault import ChangeFault
+from advisor.remedy.written_change import apply_changes
 
 KNOWLEDGE = load_knowledge()
 LOAF = demo("canteen-sandwich-loaf")
