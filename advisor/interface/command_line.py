@@ -14,6 +14,7 @@ from advisor.interface.record_options import add_learning_options, add_record_pa
 
 INPUT_FAULT = 2
 PROGRAM_FAULT = 3
+LONGEST_MESSAGE = 2000
 REGIONS = ("us", "metric", "uk", "au")
 
 
@@ -208,7 +209,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
             return 0
         return running.run(options)
     except running.InputFault as fault:
-        sys.stderr.write(f"{fault}\n")
+        sys.stderr.write("".join(f"{_harmless(line)}\n" for line in str(fault).splitlines()))
         return INPUT_FAULT
     except KeyboardInterrupt:
         sys.stderr.write("stopped\n")
@@ -225,6 +226,13 @@ def main(arguments: Sequence[str] | None = None) -> int:
             "set ADVISOR_TRACEBACK=1 to see where\n"
         )
         return PROGRAM_FAULT
+
+
+def _harmless(line: str) -> str:
+    """A message may quote a key or a word of a file that holds terminal codes, or a megabyte of digits."""
+    from advisor.interface.escaping import shown
+
+    return line if line.isprintable() and len(line) <= LONGEST_MESSAGE else shown(line, LONGEST_MESSAGE)
 
 
 def _seldom_look_for_garbage() -> None:

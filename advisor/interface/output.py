@@ -10,6 +10,7 @@ import unicodedata
 from collections.abc import Iterable
 from typing import TextIO
 
+from advisor.formula.faults import shown
 from advisor.interface.formula_choice import InputFault
 
 _PLAIN = {"…": "...", "→": "->", "–": "-", "—": "-", "−": "-", "×": "x", "°": "deg ", "½": "1/2", "⁄": "/"}
@@ -67,4 +68,4 @@ def check_names(names: Iterable[str], known: Iterable[str], what: str) -> None:
         if name not in known:
             near = difflib.get_close_matches(name, known, n=3, cutoff=0.4)
             hint = f"did you mean {' or '.join(near)}?" if near else f"known: {', '.join(known[:8])} ..."
-            raise InputFault(f"advisor: no {what} '{name}'; {hint}")
+            raise InputFault(f"advisor: no {what} '{shown(name)}'; {hint}")
