@@ -46,13 +46,13 @@ def test_what_readme_shows_is_what_is_printed(
     monkeypatch.setenv("COLUMNS", "80")
     exits = main(shown.arguments)
     printed = capsys.readouterr()
-    assert "" == printed.err
+    assert "" == printed.err or shown.exits, "what was found goes to standard output"
     assert shown.exits == exits, printed.out
     assert difference(shown.lines, printed.out) is None
 
 
 def test_readme_shows_a_check_and_a_diagnosis_with_their_output() -> None:
-    assert {"check", "diagnose"} == {shown.arguments[0] for shown in shown_commands() if shown.lines}
+    assert {"check", "diagnose"} <= {shown.arguments[0] for shown in shown_commands() if shown.lines}
 
 
 def test_readme_shows_every_command_and_every_schema(capsys: pytest.CaptureFixture[str]) -> None:
@@ -133,7 +133,9 @@ def test_developers_shows_how_to_add_each_kind() -> None:
     kinds = {file_of(example).rpartition("/")[0] or file_of(example) for example in EXAMPLES}
     assert {"knowledge", "knowledge/ingredients", "rules/handling", "tests/cases/sound"} == kinds
     single = {Path(file_of(example)).stem for example in EXAMPLES}
-    assert {"causes", "links", "questions", "levers", "sources", "fibres", "mixing", "gluten_egg"} == single
+    assert {
+        "causes", "links", "questions", "levers", "rescues", "sources", "fibres", "mixing", "gluten_egg",
+    } == single  # fmt: skip
 
 
 def test_the_linter_has_nothing_to_say_to_the_examples(knowledge: Knowledge, taught: Places) -> None:
