@@ -10,6 +10,7 @@ import sys
 from collections.abc import Sequence
 
 from advisor import __version__
+from advisor.interface.command_help import put_manuals
 from advisor.interface.record_options import add_learning_options, add_record_parser
 
 INPUT_FAULT = 2
@@ -30,8 +31,12 @@ def build_parser() -> argparse.ArgumentParser:
     parser = _Parser(
         prog="advisor",
         description="Says why a low-carbohydrate or high-protein dough fails, and what to change.",
+        epilog="'advisor help COMMAND' tells of one command, with examples and exit codes.",
     )
     parser.add_argument("--version", action="version", version=f"dough-advisor {__version__}")
+    parser.add_argument(
+        "--completion", choices=("bash", "zsh", "fish"), help="print a script by which a shell completes"
+    )
     parser.add_argument("--schema", metavar="KIND", help="print the JSON Schema of a kind and stop")
     commands = parser.add_subparsers(dest="command", metavar="COMMAND", parser_class=_Parser)
 
@@ -137,6 +142,7 @@ def build_parser() -> argparse.ArgumentParser:
     glossary.add_argument("word", nargs="*", metavar="WORD", help="a term; every term without one")
     glossary.add_argument("--json", action="store_true")
     _teaching(commands)
+    put_manuals(commands.choices)
     return parser
 
 
@@ -198,12 +204,20 @@ def main(arguments: Sequence[str] | None = None) -> int:
     _harden_streams()
     _seldom_look_for_garbage()
     parser = build_parser()
-    options = parser.parse_args(arguments)
+    words = list(sys.argv[1:] if arguments is None else arguments)
+    if words[:1] == ["help"]:
+        words = [*words[1:2], "--help"]
+    options = parser.parse_args(words)
     from advisor.interface import running
 
     try:
         if options.schema is not None:
             return running.run_schema(options.schema)
+        if options.completion is not None:
+            from advisor.interface.completion_scripts import completion_script
+
+            sys.stdout.write(completion_script(options.completion, parser))
+            return 0
         if options.command is None:
             parser.print_help()
             return 0
