@@ -108,7 +108,7 @@ class Prompter:
         output = create_output(stdout=self.stream) if self.stream is not sys.stdout else None
         try:
             _list_on_screen(choice, changed, output).run()
-        except (KeyboardInterrupt, EOFError):
+        except (KeyboardInterrupt, EOFError, OSError):  # OSError: there is no terminal any more to draw on
             raise Left("") from None
 
     def several_lines(
@@ -145,7 +145,7 @@ class Prompter:
     def _ask(self, session: PromptSession[str], prompt: str, text: str = "") -> str:
         try:
             return session.prompt(fitted(prompt, self.stream), default=text)
-        except (KeyboardInterrupt, EOFError):
+        except (KeyboardInterrupt, EOFError, OSError):
             raise Left(session.default_buffer.text) from None
 
 
