@@ -55,6 +55,8 @@ class QuestionRound:
         self._keep = keep
         self._at_most = EvidenceScale.read(examiner.knowledge.coefficients).questions_at_most
         self._told_how = False
+        # The dough stays what it is while the answers change: it is measured once.
+        self._measured = examiner.measured(examiner.shifts.formula_here(formula, examiner.knowledge))
 
     @property
     def _knowledge(self) -> Knowledge:
@@ -84,8 +86,9 @@ class QuestionRound:
         """Look at the formula with what was told."""
         told = self.heard.told
         return self._examiner.examine(
-            self._formula, saw=told.saw, not_seen=told.not_seen, answers=told.answers, after_bake=True
-        )
+            self._formula, saw=told.saw, not_seen=told.not_seen, answers=told.answers, after_bake=True,
+            measured=self._measured,
+        )  # fmt: skip
 
     def _tick(self) -> None:
         # The order of the file goes from the shape of the loaf to its crumb, crust and taste.

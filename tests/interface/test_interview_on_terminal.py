@@ -60,7 +60,7 @@ def program(*arguments: str, folder: Path, **environment: str) -> Iterator[pexpe
         env={**os.environ, **surroundings(folder), **environment},
         encoding="utf-8",
         dimensions=(24, 80),
-        timeout=25,
+        timeout=60,
         cwd=str(folder),
     )
     try:
@@ -170,7 +170,7 @@ def test_leaving_a_question_gives_the_result_and_leaves_the_terminal_as_it_was(
         env={**os.environ, **surroundings(tmp_path), "ADVISOR_PLAIN": plain},
         encoding="utf-8",
         dimensions=(24, 80),
-        timeout=25,
+        timeout=60,
         cwd=str(tmp_path),
     )
     if plain == "1":
@@ -197,7 +197,7 @@ def test_questions_stay_out_of_json_that_goes_to_a_file(tmp_path: Path) -> None:
         env={**os.environ, **surroundings(tmp_path)},
         encoding="utf-8",
         dimensions=(24, 80),
-        timeout=25,
+        timeout=60,
         cwd=str(tmp_path),
     )
     tick(child, "gummy", tmp_path)

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import json
 from pathlib import Path
 
 import pytest
+from jsonschema import Draft202012Validator
 
 from advisor.diagnosis.described_loaf import LoafKind
 from advisor.formula.reading import read_formula_text
+from advisor.interface.command_line import main
 from advisor.interface.interview_commands import Command, command_in
 from advisor.interface.interview_draft import Draft, drafts_in
 from advisor.interface.interview_heard import Heard
@@ -15,6 +18,7 @@ from advisor.interface.interview_list import TickList
 from advisor.interface.interview_measures import BakersMeasures, keep_measures, kept_measures, read_measures
 from advisor.interface.interview_sketches import TALLEST, WIDEST, sketch_of, sketched
 from advisor.interface.question_round import question_of
+from advisor.interface.schemas import SCHEMAS
 from advisor.knowledge_base.knowledge import Knowledge
 
 IN_F = BakersMeasures(degrees="F")
@@ -200,3 +204,39 @@ def test_a_draft_that_cannot_be_read_is_not_offered_and_stays(
 def test_a_shut_folder_is_said_in_words(tmp_path: Path) -> None:
     (tmp_path / "file").write_text("")
     assert Draft(began="2026-05-31").keep(tmp_path / "file" / "drafts")
+
+
+def test_a_described_loaf_is_answered_from_a_file_and_its_json_fits_the_schema(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = tmp_path / "answers.yaml"
+    path.write_text(
+        "loaf: {carried_by: gluten_egg, raised_by: both, shape: tin}\nsaw: [gummy_centre]\n"
+        'answers:\n  sliced_when: "hot"\n'
+    )
+    said = tmp_path / "said.txt"
+    assert 0 == main(["diagnose", "--answers", str(path), "--json", "--transcript", str(said)])
+    found = json.loads(capsys.readouterr().out)
+    Draft202012Validator(SCHEMAS["diagnosis"]).validate(found)
+    assert "sliced_hot" == found["causes"][0]["id"]
+    assert all(measure["value"] is None for measure in found["measures"].values())
+    assert [] == found["proposals"]
+    assert "WHAT THIS CANNOT KNOW" in said.read_text()
+
+
+@pytest.mark.parametrize(
+    ("loaf", "said"),
+    [
+        ("{carried_by: granite, raised_by: yeast, shape: tin}", "no structure 'granite'"),
+        ("{carried_by: egg_set, raised_by: hope, shape: tin}", "no leavening 'hope'"),
+        ("{carried_by: egg_set, raised_by: yeast, shape: ring}", "no shape 'ring'"),
+        ("{carried_by: egg_set}", "loaf must hold carried_by, raised_by, shape"),
+    ],
+)
+def test_a_loaf_that_cannot_be_is_refused_in_a_line(
+    loaf: str, said: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = tmp_path / "answers.yaml"
+    path.write_text(f"loaf: {loaf}\nsaw: [gummy_centre]\n")
+    assert 2 == main(["diagnose", "--answers", str(path)])
+    assert said in capsys.readouterr().err
