@@ -47,7 +47,9 @@ def sources_of(words: Iterable[str], knowledge: Knowledge) -> list[Source]:
         some = list(_in_folder(Path(word))) if is_folder(word) else [_alone(word, knowledge)]
         if not some:
             endings = ", ".join(ENDINGS)
-            raise InputFault(f"{shown(word, 1000)}: this is a folder without formulas; it would read {endings}")
+            raise InputFault(
+                f"{shown(word, 1000)}: this is a folder without formulas; it would read {endings}"
+            )
         for source in some:
             found.setdefault(source.name, source)
     return list(found.values())
