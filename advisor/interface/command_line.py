@@ -60,7 +60,9 @@ def build_parser() -> argparse.ArgumentParser:
     check.add_argument("--apply", metavar="N", help="print change N applied (or: together), nothing else")
     check.add_argument("--jsonl", action="store_true", help="one JSON object a line, a line a formula")
     check.add_argument("--summary", action="store_true", help="a table, a line a formula, as for a folder")
-    check.add_argument("--resume", metavar="FILE", help="add JSON lines to FILE; leave out what it holds already")
+    check.add_argument(
+        "--resume", metavar="FILE", help="add JSON lines to FILE; leave out what it holds already"
+    )
 
     diagnose = commands.add_parser("diagnose", help="find why a loaf failed")
     diagnose.add_argument("formula", nargs="?", metavar="FORMULA")
