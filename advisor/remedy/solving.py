@@ -96,7 +96,8 @@ def solve_partly(dial: Dial, aim: Aim, read: Reader, now: float, entry: MeasureE
         if value is None or abs(end - dial.now) < step:
             continue
         done = (value - now) / (edge - now)
-        if done >= _HALFWAY and (best is None or done > best[0]):
+        past_the_band = done > 1 and not aim.reached(value)
+        if done >= _HALFWAY and not past_the_band and (best is None or done > best[0]):
             best = (done, changed, value)
     if best is None:
         return Solved(changed=None, setting=dial.now, reason=_OUT_OF_REACH)

@@ -15,6 +15,7 @@ from advisor.remedy.constraints import Constraints
 from advisor.remedy.effect import Effect, effect_of
 from advisor.remedy.proposal import Declined, Proposal
 from advisor.remedy.side_effects import side_effects
+from advisor.remedy.small_step import SAYS, loaf_says_otherwise, small_step
 from advisor.remedy.solving import Solved, measure_reader, solve, solve_partly
 from advisor.remedy.target import INSIDE, Aim, aim_at
 from advisor.remedy.turning import dial_for, handling, matches
@@ -61,7 +62,11 @@ class LeverTrial:
         return self.constraints.refuses(knowledge.ingredients[added]) if added else None
 
     def _effect(self, formula: Formula, lever: Lever) -> Effect:
-        cured = {lever.for_: self.examiner.shifts.efficacy_here(lever.id, lever.efficacy)} if lever.efficacy else None
+        cured = (
+            {lever.for_: self.examiner.shifts.efficacy_here(lever.id, lever.efficacy)}
+            if lever.efficacy
+            else None
+        )
         after = self.candidates.of(formula).examination if formula != self.before.formula else None
         return effect_of(self.examiner, self.before, formula, cured, after=after)
 
@@ -71,7 +76,7 @@ class LeverTrial:
         now = judged.value if judged else self.before.workings.measures.value(target.measure)
         aim = aim_at(target, now, self.examiner.bands, weights, inside)
         if aim is None:
-            return _no(lever, "the measure that it would move is where it should be")
+            return self._small_step(lever)
         solved = self._solved(lever, aim, now or 0.0)
         if solved.changed is None:
             return _no(lever, solved.reason)
@@ -88,6 +93,23 @@ class LeverTrial:
         if (over := self._over_the_limit(effect)) is not None:
             return _no(lever, over)
         return self._judged(lever, changed, note, effect)
+
+    def _small_step(self, lever: Lever) -> Proposal | Declined:
+        """Where the measure is in its band: a small step if the loaf says otherwise, else nothing."""
+        knowledge = self.examiner.knowledge
+        declined = _no(lever, "the measure that it would move is where it should be")
+        if not loaf_says_otherwise(lever, self.before, knowledge):
+            return declined
+        changed = small_step(lever, self.before, knowledge)
+        if changed is None or self._raises_what_is_avoided(changed) is not None:
+            return declined
+        changed = self._baked_through(changed)
+        cured = {lever.for_: knowledge.coefficient("remedy_small_step_efficacy")}
+        after = self.candidates.of(changed.formula).examination
+        effect = effect_of(self.examiner, self.before, changed.formula, cured, after=after)
+        if (over := self._over_the_limit(effect)) is not None:
+            return _no(lever, over)
+        return self._judged(lever, changed, SAYS, effect)
 
     def _solved(self, lever: Lever, aim: Aim, now: float) -> Solved:
         weights, knowledge = self.before.inference.structures, self.examiner.knowledge

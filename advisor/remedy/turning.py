@@ -192,6 +192,8 @@ def _oven_dial(
         if baked is None or baked.core_done_min is None:
             return hotter
         minutes = baked.core_done_min + margin
+        if x <= plain.now:
+            minutes = max(minutes, was)  # a cooler oven never asks for a shorter bake
         timed = set_process(
             hotter.formula, "bake_min", minutes if step is None else round(minutes), "bake", "min", was
         )
