@@ -139,7 +139,7 @@ def test_standard_input_is_a_formula(tmp_path: Path) -> None:
     [
         (("diagnose",), "name a formula"),
         (("diagnose", SOUND), "say what the loaf showed with --saw"),
-        (("diagnose", "-"), "the text is empty"),
+        (("diagnose", "-"), "say what the loaf showed"),
         (("check",), "the text is empty"),
     ],
 )
