@@ -74,6 +74,11 @@ def loaves() -> tuple[Loaf, ...]:
     return tuple(found)
 
 
+def drawn(count: int) -> tuple[Loaf, ...]:
+    """Some of the loaves, the same every time: right and tempting ones take turns in the files, so no n-th will do."""
+    return tuple(random.Random(11).sample(loaves(), count))
+
+
 def _loaf(entry: dict, source: str) -> Loaf:
     sound = {case.id: case.text for case in _sound()}
     ground = sound.get(entry.get("formula")) or ground_text(entry)

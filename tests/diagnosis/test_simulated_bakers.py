@@ -30,6 +30,7 @@ from simulated_bakers import (
     STRENGTHS_OFF_BY,
     TRUTHFUL,
     Baker,
+    drawn,
     loaves,
     perturbed,
 )
@@ -40,27 +41,28 @@ from advisor.diagnosis.asking import QuestionChooser
 
 EXAMINER = default_advisor().examiner
 KNOWLEDGE = EXAMINER.knowledge
-EVERY = 14
+LOAVES = drawn(30)
 
 
 @cache
-def baker(place: int, kind: str) -> Baker:
-    return Baker(loaves()[place], kind, EXAMINER, AnswerRatios(EXAMINER))
+def baker(loaf_id: str, kind: str) -> Baker:
+    loaf = next(loaf for loaf in loaves() if loaf.id == loaf_id)
+    return Baker(loaf, kind, EXAMINER, AnswerRatios(EXAMINER))
 
 
 @cache
 def rounds(kind: str, way: str) -> tuple[Round, ...]:
     chooser = QuestionChooser(EXAMINER)
     ways = {"chosen": as_chosen(chooser), "fixed": in_fixed_order(EXAMINER)}
-    return tuple(hold_round(baker(n, kind), ways[way], EXAMINER) for n in range(0, len(loaves()), EVERY))
+    return tuple(hold_round(baker(loaf.id, kind), ways[way], EXAMINER) for loaf in LOAVES)
 
 
 # ---- the bakers
 
 
 def test_a_truthful_baker_says_what_the_case_says_and_ticks_its_worst_symptoms() -> None:
-    for n in range(0, len(loaves()), EVERY):
-        asked, loaf = baker(n, TRUTHFUL), loaves()[n]
+    for loaf in LOAVES:
+        asked = baker(loaf.id, TRUTHFUL)
         assert all(asked.sees(symptom) is True for symptom in loaf.saw)
         assert all(asked.sees(symptom) is False for symptom in loaf.not_seen)
         assert all(asked.answers(question) == answer for question, answer in loaf.answers.items())
@@ -70,9 +72,8 @@ def test_a_truthful_baker_says_what_the_case_says_and_ticks_its_worst_symptoms()
 
 
 def test_what_the_cause_shows_in_is_answered_and_the_rest_is_as_it_should_be() -> None:
-    n, loaf = next((n, x) for n, x in enumerate(loaves()) if x.id == "canteen-door")
-    asked = baker(n, TRUTHFUL)
-    assert ("disturbed_before_set",) == loaf.causes
+    asked = baker("canteen-door", TRUTHFUL)
+    assert ("disturbed_before_set",) == asked.loaf.causes
     assert "before_set" == asked.answers("door_opened")
     assert "fresh" == asked.answers("ingredient_smell")
     for question, answer in NOTHING_WRONG.items():
@@ -81,12 +82,11 @@ def test_what_the_cause_shows_in_is_answered_and_the_rest_is_as_it_should_be() -
 
 def test_a_careless_baker_errs_once_in_five_and_half_of_that_does_not_know() -> None:
     unlike = unknown = trials = 0
-    for n in range(0, len(loaves()), EVERY):
-        honest = Baker(loaves()[n], TRUTHFUL, EXAMINER, AnswerRatios(EXAMINER))
-        for symptom in loaves()[n].saw + loaves()[n].not_seen:
-            said = baker(n, CARELESS).sees(symptom)
+    for loaf in LOAVES:
+        for symptom in loaf.saw + loaf.not_seen:
+            said = baker(loaf.id, CARELESS).sees(symptom)
             trials += 1
-            unlike += said is not honest.sees(symptom)
+            unlike += said is not baker(loaf.id, TRUTHFUL).sees(symptom)
             unknown += said is None
     assert 0.12 * trials <= unlike <= 0.28 * trials, counted(unlike, trials)
     assert 0.25 * unlike <= unknown <= 0.75 * unlike, counted(unknown, unlike)
