@@ -111,7 +111,7 @@ def main() -> None:
     parser = argparse.ArgumentParser()
     parser.add_argument("--loaves", type=int, default=len(loaves()), help="hold rounds on so many loaves")
     parser.add_argument(
-        "--look-ahead-every", type=int, default=6, help="the look-ahead on every n-th of them"
+        "--look-ahead-every", type=int, default=1, help="the look-ahead on every n-th of those not first"
     )
     parser.add_argument("--kind", choices=KINDS, action="append", help="bakers of this kind alone")
     wanted = parser.parse_args()
