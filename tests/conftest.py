@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import tempfile
+from pathlib import Path
 
 import pytest
 
@@ -14,7 +15,7 @@ from advisor.remedy.assessing import Advisor
 # No test reads the ingredients of whoever runs it.
 os.environ["ADVISOR_INGREDIENTS"] = os.devnull
 # Nor the trial record, which is not there.
-os.environ["ADVISOR_RECORD"] = os.path.join(tempfile.mkdtemp(prefix="dough-advisor-tests-"), "record.sqlite3")
+os.environ["ADVISOR_RECORD"] = str(Path(tempfile.mkdtemp(prefix="dough-advisor-tests-")) / "record.sqlite3")
 # Nor touches the cache of whoever runs it; processes that tests start share this one.
 os.environ["XDG_CACHE_HOME"] = tempfile.mkdtemp(prefix="dough-advisor-tests-")
 

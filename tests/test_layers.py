@@ -12,7 +12,16 @@ import pytest
 
 TOP = Path(__file__).parents[1]
 PACKAGE = TOP / "advisor"
-LAYERS = ("knowledge_base", "formula", "models", "inference", "diagnosis", "remedy", "trial_record", "interface")
+LAYERS = (
+    "knowledge_base",
+    "formula",
+    "models",
+    "inference",
+    "diagnosis",
+    "remedy",
+    "trial_record",
+    "interface",
+)
 """Each may import itself and what stands before it."""
 PUBLIC = ("__init__.py", "__main__.py")
 """The package's own front, which stands over all layers."""

@@ -122,7 +122,12 @@ def without_phrases(text: str) -> Phrase:
     if found := _VAGUE.match(text):
         vague, text = True, text[found.end() :]
     return Phrase(
-        text=text.strip(" ,"), celsius=celsius, vague=vague, more=more, taste=taste, said=tuple(said),
+        text=text.strip(" ,"),
+        celsius=celsius,
+        vague=vague,
+        more=more,
+        taste=taste,
+        said=tuple(said),
         age_months=age,
     )
 

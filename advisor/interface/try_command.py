@@ -24,9 +24,9 @@ from advisor.interface.wording import change_text, number
 from advisor.knowledge_base.ingredient import Ingredient
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.remedy.change import Changed
+from advisor.remedy.change_fault import ChangeFault
 from advisor.remedy.comparing import compare, differences, explain
 from advisor.remedy.substitution import Substitution, substitute, substitutes
-from advisor.remedy.change_fault import ChangeFault
 from advisor.remedy.written_change import apply_changes, lines_named
 
 _BOTH = ("before", "after")

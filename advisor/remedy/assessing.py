@@ -93,14 +93,10 @@ class Advisor:
         )
         return self._assess("diagnosis", formula, found, constraints)
 
-    def plan_together(
-        self, answer: Assessment, constraints: Constraints | None = None
-    ) -> JointPlan | None:
+    def plan_together(self, answer: Assessment, constraints: Constraints | None = None) -> JointPlan | None:
         """Give the plan that moves several amounts at once, where more than one measure is out."""
         best = max((p.relief for p in answer.plans.proposals), default=0.0)
-        return joint_plan(
-            self.examiner, answer.examination, constraints or Constraints(), best_single=best
-        )
+        return joint_plan(self.examiner, answer.examination, constraints or Constraints(), best_single=best)
 
     def bake_first(self, answer: Assessment) -> FirstTrial | None:
         """Choose the proposal whose outcome tells most about the causes that compete."""
@@ -129,8 +125,6 @@ class Advisor:
             reminders=reminders,
             cautions=cautions,
             broken=limits.broken_by(formula, found.workings.measures.value("net_carb_per_slice")),
-            assumed=(
-                *found.formula.assumed, *found.workings.measures.assumed, *self.examiner.shifts.says
-            ),
+            assumed=(*found.formula.assumed, *found.workings.measures.assumed, *self.examiner.shifts.says),
             warnings=(*formula.warnings, *found.diagnosis.warnings),
         )

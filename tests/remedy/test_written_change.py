@@ -105,7 +105,9 @@ def test_what_cannot_be_is_one_clear_line(text, says):
 
 def test_a_formula_cannot_be_emptied():
     with pytest.raises(ChangeFault, match="nothing is left"):
-        changed("omit water", formula=LOAF.with_lines(tuple(x for x in LOAF.lines if x.ingredient.id == "water")))
+        changed(
+            "omit water", formula=LOAF.with_lines(tuple(x for x in LOAF.lines if x.ingredient.id == "water"))
+        )
 
 
 @settings(max_examples=150, deadline=None, derandomize=True, database=None)
