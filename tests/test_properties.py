@@ -255,8 +255,8 @@ def test_a_demo_formula_with_dried_egg_and_milk_is_the_same_dough(name):
             without = dry.with_lines(tuple(y for y in dry.lines if y is not x))
             dry = with_more(with_more(without, LIKE[x.ingredient.id], powder), "water", water)
     a, b = (lay_ground(f, KNOWLEDGE).values for f in (wet, dry))
-    # 3 %; setting protein 4 %, since the records of fresh and dried egg differ in protein by 6 % of the solids
-    for measure, rel in zip(WATERY, (0.03, 0.03, 0.04), strict=True):
+    # 3 %; setting protein 5 %, since the records of fresh and dried egg differ in protein by 6 % of the solids
+    for measure, rel in zip(WATERY, (0.03, 0.03, 0.05), strict=True):
         if a[measure] is None:
             assert b[measure] is None, f"{measure} means nothing for a foam, of whatever egg white"
         else:

@@ -61,20 +61,19 @@ def film_makers(
     """Sort the lines of a formula by what they do to films; `stages` are (minutes, degrees C) before the oven."""
     c = knowledge.coefficient
     dry = dry_base(formula)
-    gums: list[Gum] = []
+    # Gums of one quality act together, on however many lines they stand.
+    gums: dict[tuple[float, float], float] = {}
     filler = whey = surfactant = rivals = fat = 0.0
     for line in formula.lines:
         item, traits = line.ingredient, line.all_traits
         protein = line.grams * item.per_100g.protein / 100
         if item.gum_equivalent is not None:
             proof, oven = item.film_in_proof, item.film_in_oven
-            gums.append(
-                Gum(
-                    grams=line.grams * item.gum_equivalent.value,
-                    in_proof=proof.value if proof else c("film_in_proof_usual"),
-                    in_oven=oven.value if oven else c("film_in_oven_usual"),
-                )
+            quality = (
+                proof.value if proof else c("film_in_proof_usual"),
+                oven.value if oven else c("film_in_oven_usual"),
             )
+            gums[quality] = gums.get(quality, 0.0) + line.grams * item.gum_equivalent.value
         if "filler" in item.roles:
             filler += line.grams * (item.filler_weight.value if item.filler_weight else 1.0)
         dried = item.per_100g.water < c("dried_below_water") and "native_whey" not in traits
@@ -91,7 +90,7 @@ def film_makers(
     corners = (c("crosslinker_min_c"), c("crosslinker_optimum_c"), c("crosslinker_max_c"))
     dose = frame.enzyme_units / frame.total if frame.total > 0 else 0.0
     return FilmMakers(
-        gums=tuple(gums),
+        gums=tuple(Gum(grams=g, in_proof=a, in_oven=b) for (a, b), g in gums.items()),
         hydration=hydration,
         filler_weighed=filler / frame.binder if frame.binder > 0 else 0.0,
         whey_to_gluten=whey / gluten if gluten > 0 else 0.0,

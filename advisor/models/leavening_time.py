@@ -112,7 +112,7 @@ def expected_warming(before: BeforeOven, knowledge: Knowledge) -> Warming:
     """Warm the loaf at a usual pace: for the size at which it is baked, before its own curve is known."""
     c = knowledge.coefficient
     return even_warming(
-        float(round(before.into_oven_c)),
+        float(round(before.into_oven_c + 1e-9)),
         c("usual_warming_c_per_min"),
         c("target_core_c"),
         c("usual_hold_min"),

@@ -176,7 +176,7 @@ def measure(
     if with_bake:
         baked = bake_piece(formula, settled, dough, lift, before.into_oven_c, set_c, knowledge)
     if baked is not None:
-        warming = warming_until(baked.curves, round(baked.pulled_at_min, 1))
+        warming = warming_until(baked.curves, round(baked.pulled_at_min + 1e-9, 1))
         soda, yeast = gas_through_oven(before, warming, set_c, knowledge)
         lift = rise(settled, dough, soda, yeast, hold, knowledge)
     course = set_course(warming, ground.setting) if baked is not None else None

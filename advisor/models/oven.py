@@ -248,6 +248,8 @@ _ROUNDING = {
     "tented_at_min": 0,
 }
 _UNTIL_STEP_MIN = 15.0
+_DUST = 1e-9
+"""Added before rounding, so that the last digit of a sum does not decide on which side of a half it falls."""
 
 
 @lru_cache(maxsize=512)
@@ -266,7 +268,7 @@ def cached_bake(
     15 minutes longer than asked. Safe between threads.
     """
     rounded: dict[str, Any] = {  # only numbers, field by field
-        field.name: round(float(value), _ROUNDING.get(field.name, 3))
+        field.name: round(float(value) + _DUST, _ROUNDING.get(field.name, 3))
         for field in fields(LoafHeat)
         if isinstance(value := getattr(loaf, field.name), float | int) and not isinstance(value, bool)
     }

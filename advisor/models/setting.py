@@ -57,7 +57,7 @@ class Setting:
         while high - low > 0.05:
             middle = (low + high) / 2
             low, high = (middle, high) if self.share_at(middle) < self.carries_from else (low, middle)
-        return round(low + high) / 2
+        return round(low + high + 1e-9) / 2
 
 
 def set_share(carriers: Sequence[Carrier], temp_c: float) -> float:
