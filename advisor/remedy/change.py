@@ -114,3 +114,10 @@ def kitchen_step(grams: float) -> float:
 def round_to(value: float, step: float) -> float:
     """Round to a multiple of `step`, without the dust of binary fractions."""
     return round(round(value / step) * step, 6)
+
+
+def moved(before: float | None, after: float | None) -> bool:
+    """Whether a value has changed by more than the dust of its sum, or come or gone."""
+    if before is None or after is None:
+        return before is not after
+    return abs(after - before) > 1e-6 * max(abs(before), abs(after))

@@ -9,7 +9,7 @@ from advisor.diagnosis.examining import Examination, Examiner
 from advisor.formula.formula import Formula, Line, Process
 from advisor.inference.situation import Judged
 from advisor.knowledge_base.knowledge import Knowledge
-from advisor.remedy.change import Change
+from advisor.remedy.change import Change, moved
 from advisor.remedy.process_change import process_changes
 from advisor.remedy.side_effects import side_effects
 
@@ -63,13 +63,13 @@ def compare(examiner: Examiner, a: Formula, b: Formula) -> Comparison:
 
 def compared(before: Examination, after: Examination, knowledge: Knowledge) -> Comparison:
     """Lay two examinations side by side."""
-    was, now = _values(before), _values(after)
-    moved = {n: (was.get(n), now.get(n)) for n in knowledge.measures if _moved(was.get(n), now.get(n))}
+    was, now = before.situation.measures, after.situation.measures
+    changed = {n: (was.get(n), now.get(n)) for n in knowledge.measures if moved(was.get(n), now.get(n))}
     risks = before.diagnosis.risks
     return Comparison(
         before=before,
         after=after,
-        measures=moved,
+        measures=changed,
         risk={s: (risks[s].risk, after.diagnosis.risks[s].risk) for s in risks},
         says=side_effects(before, after, knowledge),
         severity={s: knowledge.symptoms[s].severity for s in risks},
@@ -111,29 +111,19 @@ def explain(
         if not formula.lines:
             continue
         alone = compared(base, examiner.examine(formula, after_bake=False), examiner.knowledge)
-        moved = {s: pair for s, pair in alone.risk.items() if abs(pair[1] - pair[0]) >= least_risk}
-        rising = max(moved, key=lambda s: moved[s][1] - moved[s][0], default=None)
-        falling = min(moved, key=lambda s: moved[s][1] - moved[s][0], default=None)
+        risks = {s: pair for s, pair in alone.risk.items() if abs(pair[1] - pair[0]) >= least_risk}
+        rising = max(risks, key=lambda s: risks[s][1] - risks[s][0], default=None)
+        falling = min(risks, key=lambda s: risks[s][1] - risks[s][0], default=None)
         out.append(
             OneDifference(
                 change=change,
                 measures=_telling(alone),
-                worsens=rising if rising and moved[rising][1] > moved[rising][0] else None,
-                improves=falling if falling and moved[falling][1] < moved[falling][0] else None,
-                risk=moved,
+                worsens=rising if rising and risks[rising][1] > risks[rising][0] else None,
+                improves=falling if falling and risks[falling][1] < risks[falling][0] else None,
+                risk=risks,
             )
         )
     return tuple(out)
-
-
-def _values(found: Examination) -> Mapping[str, float]:
-    return found.situation.measures
-
-
-def _moved(x: float | None, y: float | None) -> bool:
-    if x is None or y is None:
-        return x is not y
-    return abs(y - x) > 1e-6 * max(abs(x), abs(y))
 
 
 def _telling(alone: Comparison) -> Mapping[str, Pair]:

@@ -10,7 +10,7 @@ from advisor.formula.formula import Formula
 from advisor.inference.situation import Judged
 from advisor.knowledge_base.rule_entries import Lever, LeverTarget
 from advisor.remedy.candidate import Candidates
-from advisor.remedy.change import Changed, ChangeKind, set_process
+from advisor.remedy.change import Changed, ChangeKind, moved, set_process
 from advisor.remedy.constraints import Constraints
 from advisor.remedy.effect import Effect, effect_of
 from advisor.remedy.proposal import Declined, Proposal
@@ -211,7 +211,7 @@ class LeverTrial:
             because=lever.because,
             changes=changed.changes if changed else handling(lever),
             formula=changed.formula if changed else self.before.formula,
-            measures={name: pair for name, pair in pairs.items() if _moved(*pair)},
+            measures={name: pair for name, pair in pairs.items() if moved(*pair)},
             risk={
                 s: pair
                 for s, pair in effect.risk.items()
@@ -227,12 +227,6 @@ class LeverTrial:
 
 def _no(lever: Lever, reason: str) -> Declined:
     return Declined(lever=lever.id, cause=lever.for_, reason=reason)
-
-
-def _moved(x: float | None, y: float | None) -> bool:
-    if x is None or y is None:
-        return x is not y
-    return abs(y - x) > 1e-6 * max(abs(x), abs(y))
 
 
 def _kind(lever: Lever, changed: Changed | None) -> ChangeKind:
