@@ -107,13 +107,15 @@ def conduct(
     core_target_c: float,
     limit_s: float,
     step_s: float,
+    beyond_s: float = 0.0,
     cells: tuple[int, int] = (11, 20),
     finest: float = 0.25,
     keep_every: int = 2,
 ) -> History:
-    """Heat a section from an even start to `until_s`, and further until its coldest cell has the target.
+    """Heat a section from an even start to `until_s`, and at least `beyond_s` past its coldest cell's target.
 
-    `cells` counts half the width and the height; `finest` is the size of a surface cell over the greatest.
+    `cells` counts half the width and the height; `finest` is the size of a surface cell over the greatest. How
+    long it runs changes no snapshot: a shorter run is the beginning of a longer one.
     """
     laid = lay_cells(section.half_width_m, section.height_m, section.turned, cells, finest)
     steady = _steadied(material, section, laid, air.set_c, step_s)
@@ -129,7 +131,7 @@ def conduct(
     first, later = steady.inverse(1 / step_s), steady.inverse(1.5 / step_s)
     kept = _Kept(step_s)
     shade_at = math.inf if section.shaded_at_s is None else section.shaded_at_s
-    step, done = 0, False
+    step, reached_s = 0, math.inf
     while True:
         now = step * step_s
         if now >= shade_at:
@@ -138,9 +140,11 @@ def conduct(
         potential = np.interp(heat, heat_table, potential_table)
         edge = np.interp(heat.take(skin.where), heat_table, edge_table)
         skin.step(edge.real, edge.imag, air.at(now, step_s))
-        done = now >= limit_s - 1e-9 or (now >= until_s - 1e-9 and potential.min() >= target)
-        kept.add(now, heat, skin, keep=done or step % keep_every == 0)
-        if done:
+        if reached_s == math.inf and potential.min() >= target:
+            reached_s = now
+        keep = step % keep_every == 0
+        kept.add(now, heat, skin, keep=keep)
+        if keep and now >= min(max(until_s, reached_s + beyond_s), limit_s) - 1e-9:
             return kept.history(laid.weights, material)
         rate = steady.spread(potential)
         skin.pour_into(rate)

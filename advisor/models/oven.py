@@ -35,6 +35,8 @@ __all__ = [
 
 LIMIT_MIN = 180.0
 """No bake is followed further."""
+BEYOND_MIN = 10.0
+"""A bake is followed so long past the target of its core: most loaves are pulled within that."""
 SHELLS = 6
 """Parts of a section that are followed apart, of equal mass."""
 
@@ -84,13 +86,14 @@ def _faces(loaf: LoafHeat, coefficients: OvenCoefficients) -> tuple[Face, Face, 
 def _shells(temps: Array, weights: Array, set_c: float) -> tuple[Array, Array]:
     """Mean temperature (time, shell) of parts of equal mass in the order in which they set, and their shares.
 
-    Cells are ordered by when they pass `set_c`, then by how hot they end; one that lies across two shells
-    belongs to each with its share, so that all shells weigh the same whatever the grid.
+    Cells are ordered by when they pass `set_c`, then by how hot they are in that moment; one that lies across
+    two shells belongs to each with its share, so that all shells weigh the same whatever the grid.
     """
     import numpy as np
 
     cells = temps.reshape(len(temps), -1)
-    order = np.lexsort((-cells[-1], (cells < set_c).sum(axis=0)))
+    passing = np.minimum((cells < set_c).sum(axis=0), len(cells) - 1)
+    order = np.lexsort((-np.take_along_axis(cells, passing[None, :], axis=0)[0], passing))
     upto = np.cumsum(weights.ravel()[order])
     upto /= upto[-1]
     edges = np.linspace(0.0, 1.0, SHELLS + 1)[:, None]
@@ -195,7 +198,7 @@ def bake(
     target_c: float = 96.0,
     refine: float = 1.0,
 ) -> BakeCurves:
-    """Heat a loaf for `until_min` minutes, and on until its core has `target_c`, for 180 minutes at most.
+    """Heat a loaf for `until_min` minutes, and on until ten past its core has `target_c`, for 180 at most.
 
     The target counts as met 2.5 K below the boiling point where that is lower. `refine` multiplies the cells
     in each direction and the steps in time, for tests of convergence.
@@ -227,6 +230,7 @@ def bake(
         air=_air(loaf, coefficients),
         until_s=min(until_min, LIMIT_MIN) * 60,
         core_target_c=min(target_c, boiling_c - 2.5),
+        beyond_s=BEYOND_MIN * 60,
         limit_s=LIMIT_MIN * 60,
         step_s=step_s,
         cells=(round(9 * refine), round(17 * refine)),
@@ -252,11 +256,20 @@ _DUST = 1e-9
 """Added before rounding, so that the last digit of a sum does not decide on which side of a half it falls."""
 
 
+class _Followed:
+    """One loaf in one oven, as far as it was followed until now."""
+
+    curves: BakeCurves | None = None
+
+
 @lru_cache(maxsize=512)
-def _baked(
-    loaf: LoafHeat, coefficients: OvenCoefficients, until: float, set_c: float, target: float
-) -> BakeCurves:
-    return bake(loaf, coefficients, until, set_c, target_c=target)
+def _followed(loaf: LoafHeat, coefficients: OvenCoefficients, set_c: float, target: float) -> _Followed:
+    return _Followed()
+
+
+def forget_bakes() -> None:
+    """Forget every bake, for those who time them."""
+    _followed.cache_clear()
 
 
 def cached_bake(
@@ -264,13 +277,19 @@ def cached_bake(
 ) -> BakeCurves:
     """Bake with inputs rounded to what a baker can tell apart, and keep the last 512 results.
 
-    The answer depends on the rounded inputs alone, never on what was asked before; the curve may run up to
-    15 minutes longer than asked. Safe between threads.
+    Up to `until_min` the answer depends on the rounded inputs alone, never on what was asked before; the curve may
+    run on. Safe between threads.
     """
     rounded: dict[str, Any] = {  # only numbers, field by field
         field.name: round(float(value) + _DUST, _ROUNDING.get(field.name, 3))
         for field in fields(LoafHeat)
         if isinstance(value := getattr(loaf, field.name), float | int) and not isinstance(value, bool)
     }
-    until = math.ceil(min(until_min, LIMIT_MIN) / _UNTIL_STEP_MIN) * _UNTIL_STEP_MIN
-    return _baked(replace(loaf, **rounded), coefficients, until, round(set_c, 1), round(target_c, 1))
+    set_c, target_c = round(set_c, 1), round(target_c, 1)
+    loaf = replace(loaf, **rounded)
+    followed = _followed(loaf, coefficients, set_c, target_c)
+    curves = followed.curves
+    if curves is None or curves.minutes[-1] < min(until_min, LIMIT_MIN) - 1e-9:
+        until = math.ceil(min(until_min, LIMIT_MIN) / _UNTIL_STEP_MIN) * _UNTIL_STEP_MIN
+        curves = followed.curves = bake(loaf, coefficients, until, set_c, target_c=target_c)
+    return curves

@@ -33,12 +33,6 @@ class Candidate:
         """All its measures."""
         return measure(self.ground, self.structures, self._examiner.knowledge)
 
-    def workings_as(self, structures: Mapping[str, float]) -> Workings:
-        """Give all its measures with the structure held fixed, as the lever that led here was solved."""
-        if structures == self.structures:
-            return self.workings
-        return measure(self.ground, structures, self._examiner.knowledge)
-
     @cached_property
     def examination(self) -> Examination:
         """The whole look at it."""

@@ -1,4 +1,4 @@
-"""Solving a lever: the setting at which its measure comes a fifth of the way into its band, then kitchen rounding."""
+"""Solving a lever: the setting at which its measure comes a little way into its band, then kitchen rounding."""
 
 from __future__ import annotations
 
@@ -18,6 +18,8 @@ from advisor.remedy.turning import Dial, steps_for
 _OUT_OF_REACH = "even at its limit this does not bring the measure into its band"
 _HALFWAY = 0.5
 """Share of the way to the band from which a change that does not reach it is still worth naming."""
+_CLOSE_ENOUGH = 0.05
+"""Share of the finest rounding within which a crossing is closed: what follows is rounded anyhow."""
 _OVEN_GROUPS = frozenset({"baking"})
 _OVEN_MEASURES = frozenset({"slice_g", "energy_kcal_per_slice"})
 
@@ -54,7 +56,8 @@ def measure_reader(
         ground = lay_ground(formula, knowledge)
         if name in ground.values:
             return ground.values[name]
-        measures = measure(ground, weights, knowledge, with_bake=with_bake, warmed_like=warmed_like).measures
+        warming = None if with_bake else warmed_like
+        measures = measure(ground, weights, knowledge, with_bake=with_bake, warmed_like=warming).measures
         if name == "lift_shortfall":
             volume = measures.value("specific_volume")
             return None if volume is None or shortfall_edge is None else max(shortfall_edge - volume, 0.0)
@@ -79,7 +82,10 @@ def solve(dial: Dial, aim: Aim, read: Reader) -> Solved:
     if bracket is None:
         return Solved(changed=None, setting=dial.now, reason=_OUT_OF_REACH)
     (low, at_low), (high, at_high) = bracket
-    root = crossing(lambda x: gap(x) or 0.0, low, high, at_low=at_low, at_high=at_high)
+    finest = steps_for(dial, high)[-1]
+    root = crossing(
+        lambda x: gap(x) or 0.0, low, high, at_low=at_low, at_high=at_high, within=_CLOSE_ENOUGH * finest
+    )
     return _rounded(dial, aim, read, root)
 
 

@@ -49,7 +49,7 @@ NINE = 9
 
 def forget_bakes() -> None:
     """Let the next bake be solved anew."""
-    oven._baked.cache_clear()
+    oven.forget_bakes()
 
 
 def look(formula: Formula) -> Examination:
