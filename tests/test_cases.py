@@ -107,24 +107,10 @@ def test_probabilities_and_risks_are_such(case):
 # ---- the cure goes back the way the fault came
 
 
-@pytest.mark.parametrize("case", by_id([c for c in OPEN if "undo" in c]))
-def test_the_cure_goes_back_the_way_the_fault_came_and_not_beyond(case):
-    """A case marked `undo_missed` must still be wrong."""
-    fault = undoing(case["id"]).fault
-    assert (fault is None) == ("undo_missed" not in case), fault or "put right now: take its mark away"
-
-
-def test_cures_go_back_the_way_the_fault_came():
-    with_undo = [c for c in INJECTED if "undo" in c]
-    good = sum(undoing(c["id"]).fault is None for c in with_undo)
-    assert 0.85 * len(with_undo) <= good, counted(good, len(with_undo))
-
-
-def test_held_out_cures_go_back_as_well():
-    with_undo = [c for c in HELD_OUT if "undo" in c]
-    faults = {c["id"]: said for c in with_undo if (said := undoing(c["id"]).fault) is not None}
-    good = len(with_undo) - len(faults)
-    assert 0.80 * len(with_undo) <= good, f"{counted(good, len(with_undo))}; {faults}"
+@pytest.mark.parametrize("case", by_id([c for c in INJECTED if "undo" in c]))
+def test_the_cure_enters_its_band_and_goes_no_further_than_the_fault_came(case):
+    """Within 110 % of undoing it."""
+    assert undoing(case["id"]).fault is None
 
 
 @pytest.mark.parametrize("group", GROUPS)

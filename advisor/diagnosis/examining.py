@@ -23,6 +23,11 @@ FALLBACK_STRUCTURE = "egg_set"
 """Taken where no structure rule holds: the weakest network, so that nothing is credited with strength."""
 
 
+def heaviest(structures: Mapping[str, float]) -> str:
+    """Give the structure that carries most of a loaf."""
+    return max(structures.items(), key=lambda item: (item[1], item[0]))[0]
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Examination:
     """Everything that one look gave."""
@@ -38,7 +43,7 @@ class Examination:
     @property
     def structure(self) -> str:
         """The heaviest structure in play."""
-        return max(self.inference.structures.items(), key=lambda item: (item[1], item[0]))[0]
+        return heaviest(self.inference.structures)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -160,5 +160,7 @@ def _levers(report: Report) -> None:
             report.refer("lever", name, "process field", turn.process, report.process)
         if lever.until:
             report.refer("lever", name, "measure", lever.until.measure, known.measures)
+        if lever.only_without:
+            report.refer("lever", name, "other lever", lever.only_without, known.levers.keys() - {name})
         for structure in lever.structures:
             report.refer("lever", name, "structure", structure, known.structures)

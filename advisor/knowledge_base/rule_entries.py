@@ -170,6 +170,8 @@ class Lever(Graded):
     structures: tuple[Id, ...] = ()
     pan_kinds: tuple[Id, ...] = ()
     efficacy: Share | None = None
+    only_without: Id | None = None
+    """A lever that says the same with an amount: where that one is proposed, this one is not."""
     effort: Literal["tiny", "small", "medium", "large"]
     says: Words
     because: Text

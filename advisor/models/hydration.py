@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from advisor.formula.formula import Formula, Line
 from advisor.knowledge_base.ingredient import Ingredient
 from advisor.knowledge_base.knowledge import Knowledge
+from advisor.models.assumptions import Settled
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -129,3 +130,10 @@ def water_budget(formula: Formula, knowledge: Knowledge) -> WaterBudget:
         taken_up=taken_up,
         held_when_baked=held,
     )
+
+
+def swelling_wait_min(formula: Formula, settled: Settled) -> float | None:
+    """Minutes between the bowl and the oven in which binders swell; `None` where nothing swells slowly."""
+    if not any("slow_swelling" in line.all_traits for line in formula.lines):
+        return None
+    return settled.rest_min + settled.proof_min

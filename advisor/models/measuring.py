@@ -18,7 +18,7 @@ from advisor.models.expansion import Hold, Rise, rise
 from advisor.models.fermentation import Surroundings, YeastGas
 from advisor.models.foam import air_share, is_foam
 from advisor.models.gas_keeping import FilmMakers, film_makers, film_strength, gas_retention
-from advisor.models.hydration import WaterBudget, water_budget
+from advisor.models.hydration import WaterBudget, swelling_wait_min, water_budget
 from advisor.models.leavening_time import BeforeOven, before_oven, expected_warming, gas_through_oven
 from advisor.models.measure import Measure, Measures
 from advisor.models.neutralisation import ChemicalGas, SodaAndAcids, soda_and_acids
@@ -109,6 +109,7 @@ def lay_ground(formula: Formula, knowledge: Knowledge) -> Ground:
         "gum_beside_egg": share(frame.gum, frame.gum + egg),
         "starch_pct": 100 * dough.starch / dough.total,
         "allergen_count": float(len(comp.allergens(formula))),
+        "swelling_wait_min": swelling_wait_min(formula, settled),
         "psyllium_pct_of_dry": 100 * psyllium / dry if dry > 0 else None,
         "reactive_protein_pct": 100 * frame.reactive / dough.total,
         "salt_per_100g_water": comp.salt_in_water(formula),

@@ -49,7 +49,7 @@ def scale_lines(formula: Formula, places: frozenset[int], factor: float, step: f
 
 
 def _scaled(line: Line, factor: float, step: float | None) -> Line:
-    grams = line.grams * factor
+    grams = round(line.grams * factor, 9)  # without the dust of the factor
     if line.counted:
         each = line.grams / line.counted
         count = max(round(grams / each), 0)
@@ -73,8 +73,8 @@ def _amount_change(old: Line, new: Line) -> Change:
 def add_grams(formula: Formula, ingredient: Ingredient, grams: float, each: float | None = None) -> Changed:
     """Add an ingredient, on top of a line of it where there is one; `each` is the weight of one counted piece."""
     for line in formula.lines:
-        if line.ingredient.id == ingredient.id and line.counted is None:
-            new = replace(line, grams=line.grams + grams)
+        if line.ingredient.id == ingredient.id and (line.counted is None or each):
+            new = _with_more(line, grams)
             lines = tuple(new if x is line else x for x in formula.lines)
             return Changed(formula=formula.with_lines(lines), changes=(_amount_change(line, new),))
     number = max((line.number for line in formula.lines), default=0) + 1
@@ -88,13 +88,23 @@ def add_grams(formula: Formula, ingredient: Ingredient, grams: float, each: floa
     return Changed(formula=formula.with_lines((*formula.lines, new)), changes=(change,))
 
 
-def move_grams(formula: Formula, source: str, to: Ingredient, grams: float) -> Changed:
-    """Take grams from one ingredient and put the same weight of another in their place."""
+def _with_more(line: Line, grams: float) -> Line:
+    if not line.counted:
+        return replace(line, grams=line.grams + grams)
+    each = line.grams / line.counted
+    count = line.counted + round(grams / each)
+    return replace(line, grams=each * count, counted=count)
+
+
+def move_grams(
+    formula: Formula, source: str, to: Ingredient, grams: float, each: float | None = None
+) -> Changed:
+    """Take grams from one ingredient and put the same weight of another, in pieces of `each`, in their place."""
     present = formula.grams_of(source)
     factor = max(1 - grams / present, 0.0) if present > 0 else 1.0
     places = frozenset(n for n, line in enumerate(formula.lines) if line.ingredient.id == source)
     less = scale_lines(formula, places, factor, None)
-    more = add_grams(less.formula, to, grams)
+    more = add_grams(less.formula, to, grams, each)
     return Changed(formula=more.formula, changes=(*less.changes, *more.changes))
 
 

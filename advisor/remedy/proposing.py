@@ -48,7 +48,7 @@ def propose(
         else:
             declined.append(outcome)
     proposals.sort(key=lambda p: (-p.worth, p.lever))
-    kept, doubled = _one_of_each(proposals)
+    kept, doubled = _one_of_each(_with_amounts(examiner, proposals))
     return Plans(proposals=tuple(kept), declined=(*declined, *doubled))
 
 
@@ -56,6 +56,12 @@ def _likely(examiner: Examiner, before: Examination, at_most: int) -> frozenset[
     floor = examiner.knowledge.coefficient("remedy_cause_from")
     ranked = [(rank.id, rank.own) for rank in before.diagnosis.causes if rank.own >= floor]
     return frozenset(cause for cause, _ in sorted(ranked, key=lambda item: (-item[1], item[0]))[:at_most])
+
+
+def _with_amounts(examiner: Examiner, proposals: list[Proposal]) -> list[Proposal]:
+    """Leave out what another proposal says with an amount."""
+    levers, proposed = examiner.knowledge.levers, {p.lever for p in proposals}
+    return [p for p in proposals if levers[p.lever].only_without not in proposed]
 
 
 def _one_of_each(proposals: list[Proposal]) -> tuple[list[Proposal], list[Declined]]:

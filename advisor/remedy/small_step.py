@@ -12,7 +12,12 @@ SAYS = "the figures lie where they should and the loaf says otherwise, so a smal
 
 
 def loaf_says_otherwise(lever: Lever, before: Examination, knowledge: Knowledge) -> bool:
-    """Whether the cause is likely from what the loaf showed, though its measure is in its band."""
+    """Whether the cause is likely from what the loaf showed, though its measure is in its band.
+
+    A lever with a limit of its own (ten minutes of rest) stops there: past that there is nothing to gain.
+    """
+    if lever.until is None or lever.until.into != "band":
+        return False
     own = before.diagnosis.own.get(lever.for_, 0.0)
     return before.after_bake and own >= knowledge.coefficient("remedy_small_step_from")
 

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
-from advisor.diagnosis.examining import Examination, Examiner
+from advisor.diagnosis.examining import Examination, Examiner, heaviest
 from advisor.formula.formula import Formula
 from advisor.inference.situation import Judged
 from advisor.knowledge_base.rule_entries import Lever, LeverTarget
-from advisor.remedy.candidate import Candidates
+from advisor.remedy.candidate import Candidate, Candidates
 from advisor.remedy.change import Changed, ChangeKind, moved, set_process
 from advisor.remedy.constraints import Constraints
 from advisor.remedy.effect import Effect, effect_of
@@ -21,9 +22,16 @@ from advisor.remedy.target import INSIDE, Aim, aim_at
 from advisor.remedy.turning import dial_for, handling, matches
 
 JUST_INSIDE = 0.05
-"""Second aim, where going a fifth of the way into the band does more harm than good."""
+"""Second aim, where going further into the band does more harm than good."""
 
 _ANOTHER_KIND = "the change makes another kind of loaf of it, where the measure is out of its band again"
+
+
+@dataclass(frozen=True, slots=True)
+class _AnotherKind:
+    """A change after which other structures carry the loaf, and the measure is out of their band."""
+
+    structures: Mapping[str, float]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -74,20 +82,34 @@ class LeverTrial:
         weights = self.before.inference.structures
         judged = self.before.inference.judged.get(target.measure)
         now = judged.value if judged else self.before.workings.measures.value(target.measure)
+        if aim_at(target, now, self.examiner.bands, weights, inside) is None:
+            return self._small_step(lever)
+        outcome = self._turned_as(lever, target, now or 0.0, inside, weights)
+        if isinstance(outcome, _AnotherKind) and heaviest(outcome.structures) == self.before.structure:
+            # More egg makes a whole egg loaf of one that is carried by egg and some gum: solved once more, on the bands
+            # of what it becomes. Where something else would carry it, it is another loaf than the baker wanted.
+            outcome = self._turned_as(lever, target, now or 0.0, inside, outcome.structures)
+        return _no(lever, _ANOTHER_KIND) if isinstance(outcome, _AnotherKind) else outcome
+
+    def _turned_as(
+        self, lever: Lever, target: LeverTarget, now: float, inside: float, weights: Mapping[str, float]
+    ) -> Proposal | Declined | _AnotherKind:
+        """Turn a lever with the structure held at `weights`; tell when the dough it makes is of another kind."""
         aim = aim_at(target, now, self.examiner.bands, weights, inside)
         if aim is None:
-            return self._small_step(lever)
-        solved = self._solved(lever, aim, now or 0.0)
+            return _no(lever, _ANOTHER_KIND)
+        solved = self._solved(lever, aim, now, weights)
         if solved.changed is None:
             return _no(lever, solved.reason)
-        unbaked = self._judged_unbaked(target, solved.changed.formula)
+        candidate = self.candidates.of(solved.changed.formula)
+        unbaked = self._judged_unbaked(target, candidate)
         if not solved.note and self._still_outside(target, unbaked) is None:
-            return _no(lever, _ANOTHER_KIND)
+            return _AnotherKind(candidate.structures)
         changed = self._baked_through(solved.changed)
         effect = self._effect(changed.formula, lever)
         note = solved.note or self._still_outside(target, effect.after.inference.judged.get(target.measure))
         if note is None:
-            return _no(lever, _ANOTHER_KIND)
+            return _AnotherKind(candidate.structures)
         if (refused := self._raises_what_is_avoided(changed)) is not None:
             return _no(lever, refused)
         if (over := self._over_the_limit(effect)) is not None:
@@ -111,8 +133,8 @@ class LeverTrial:
             return _no(lever, over)
         return self._judged(lever, changed, SAYS, effect)
 
-    def _solved(self, lever: Lever, aim: Aim, now: float) -> Solved:
-        weights, knowledge = self.before.inference.structures, self.examiner.knowledge
+    def _solved(self, lever: Lever, aim: Aim, now: float, weights: Mapping[str, float]) -> Solved:
+        knowledge = self.examiner.knowledge
         dial = dial_for(lever, self.before.formula, weights, knowledge)
         if dial is None:
             return Solved(changed=None, setting=0.0, reason="nothing of that kind is in the formula")
@@ -132,10 +154,9 @@ class LeverTrial:
         pulled = self.before.inference.judged.get("pull_margin_min")
         if pulled is None or pulled.state == "low" or pulled.low is None:
             return changed
-        knowledge, weights = self.examiner.knowledge, self.before.inference.structures
-        as_solved = self.candidates.of(changed.formula).workings_as(weights)
-        margin = as_solved.measures.value("pull_margin_min")
-        wanted = min(pulled.value, pulled.low + knowledge.coefficient("remedy_pull_margin_most"))
+        margin = self.candidates.of(changed.formula).workings.measures.value("pull_margin_min")
+        most = self.examiner.knowledge.coefficient("remedy_pull_margin_most")
+        wanted = min(pulled.value, pulled.low + most)
         if margin is None or margin > wanted - 1:
             return changed
         was = changed.formula.process.bake_min
@@ -143,9 +164,8 @@ class LeverTrial:
         timed = set_process(changed.formula, "bake_min", longer, "bake", "min", was)
         return Changed(formula=timed.formula, changes=(*changed.changes, *timed.changes))
 
-    def _judged_unbaked(self, target: LeverTarget, formula: Formula) -> Judged | None:
+    def _judged_unbaked(self, target: LeverTarget, candidate: Candidate) -> Judged | None:
         """Judge a measure of the dough at rest, which needs no oven; None for any other measure."""
-        candidate = self.candidates.of(formula)
         value = candidate.ground.values.get(target.measure)
         low, high = self.examiner.knowledge.measures[target.measure].possible
         if value is None or not low <= value <= high:

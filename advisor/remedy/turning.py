@@ -147,13 +147,22 @@ def _replacing_dial(
         return None
     most = present * (lever.limits.at_most_fraction or 1.0)
     ingredient = knowledge.ingredients[to]
-    counted = next((line for line in formula.lines if line.ingredient.id == source and line.counted), None)
-    piece = counted.grams / counted.counted if counted and counted.counted else None
+    of_source = _piece_in(formula, source)
+    # Where the source is weighed, what takes its place may still come in pieces: milk gives way to whole eggs.
+    of_target = None if of_source else _piece_in(formula, to)
 
     def moved(x: float, step: float | None) -> Changed:
-        return move_grams(formula, source, ingredient, x)
+        return move_grams(formula, source, ingredient, x, None if step is None else of_target)
 
-    return Dial(kind="replace", now=0.0, lowest=0.0, highest=most, piece=piece, turn=moved)
+    return Dial(kind="replace", now=0.0, lowest=0.0, highest=most, piece=of_source or of_target, turn=moved)
+
+
+def _piece_in(formula: Formula, name: str) -> float | None:
+    """Grams of one piece of an ingredient that the formula counts."""
+    for line in formula.lines:
+        if line.ingredient.id == name and line.counted:
+            return line.grams / line.counted
+    return None
 
 
 def _process_dial(lever: Lever, field: str, formula: Formula, knowledge: Knowledge) -> Dial | None:

@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 
 from advisor.formula.reading import read_formula_text
-from advisor.models.hydration import water_budget
+from advisor.models.assumptions import settle
+from advisor.models.hydration import swelling_wait_min, water_budget
 
 
 def budget(text, knowledge):
@@ -94,3 +95,17 @@ def test_starch_holds_more_baked_than_it_takes_up(knowledge):
 def test_without_anything_thirsty_there_is_no_ratio(knowledge):
     found = budget("100 g water\n10 g sugar", knowledge)
     assert (None, None) == (found.mixing_hydration, found.baked_water_load)
+
+
+@pytest.mark.parametrize(
+    ("text", "minutes"),
+    [
+        ("20 g whole psyllium husk\nrest: 8 min", 8),
+        ("20 g whole psyllium husk\nrest: 8 min\nproof: 40 min at 28 C", 48),
+        ("20 g whole psyllium husk", 0),
+        ("20 g almond flour\nrest: 8 min", None),
+    ],
+)
+def test_binders_swell_in_rest_and_proof(text, minutes, knowledge):
+    formula = read_formula_text(text + "\n100 g water", knowledge)
+    assert minutes == swelling_wait_min(formula, settle(formula, knowledge))

@@ -92,6 +92,15 @@ def test_moving_keeps_the_mass(formula, knowledge):
     assert 2 == len(changed.changes)
 
 
+def test_what_is_counted_takes_the_place_of_what_is_weighed_in_whole_pieces(knowledge):
+    formula = read_formula_text("200 g almond flour\n120 g whole milk\n2 large eggs", knowledge)
+    egg = knowledge.ingredients["whole_egg"]
+    changed = move_grams(formula, "whole_milk", egg, 100, each=50)
+    assert [20, 200] == [changed.formula.grams_of(name) for name in ("whole_milk", "whole_egg")]
+    assert [4] == [line.counted for line in changed.formula.lines if line.ingredient is egg]
+    assert (2, 4) == (changed.changes[1].count_before, changed.changes[1].count_after)
+
+
 def test_a_process_line_is_set_and_nothing_else(formula):
     changed = set_process(formula, "proof_min", 80, "proof", "min", 60)
     assert (80, 27) == (changed.formula.process.proof_min, changed.formula.process.proof_c)

@@ -216,3 +216,33 @@ def test_side_effects_tell_what_else_moves(wet):
         before, after = p.measures.get("dough_g") or (0, 0)
         if abs(after - before) >= 5:
             assert any("of dough" in said for said in p.side_effects), p.lever
+
+
+def test_a_rest_is_proposed_in_minutes_and_not_in_words_as_well(advisor):
+    hasty = demo("psyllium-rolls").with_process(rest_min=1.0)
+    found = proposals(
+        advisor.diagnose(hasty, saw=["runny_dough", "flat_loaf"], answers={"dough_rested": "no"})
+    )
+    (change,) = found["longer-rest-to-swell"].changes
+    assert ("rest", "min", 1.0, 10.0) == (change.what, change.unit, change.before, change.after)
+    assert "rest-before-shaping" not in found
+
+
+def test_who_planned_a_rest_and_gave_none_is_told_to_rest(advisor):
+    planned = demo("psyllium-rolls")
+    found = proposals(advisor.diagnose(planned, saw=["runny_dough"], answers={"dough_rested": "no"}))
+    assert "rest-before-shaping" in found
+    assert "longer-rest-to-swell" not in found
+
+
+def test_what_becomes_another_kind_of_loaf_is_solved_on_the_bands_of_that_kind(advisor, knowledge):
+    """Milk for eggs made a gum dough of an egg loaf: egg in the place of milk has to reach the egg loaf's band."""
+    text = (knowledge.formulas["coconut-breakfast-loaf"]).read_text("utf-8")
+    for old, new in (("6 large eggs", "2 large eggs"), ("110 g whole milk", "280 g whole milk")):
+        assert old in text
+        text = text.replace(old, new)
+    answer = advisor.check(read_formula_text(text, knowledge))
+    assert answer.examination.inference.structures.keys() == {"egg_set", "gum_bound"}
+    egg = proposals(answer)["milk-to-whole-egg"]
+    after = advisor.check(egg.formula).examination.inference
+    assert ({"egg_set"}, "in") == (set(after.structures), after.judged["setting_protein_pct"].state)
