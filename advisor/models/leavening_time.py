@@ -31,6 +31,19 @@ LONGEST_STEP_MIN = 2.0
 STAGE_STEPS = 80
 
 
+@dataclass(frozen=True, slots=True)
+class _Hashed:
+    """Lets a cache hold on to one Knowledge by identity."""
+
+    knowledge: Knowledge
+
+    def __hash__(self) -> int:
+        return id(self.knowledge)
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, _Hashed) and other.knowledge is self.knowledge
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BeforeOven:
     """The dough as it goes into the oven: its temperature, what has been let go, and what is left to come."""
@@ -66,26 +79,15 @@ def before_oven(
     yeast = yeast_in(formula, around, dough_c, knowledge)
     drift = c("dough_drift_min")
     panning = max(c("assumed_panning_min") - settled.rest_min - settled.proof_min, 0.0)
-    stages: list[tuple[float, float]] = [(settled.rest_min + panning, dough_c)]
-    proof: list[tuple[float, float]] = []
-    parts = max(min(math.ceil(settled.proof_min / LONGEST_STEP_MIN), STAGE_STEPS), 1)
-    for n in range(parts if settled.proof_min > 0 else 0):
-        each = settled.proof_min / parts
-        proof.append((each, drifting_c(dough_c, settled.proof_c, (n + 0.5) * each, drift)))
-    start = Progress(minutes=0.0, made=0.0, could=0.0, food=yeast.food if yeast else Food())
-    rested: tuple[Progress, ...] = (start,)
-    proofed: tuple[Progress, ...] = ()
-    if yeast is not None:
-        parts = max(min(math.ceil(stages[0][0] / LONGEST_STEP_MIN), STAGE_STEPS), 1)
-        rest_steps = [_step(stages[0][0] / parts, dough_c, knowledge)] * parts
-        rested = (start, *ferment(yeast, start, rest_steps, knowledge))
-        proofed = tuple(ferment(yeast, rested[-1], [_step(m, t, knowledge) for m, t in proof], knowledge))
+    rest = (settled.rest_min + panning, dough_c)
+    proof = _drifting(dough_c, settled.proof_c, settled.proof_min, drift)
+    rested, proofed = _raised(yeast, rest, proof, _Hashed(knowledge))
     return BeforeOven(
         standing=Standing(
             mix_min=settled.mix_min,
             last_min=c("acid_last_mix_min"),
             dough_c=dough_c,
-            after=(*stages, *_coarser(proof)),
+            after=(rest, *_coarser(proof)),
         ),
         soda=soda,
         rates=ReleaseRates.read(knowledge),
@@ -94,6 +96,40 @@ def before_oven(
         proof=proofed,
         into_oven_c=drifting_c(dough_c, settled.proof_c, settled.proof_min, drift),
     )
+
+
+_Stages = tuple[tuple[float, float], ...]
+"""Stretches of time: minutes, and the dough's temperature, C."""
+
+
+def _drifting(from_c: float, to_c: float, minutes: float, drift_min: float) -> _Stages:
+    """A proof cut into steps, in each the temperature of its middle."""
+    if minutes <= 0:
+        return ()
+    parts = _parts(minutes)
+    each = minutes / parts
+    return tuple((each, drifting_c(from_c, to_c, (n + 0.5) * each, drift_min)) for n in range(parts))
+
+
+def _parts(minutes: float) -> int:
+    return max(min(math.ceil(minutes / LONGEST_STEP_MIN), STAGE_STEPS), 1)
+
+
+# Whoever turns the oven asks for the same proof again and again.
+@lru_cache(maxsize=64)
+def _raised(
+    yeast: Yeast | None, rest: tuple[float, float], proof: _Stages, by: _Hashed
+) -> tuple[tuple[Progress, ...], tuple[Progress, ...]]:
+    """Progress of the yeast through rest and proof, from the wetting on; that of the rest begins with the start."""
+    start = Progress(minutes=0.0, made=0.0, could=0.0, food=yeast.food if yeast else Food())
+    if yeast is None:
+        return (start,), ()
+    minutes, temp_c = rest
+    parts = _parts(minutes)
+    rest_steps = [_step(minutes / parts, temp_c, by.knowledge)] * parts
+    rested = (start, *ferment(yeast, start, rest_steps, by.knowledge))
+    steps = [_step(m, t, by.knowledge) for m, t in proof]
+    return rested, tuple(ferment(yeast, rested[-1], steps, by.knowledge))
 
 
 def gas_through_oven(
@@ -124,19 +160,6 @@ def oven_steps(warming: Warming, knowledge: Knowledge) -> tuple[Step, ...]:
     return _oven_steps(warming, _Hashed(knowledge))
 
 
-@dataclass(frozen=True, slots=True)
-class _Hashed:
-    """Lets a cache hold on to one Knowledge by identity."""
-
-    knowledge: Knowledge
-
-    def __hash__(self) -> int:
-        return id(self.knowledge)
-
-    def __eq__(self, other: object) -> bool:
-        return isinstance(other, _Hashed) and other.knowledge is self.knowledge
-
-
 @lru_cache(maxsize=256)
 def _oven_steps(warming: Warming, by: _Hashed) -> tuple[Step, ...]:
     knowledge = by.knowledge
@@ -165,7 +188,7 @@ def _step(minutes: float, temp_c: float, knowledge: Knowledge) -> Step:
     )
 
 
-def _coarser(stages: list[tuple[float, float]]) -> tuple[tuple[float, float], ...]:
+def _coarser(stages: _Stages) -> _Stages:
     """One stage with the mean temperature: acids do not need every two minutes of a proof."""
     minutes = sum(m for m, _ in stages)
     return ((minutes, sum(m * t for m, t in stages) / minutes),) if minutes > 0 else ()

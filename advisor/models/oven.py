@@ -251,7 +251,7 @@ _ROUNDING = {
     "opened_for_s": 0,
     "tented_at_min": 0,
 }
-_UNTIL_STEP_MIN = 15.0
+_UNTIL_STEP_MIN = 5.0
 _DUST = 1e-9
 """Added before rounding, so that the last digit of a sum does not decide on which side of a half it falls."""
 
