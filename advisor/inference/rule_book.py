@@ -15,8 +15,8 @@ from importlib.util import find_spec
 from itertools import pairwise
 from typing import Literal
 
-from advisor.inference.engine import Engine, EngineRule, Fact
-from advisor.inference.engine_limits import refuse_past_limits
+from advisor.inference.engine import Engine, EngineFault, EngineRule, Fact
+from advisor.inference.engine_limits import MOST_RULES, refuse_past_limits
 from advisor.inference.phases import PHASES, Phase, RuleFault
 from advisor.inference.rule_compiler import Vocabulary, compile_rule
 from advisor.inference.rule_outline import Outline, outline
@@ -109,6 +109,11 @@ class RuleBook:
 
     def _built(self, name: str) -> Engine:
         if name == "durable":
+            if len(self.compiled) > MOST_RULES:
+                raise EngineFault(
+                    f"durable holds {MOST_RULES} conjunctions of conditions, and these rules have "
+                    f"{len(self.compiled)}; clips takes them"
+                )
             from advisor.inference.durable_engine import DurableEngine
 
             return DurableEngine(self.compiled)

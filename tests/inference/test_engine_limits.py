@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import pytest
-from small_rules import judge_between_three_and_seven, rules
+from small_rules import ENGINES, judge_between_three_and_seven, rules
 
+from advisor.inference.engine import EngineFault
 from advisor.inference.engine_limits import check_engine_limits
 from advisor.inference.inferring import RuleBook, infer
 from advisor.inference.phases import RuleFault
@@ -64,9 +65,15 @@ def test_more_kinds_of_facts_than_one_node_of_a_network_holds(engine: str) -> No
     assert 2 == fired(engine, found, answers={"q0": "true-enough", "q1199": "true-enough", "q5": "no"})
 
 
-def test_too_many_rules_are_refused() -> None:
-    (message,) = check_engine_limits(many(4001, "{symptom: sN}"))
-    assert message.startswith("4001 conjunctions of conditions in all, at most 4000 fit")
+def test_more_rules_than_one_engine_holds_go_to_the_other() -> None:
+    found = many(4001, "{symptom: sN}")
+    assert [] == check_engine_limits(found)
+    assert 1 == fired("auto", found, symptoms={"s4000": True})
+    if "durable" in ENGINES:
+        with pytest.raises(
+            EngineFault, match="durable holds 4000 conjunctions of conditions, and these rules"
+        ):
+            fired("durable", found, symptoms={"s4000": True})
 
 
 def test_the_widest_rule_that_can_be_written_fits(engine: str) -> None:
