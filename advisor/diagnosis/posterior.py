@@ -29,7 +29,8 @@ if TYPE_CHECKING:
 
 SEEN_AT_MOST = 12
 SUBTRACT_UP_TO = 8
-EXACT = 1e-12
+EXACT = 1e-10
+"""Largest error of a probability that is let pass: a page shows hundredths."""
 _ROUNDING = 2.3e-16
 _CELLS_AT_ONCE = 2_000_000
 

@@ -57,12 +57,16 @@ class BandTable:
         ]
         if not parts or sum(w for w, _ in parts) < 0.5 * sum(weights.values()):
             return None
-        low = _blend([(w, b.low) for w, b in parts])
-        high = _blend([(w, b.high) for w, b in parts])
+        if len(parts) == 1:  # most loaves have one structure, and every measure of every candidate comes here
+            low, high, scale = parts[0][1].low, parts[0][1].high, parts[0][1].scale
+        else:
+            low, high, scale = (
+                _blend([(w, edge) for (w, _), edge in zip(parts, column, strict=True)])
+                for column in zip(*((b.low, b.high, b.scale) for _, b in parts), strict=True)
+            )
         if low is not None and high is not None:
             return Edges(low=low, high=high, half=(high - low) / 2, inside=(high - low) / 4)
-        scale = _blend([(w, b.scale) for w, b in parts]) or 1.0
-        return Edges(low=low, high=high, half=scale, inside=scale)
+        return Edges(low=low, high=high, half=scale or 1.0, inside=scale or 1.0)
 
     def judge(self, weights: Mapping[str, float], values: Mapping[str, float]) -> dict[str, Judged]:
         """Judge every measure that has a value and a band.
