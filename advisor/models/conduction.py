@@ -140,12 +140,13 @@ def conduct(
         potential = np.interp(heat, heat_table, potential_table)
         edge = np.interp(heat.take(skin.where), heat_table, edge_table)
         skin.step(edge.real, edge.imag, air.at(now, step_s))
-        if reached_s == math.inf and potential.min() >= target:
-            reached_s = now
         keep = step % keep_every == 0
         kept.add(now, heat, skin, keep=keep)
-        if keep and now >= min(max(until_s, reached_s + beyond_s), limit_s) - 1e-9:
-            return kept.history(laid.weights, material)
+        if keep:
+            if reached_s == math.inf and potential.min() >= target:
+                reached_s = now
+            if now >= min(max(until_s, reached_s + beyond_s), limit_s) - 1e-9:
+                return kept.history(laid.weights, material)
         rate = steady.spread(potential)
         skin.pour_into(rate)
         if step == 0:

@@ -126,10 +126,20 @@ def _raised(
         return (start,), ()
     minutes, temp_c = rest
     parts = _parts(minutes)
-    rest_steps = [_step(minutes / parts, temp_c, by.knowledge)] * parts
-    rested = (start, *ferment(yeast, start, rest_steps, by.knowledge))
-    steps = [_step(m, t, by.knowledge) for m, t in proof]
-    return rested, tuple(ferment(yeast, rested[-1], steps, by.knowledge))
+    rested = (start, *ferment(yeast, start, _steps(((minutes / parts, temp_c),), by) * parts, by.knowledge))
+    return rested, tuple(ferment(yeast, rested[-1], _steps(proof, by), by.knowledge))
+
+
+@lru_cache(maxsize=64)
+def _steps(stages: _Stages, by: _Hashed) -> tuple[Step, ...]:
+    return tuple(
+        Step(
+            minutes=minutes,
+            relative=relative_rate(temp_c, by.knowledge),
+            amylase=amylase_rate(temp_c, by.knowledge),
+        )
+        for minutes, temp_c in stages
+    )
 
 
 def gas_through_oven(
@@ -178,14 +188,6 @@ def _oven_steps(warming: Warming, by: _Hashed) -> tuple[Step, ...]:
             )
         )
     return tuple(steps)
-
-
-def _step(minutes: float, temp_c: float, knowledge: Knowledge) -> Step:
-    return Step(
-        minutes=minutes,
-        relative=relative_rate(temp_c, knowledge),
-        amylase=amylase_rate(temp_c, knowledge),
-    )
 
 
 def _coarser(stages: _Stages) -> _Stages:

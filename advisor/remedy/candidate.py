@@ -29,6 +29,17 @@ class Candidate:
         return self._examiner.structure_of(self.ground)
 
     @cached_property
+    def excess_at_rest(self) -> float:
+        """How far the dough at rest is out of its bands: the excess of all its measures, summed."""
+        known = self._examiner.knowledge.measures
+        values = {
+            name: value
+            for name, value in self.ground.values.items()
+            if value is not None and known[name].possible[0] <= value <= known[name].possible[1]
+        }
+        return sum(judged.excess for judged in self._examiner.bands.judge(self.structures, values).values())
+
+    @cached_property
     def workings(self) -> Workings:
         """All its measures."""
         return measure(self.ground, self.structures, self._examiner.knowledge)

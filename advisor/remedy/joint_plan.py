@@ -77,6 +77,6 @@ def joint_plan(
         measures={n: (a, b) for n, (a, b) in values.items() if a is not None and b is not None},
         net_carb_per_slice=(was.value("net_carb_per_slice") or 0.0, now.value("net_carb_per_slice") or 0.0),
         relief=effect.relief,
-        unmet=planner.outside_after(effect.after),
-        relaxed=planner.smallest_relaxation() if made.unmet else (),
+        unmet=(unmet := planner.outside_after(effect.after)),
+        relaxed=planner.smallest_relaxation() if made.unmet and unmet else (),
     )

@@ -71,44 +71,91 @@ def point_of(
     )
 
 
-def rows_at(
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Edge:
+    """One edge of a band: measure, the value aimed at, and the side (1: at most, -1: at least)."""
+
+    name: str
+    aim: float
+    sign: float
+
+    def gap(self, point: Point) -> float:
+        """How far a point is beyond the edge, multiplied out; nought and less is within."""
+        return self.sign * point.under[self.name] * (point.values[self.name] - self.aim)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Tangent:
+    """Bands, net carbohydrate and mass as linear forms about the amounts `x`; a soft row for each edge of each band."""
+
+    x: tuple[float, ...]
+    here: Point
+    rows: tuple[Row, ...]
+    edges: tuple[_Edge, ...]
+    """Of the rows, in their order."""
+    carb: tuple[float, ...]
+    mass: tuple[float, ...]
+    """Net carbohydrate a slice, and mass of the dough, g per g of each variable."""
+
+    def carb_row(self, name: str, most: float) -> Row:
+        """Keep net carbohydrate a slice at or under `most`, g."""
+        return self._hard(name, self.carb, self.here.net_carb, most)
+
+    def mass_rows(self, name: str, least: float, most: float) -> tuple[Row, Row]:
+        """Keep the mass of the dough between two limits, g."""
+        less = tuple(-g for g in self.mass)
+        return (
+            self._hard(name, self.mass, self.here.dough_g, most),
+            self._hard(name, less, -self.here.dough_g, -least),
+        )
+
+    def _hard(self, name: str, slope: tuple[float, ...], at: float, most: float) -> Row:
+        bound = most - at + sum(s * v for s, v in zip(slope, self.x, strict=True))
+        return Row(name=name, coefficients=slope, bound=bound)
+
+    def fits(self, point: Point, x: Sequence[float], within: float) -> bool:
+        """Whether it still tells the truth at other amounts: every gap to `within` of half a band's width."""
+        for row, edge in zip(self.rows, self.edges, strict=True):
+            if edge.name not in point.values:
+                return False
+            told = sum(a * v for a, v in zip(row.coefficients, x, strict=True)) - row.bound
+            if abs(told - edge.gap(point)) > within * (row.unit or 1.0):
+                return False
+        return True
+
+
+def tangent_at(
     here: Point,
     beside: Sequence[Point],
     steps: Sequence[float],
     x: Sequence[float],
     bands: Mapping[str, Edges],
     inside: float,
-) -> list[Row]:
-    """A soft row for each edge of each band, linear about the point `x`.
+) -> Tangent:
+    """Draw the tangent at `x` by differences.
 
     `beside[i]` is the point where variable i is `steps[i]` more; `inside` is the share of half a band's width by which
     the plan keeps off an edge.
     """
-    rows = []
+    rows, kept = [], []
     for name, edges in bands.items():
         if name not in here.values or any(name not in p.values for p in beside):
             continue
-        for edge, sign in ((edges.high, 1.0), (edges.low, -1.0)):
-            if edge is None:
+        for value, sign in ((edges.high, 1.0), (edges.low, -1.0)):
+            if value is None:
                 continue
-            aim = edge - sign * inside * edges.half
-
-            def gap(p: Point, aim: float = aim, sign: float = sign, name: str = name) -> float:
-                return sign * p.under[name] * (p.values[name] - aim)
-
-            at = gap(here)
-            slope = tuple((gap(p) - at) / d for p, d in zip(beside, steps, strict=True))
+            edge = _Edge(name=name, aim=value - sign * inside * edges.half, sign=sign)
+            at = edge.gap(here)
+            slope = tuple((edge.gap(p) - at) / d for p, d in zip(beside, steps, strict=True))
             unit = max(here.under[name] * edges.half, 1e-9)
             bound = sum(s * v for s, v in zip(slope, x, strict=True)) - at
             rows.append(Row(name=name, coefficients=slope, bound=bound, unit=unit))
-    return rows
-
-
-def linear_row(
-    name: str, values: Sequence[float], at: float, steps: Sequence[float], x: Sequence[float], most: float
-) -> Row:
-    """A hard row: a quantity, `at` here and `values[i]` beside, is to stay at or under `most`."""
-    slope = tuple((v - at) / d for v, d in zip(values, steps, strict=True))
-    return Row(
-        name=name, coefficients=slope, bound=most - at + sum(s * v for s, v in zip(slope, x, strict=True))
+            kept.append(edge)
+    return Tangent(
+        x=tuple(x),
+        here=here,
+        rows=tuple(rows),
+        edges=tuple(kept),
+        carb=tuple((p.net_carb - here.net_carb) / d for p, d in zip(beside, steps, strict=True)),
+        mass=tuple((p.dough_g - here.dough_g) / d for p, d in zip(beside, steps, strict=True)),
     )

@@ -12,7 +12,7 @@ from advisor.inference.bands import Edges
 from advisor.knowledge_base.ingredient import Ingredient
 from advisor.remedy.change import Change, kitchen_step
 from advisor.remedy.constraints import Constraints
-from advisor.remedy.linear_forms import PLANNED, Point, linear_row, point_of, rows_at
+from advisor.remedy.linear_forms import PLANNED, Point, Tangent, point_of, tangent_at
 from advisor.remedy.programme import Programme, Row, Solution, solve_programme
 
 CARB, MASS, MOST, ON_HAND, AVOID = (
@@ -20,6 +20,9 @@ CARB, MASS, MOST, ON_HAND, AVOID = (
     "what is to be avoided",
 )  # fmt: skip
 _ROUNDS = 4
+_TRUE_WITHIN = 0.02
+"""Share of half a band's width by which a tangent may be wrong before another is drawn; the plan keeps off an edge by
+more (`joint_inside`)."""
 _FIXED_ROLES = frozenset({"flavour"})
 
 
@@ -43,6 +46,9 @@ class Planner:
         self.bands: dict[str, Edges] = {
             n: e for n in PLANNED if n in judged and (e := examiner.bands.edges(n, weights)) is not None
         }
+        self._points: dict[tuple[tuple[float, ...], tuple[str, ...]], Point] = {}
+        self._tangents: dict[tuple[str, ...], list[Tangent]] = {}
+        """All that were drawn with these additions: each costs as many measured doughs as there are lines."""
 
     def planned(self) -> Made | None:
         """Solve, round to kitchen units, and give the formula."""
@@ -76,9 +82,13 @@ class Planner:
         # Yeast needs a proof, which amounts do not give.
         return tuple(i for i in known if limits.refuses(i) is None and (yeasted or "yeast" not in i.roles))
 
-    def point(self, formula: Formula) -> Point:
-        """Measure a formula with the structure held."""
-        return point_of(self.examiner, self.before, formula, self.weights)
+    def point(self, x: Sequence[float], added: Sequence[Ingredient]) -> Point:
+        """Measure the formula of these amounts with the structure held."""
+        key = (tuple(x), tuple(ingredient.id for ingredient in added))
+        if key not in self._points:
+            formula = self.formula_of(x, added)
+            self._points[key] = point_of(self.examiner, self.before, formula, self.weights)
+        return self._points[key]
 
     def outside(self, point: Point) -> tuple[str, ...]:
         """Measures that lie outside the bands of the structure held."""
@@ -112,16 +122,17 @@ class Planner:
         """Solve the continuous plan, from the dough as it is and again from where it came to."""
         added = self.additions(relaxed)
         x = [line.grams for line in self.before.formula.lines] + [0.0] * len(added)
-        solution = programme = None
+        solution = programme = told_by = None
         for _ in range(_ROUNDS):
+            tangent = self._tangent(x, added)
+            if programme is not None and tangent is told_by:
+                break  # what was solved holds where it came to
+            told_by = tangent
             programme = self.programme(x, added, relaxed)
             solution = solve_programme(programme)
             if solution is None:
                 return None
-            moved = max(abs(a - b) / max(b, 1.0) for a, b in zip(solution.x, x, strict=True))
             x = list(solution.x)
-            if moved < 1e-3:
-                break
         if solution is None or programme is None:
             return None
         return added, solution, programme
@@ -137,21 +148,13 @@ class Planner:
         lines = self.before.formula.lines
         now = [line.grams for line in lines] + [0.0] * len(added)
         dough = self.before.formula.dough_g
-        deltas = [max(0.01 * m, 0.002 * dough) for m in now]
-        here = self.point(self.formula_of(x, added))
-        beside = [
-            self.point(self.formula_of([v + (deltas[i] if i == j else 0.0) for j, v in enumerate(x)], added))
-            for i in range(len(x))
-        ]
-        rows: list[Row] = list(rows_at(here, beside, deltas, x, self.bands, self.c("joint_inside")))
+        tangent = self._tangent(x, added)
+        rows: list[Row] = list(tangent.rows)
         if self.limits.net_carb_max is not None and CARB not in relaxed:
-            most = max(self.limits.net_carb_max, 0.0)
-            rows.append(linear_row(CARB, [p.net_carb for p in beside], here.net_carb, deltas, x, most))
+            rows.append(tangent.carb_row(CARB, max(self.limits.net_carb_max, 0.0)))
         if MASS not in relaxed:
             share = self.c("joint_mass_share")
-            for sign, most in ((1.0, dough * (1 + share)), (-1.0, -dough * (1 - share))):
-                mass = [sign * p.dough_g for p in beside]
-                rows.append(linear_row(MASS, mass, sign * here.dough_g, deltas, x, most))
+            rows += tangent.mass_rows(MASS, dough * (1 - share), dough * (1 + share))
         # Without that limit a tenth still stays: a dough of nothing has no measures.
         up, down = (100.0, 0.9) if MOST in relaxed else (self.c("joint_most_up"), self.c("joint_most_down"))
         fixed = [bool(_FIXED_ROLES & set(line.ingredient.roles)) for line in lines]
@@ -171,6 +174,23 @@ class Planner:
             penalty=self.c("joint_penalty"),
         )
 
+    def _tangent(self, x: Sequence[float], added: Sequence[Ingredient]) -> Tangent:
+        """Give a tangent that tells the truth at `x`: one that is there, else a new one drawn there."""
+        drawn = self._tangents.setdefault(tuple(ingredient.id for ingredient in added), [])
+        here = self.point(x, added)
+        for tangent in reversed(drawn):
+            if tangent.fits(here, x, _TRUE_WITHIN):
+                return tangent
+        dough = self.before.formula.dough_g
+        now = [line.grams for line in self.before.formula.lines] + [0.0] * len(added)
+        deltas = [max(0.01 * m, 0.002 * dough) for m in now]
+        beside = [
+            self.point([v + (deltas[i] if i == j else 0.0) for j, v in enumerate(x)], added)
+            for i in range(len(x))
+        ]
+        drawn.append(tangent_at(here, beside, deltas, x, self.bands, self.c("joint_inside")))
+        return drawn[-1]
+
     def rounded(self, added: tuple[Ingredient, ...], solution: Solution, programme: Programme) -> Formula:
         """Solve again over the amounts that the plan moves, in kitchen units, until the true measures agree."""
         lines = self.before.formula.lines
@@ -183,7 +203,7 @@ class Planner:
             else:
                 steps.append(kitchen_step(max(value, programme.now[place])) if moved[place] else None)
         x = list(solution.x)
-        allowed = set(self.outside(self.point(self.formula_of(x, added))))
+        allowed = set(self.outside(self.point(x, added)))
         for _ in range(_ROUNDS):
             fresh = self.programme(x, added, frozenset(), steps)
             still = [m or s is not None for m, s in zip(moved, steps, strict=True)]
@@ -198,8 +218,9 @@ class Planner:
             if found is None:
                 break
             x = list(found.x)
-            if set(self.outside(self.point(self.formula_of(x, added)))) <= allowed:
+            if set(self.outside(self.point(x, added))) <= allowed:
                 break
+            self._tangents.clear()  # near enough was not enough here
         return self.formula_of(x, added)
 
     def smallest_relaxation(self) -> tuple[str, ...]:

@@ -8,7 +8,10 @@ from advisor.diagnosis.examining import Examination, Examiner
 from advisor.remedy.candidate import Candidates
 from advisor.remedy.constraints import Constraints
 from advisor.remedy.proposal import Declined, Proposal
+from advisor.remedy.same_change import by_change, what_it_turns
 from advisor.remedy.trying import LeverTrial
+
+_SAME = "a better amount of the same change is proposed"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -39,14 +42,16 @@ def propose(
     likely = _likely(examiner, before, causes_at_most)
     proposals: list[Proposal] = []
     declined: list[Declined] = []
-    for lever in examiner.knowledge.levers.values():
-        if lever.for_ not in likely:
-            continue
-        outcome = trial(lever)
-        if isinstance(outcome, Proposal):
-            proposals.append(outcome)
-        else:
-            declined.append(outcome)
+    levers = (lever for lever in examiner.knowledge.levers.values() if lever.for_ in likely)
+    for group in by_change(trial, levers):
+        found: Proposal | None = None
+        for lever in group:
+            outcome = _doubled(lever.id, lever.for_) if found else trial(lever)
+            if isinstance(outcome, Proposal):
+                found = outcome
+                proposals.append(outcome)
+            else:
+                declined.append(outcome)
     proposals.sort(key=lambda p: (-p.worth, p.lever))
     kept, doubled = _one_of_each(_with_amounts(examiner, proposals))
     return Plans(proposals=tuple(kept), declined=(*declined, *doubled))
@@ -73,15 +78,15 @@ def _one_of_each(proposals: list[Proposal]) -> tuple[list[Proposal], list[Declin
     doubled: list[Declined] = []
     seen: dict[frozenset[str], tuple[bool, ...]] = {}
     for proposal in proposals:
-        way = {c.what: (c.after or 0.0) > (c.before or 0.0) for c in proposal.changes if c.what != "bake"}
-        things = frozenset(way) or frozenset(c.what for c in proposal.changes)
-        direction = tuple(way[what] for what in sorted(way))
+        things, direction = what_it_turns(proposal.changes)
         if (first := seen.get(things)) is None:
             seen[things] = direction
             kept.append(proposal)
             continue
-        reason = "a better amount of the same change is proposed"
-        if first != direction:
-            reason = "a better change turns the same thing the other way"
-        doubled.append(Declined(lever=proposal.lever, cause=proposal.cause, reason=reason))
+        reason = _SAME if first == direction else "a better change turns the same thing the other way"
+        doubled.append(_doubled(proposal.lever, proposal.cause, reason))
     return kept, doubled
+
+
+def _doubled(lever: str, cause: str, reason: str = _SAME) -> Declined:
+    return Declined(lever=lever, cause=cause, reason=reason)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 from advisor.diagnosis.examining import Examination, Examiner, heaviest
 from advisor.formula.formula import Formula
@@ -43,6 +43,8 @@ class LeverTrial:
     constraints: Constraints
     candidates: Candidates
     """Shared by all levers: several may lead to one changed formula."""
+    solutions: dict[tuple[str, Aim, tuple[tuple[str, float], ...]], Solved] = field(default_factory=dict)
+    """What was solved already: lever, aim and the weights of the structures held."""
 
     def __call__(self, lever: Lever) -> Proposal | Declined:
         """Solve, round, apply and look afresh; a proposal if it helps, or why not."""
@@ -56,6 +58,18 @@ class LeverTrial:
             if isinstance(outcome, Proposal):
                 break
         return outcome
+
+    def amount(self, lever: Lever) -> Changed | None:
+        """Solve an amount lever and round it, without baking what it gives; `None` where there is no amount."""
+        if lever.until is None or lever.turn.process or self._out_of_place(lever) is not None:
+            return None
+        weights, now = self.before.inference.structures, self._now(lever.until)
+        aim = aim_at(lever.until, now, self.examiner.bands, weights)
+        return self._solved(lever, aim, now or 0.0, weights).changed if aim else None
+
+    def _now(self, target: LeverTarget) -> float | None:
+        judged = self.before.inference.judged.get(target.measure)
+        return judged.value if judged else self.before.workings.measures.value(target.measure)
 
     def _out_of_place(self, lever: Lever) -> str | None:
         knowledge, turn = self.examiner.knowledge, lever.turn
@@ -79,9 +93,7 @@ class LeverTrial:
         return effect_of(self.examiner, self.before, formula, cured, after=after)
 
     def _turned(self, lever: Lever, target: LeverTarget, inside: float) -> Proposal | Declined:
-        weights = self.before.inference.structures
-        judged = self.before.inference.judged.get(target.measure)
-        now = judged.value if judged else self.before.workings.measures.value(target.measure)
+        weights, now = self.before.inference.structures, self._now(target)
         if aim_at(target, now, self.examiner.bands, weights, inside) is None:
             return self._small_step(lever)
         outcome = self._turned_as(lever, target, now or 0.0, inside, weights)
@@ -134,6 +146,12 @@ class LeverTrial:
         return self._judged(lever, changed, SAYS, effect)
 
     def _solved(self, lever: Lever, aim: Aim, now: float, weights: Mapping[str, float]) -> Solved:
+        key = (lever.id, aim, tuple(weights.items()))
+        if key not in self.solutions:
+            self.solutions[key] = self._solve(lever, aim, now, weights)
+        return self.solutions[key]
+
+    def _solve(self, lever: Lever, aim: Aim, now: float, weights: Mapping[str, float]) -> Solved:
         knowledge = self.examiner.knowledge
         dial = dial_for(lever, self.before.formula, weights, knowledge)
         if dial is None:

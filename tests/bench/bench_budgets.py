@@ -7,6 +7,7 @@ for processes of their own. Linux; takes two minutes; nothing here is a test.
 
 from __future__ import annotations
 
+import gc
 import os
 import sys
 import tempfile
@@ -205,6 +206,7 @@ def main() -> None:
     loop = sorted(milliseconds({"loop": partial(sum, range(1_000_000))}, rounds=1)["loop"] for _ in range(40))
     print(f"a million additions: {loop[0]:.1f} ms at best, {loop[20]:.1f} ms as a rule just now")
     found = {name: look(formula) for name, formula in FORMULAS.items()}
+    gc.freeze()  # as every command does once it has loaded what stays
     plain, full = anew(look), anew(ADVISOR.check)
     hardest = sorted(full, key=lambda n: -full[n])[:COLD]
     rows = [*cold_rows(hardest), reading_row(), *model_rows(found), *inference_rows(found)]
