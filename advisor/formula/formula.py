@@ -29,7 +29,8 @@ class Line:
     @property
     def all_traits(self) -> tuple[str, ...]:
         """Traits of the ingredient and of the state in which it was written (grated from a bag, melted)."""
-        return tuple(dict.fromkeys((*self.ingredient.traits, *self.traits)))
+        own = self.ingredient.traits
+        return tuple(dict.fromkeys((*own, *self.traits))) if self.traits else own
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -10,13 +10,13 @@ from advisor.models.assumptions import Settled
 from advisor.models.composition import DoughComposition
 from advisor.models.cooling import Cooling, cool
 from advisor.models.expansion import Rise
+from advisor.models.kept_bakes import cached_bake
 from advisor.models.loaf_heat import pan_wall
 from advisor.models.oven import (
     BakeCurves,
     LoafHeat,
     OutsideOvenModel,
     OvenCoefficients,
-    cached_bake,
     crust_browning,
 )
 from advisor.models.piece_shape import PieceShape, piece_shape

@@ -15,7 +15,7 @@ from advisor.knowledge_base.knowledge import Knowledge
 from advisor.models.crumb import crumb_conductivity
 from advisor.models.loaf_heat import LoafHeat
 from advisor.models.piece_shape import PieceShape
-from advisor.models.thermal import heat_capacity, pressure_pa
+from advisor.models.thermal import heat_capacity, porosity, pressure_pa
 
 _FIRST_ROOT_OF_J0 = 2.404825557695773
 """Abramowitz and Stegun 1964, table 9.5."""
@@ -84,7 +84,7 @@ def cool(
     middle_c = (start_c + c("room_c")) / 2
     conductivity = crumb_conductivity(
         loaf.makeup,
-        loaf.density_kg_m3,
+        porosity(loaf.makeup, loaf.density_kg_m3),
         middle_c,
         air_pa=pressure_pa(loaf.altitude_m) / loaf.water_activity,
         vapour_share=c("oven_vapour_share"),

@@ -59,7 +59,7 @@ def vapour_conductivity(temp_c: float, air_pa: float, share: float, cap: float) 
 
 def crumb_conductivity(
     makeup: Makeup,
-    density_kg_m3: float,
+    gas_share: float,
     temp_c: float,
     *,
     air_pa: float,
@@ -68,12 +68,11 @@ def crumb_conductivity(
 ) -> float:
     """Conductivity of wet dough or crumb, W/(m K), from 0 C to the boiling point at `air_pa`.
 
-    Bubbles conduct by air and vapour, in parallel with the dough between them: where vapour carries more than
-    the dough does, heat seeks the bubbles.
+    Bubbles, `gas_share` of the volume, conduct by air and vapour, in parallel with the dough between them: where
+    vapour carries more than the dough does, heat seeks the bubbles.
     """
-    gas = porosity(makeup, density_kg_m3)
     bubble = AIR_CONDUCTIVITY + vapour_conductivity(temp_c, air_pa, vapour_share, vapour_cap)
-    return (1 - gas) * solid_conductivity(makeup, temp_c) + gas * bubble
+    return (1 - gas_share) * solid_conductivity(makeup, temp_c) + gas_share * bubble
 
 
 def tabulate_crumb(
@@ -98,7 +97,7 @@ def tabulate_crumb(
     water = dict(makeup.shares())["water"]
     leaves = density_kg_m3 * water * (1 - dry_residue)
     crust_density = density_kg_m3 - leaves
-    dry_gas = porosity(crust, crust_density)
+    gas, dry_gas = porosity(makeup, density_kg_m3), porosity(crust, crust_density)
     start, end = boiling_c - front_width_c / 2, boiling_c + front_width_c / 2
     # Closer together towards the boiling point, where vapour carries ever more.
     below = [start * (1 - (1 - i / 24) ** 1.5) for i in range(25)]
@@ -113,7 +112,7 @@ def tabulate_crumb(
             heat += (1 - dry) * density_kg_m3 * heat_capacity(makeup, temp_c)
             conduct += (1 - dry) * crumb_conductivity(
                 makeup,
-                density_kg_m3,
+                gas,
                 min(temp_c, boiling_c),
                 air_pa=air_pa,
                 vapour_share=vapour_share,

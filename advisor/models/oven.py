@@ -8,9 +8,8 @@ imported when a loaf is first baked.
 from __future__ import annotations
 
 import math
-from dataclasses import fields, replace
-from functools import lru_cache
-from typing import TYPE_CHECKING, Any
+from dataclasses import fields
+from typing import TYPE_CHECKING
 
 from advisor.models.bake_curves import BakeCurves, crust_browning
 from advisor.models.crumb import tabulate_crumb
@@ -27,7 +26,6 @@ __all__ = [
     "OvenCoefficients",
     "bake",
     "boiling_point_c",
-    "cached_bake",
     "crust_browning",
     "pressure_pa",
     "vapour_pressure_pa",
@@ -100,7 +98,14 @@ def _shells(temps: Array, weights: Array, set_c: float) -> tuple[Array, Array]:
     within = np.diff(np.minimum(upto, edges), axis=0)  # mass of the cells so far that lies in each shell
     members = np.diff(within, axis=1, prepend=0.0)
     shares = members.sum(axis=1)
-    return cells[:, order] @ members.T / shares, shares
+    return _by_row(cells[:, order], members.T) / shares, shares
+
+
+def _by_row(values: Array, weights: Array) -> Array:
+    """Sum each moment's row by weights, digit for digit the same however many rows there are, as no product is."""
+    import numpy as np
+
+    return np.asarray(np.einsum("tc,c...->t...", values, weights))
 
 
 def _air(loaf: LoafHeat, coefficients: OvenCoefficients) -> Air:
@@ -166,7 +171,7 @@ def _read_off(
     weights = history.weights.ravel()
 
     def over_section(values: Array) -> Array:
-        return np.asarray(values.reshape(len(values), -1) @ weights)
+        return _by_row(values.reshape(len(values), -1), weights)
 
     shell_c, shell_share = _shells(temps, history.weights, set_c)
     curves = BakeCurves(
@@ -181,7 +186,7 @@ def _read_off(
         set_c=set_c,
         boiling_c=boiling_c,
         heat_taken_j_m3=history.taken_j_m3,
-        heat_held_j_m3=over_section(history.heat) - float(history.heat[0].ravel() @ weights),
+        heat_held_j_m3=over_section(history.heat) - over_section(history.heat[:1]),
     )
     for field in fields(BakeCurves):
         if isinstance(curve := getattr(curves, field.name), np.ndarray):
@@ -236,60 +241,3 @@ def bake(
         cells=(round(9 * refine), round(17 * refine)),
     )
     return _read_off(history, material, loaf.density_kg_m3, set_c, boiling_c)
-
-
-_ROUNDING = {
-    "width_m": 3,
-    "height_m": 3,
-    "density_kg_m3": -1,
-    "start_c": 0,
-    "oven_c": 0,
-    "altitude_m": -2,
-    "water_activity": 2,
-    "cold_c": 0,
-    "opened_at_min": 0,
-    "opened_for_s": 0,
-    "tented_at_min": 0,
-}
-_UNTIL_STEP_MIN = 5.0
-_DUST = 1e-9
-"""Added before rounding, so that the last digit of a sum does not decide on which side of a half it falls."""
-
-
-class _Followed:
-    """One loaf in one oven, as far as it was followed until now."""
-
-    curves: BakeCurves | None = None
-
-
-@lru_cache(maxsize=512)
-def _followed(loaf: LoafHeat, coefficients: OvenCoefficients, set_c: float, target: float) -> _Followed:
-    return _Followed()
-
-
-def forget_bakes() -> None:
-    """Forget every bake, for those who time them."""
-    _followed.cache_clear()
-
-
-def cached_bake(
-    loaf: LoafHeat, coefficients: OvenCoefficients, until_min: float, set_c: float, *, target_c: float = 96.0
-) -> BakeCurves:
-    """Bake with inputs rounded to what a baker can tell apart, and keep the last 512 results.
-
-    Up to `until_min` the answer depends on the rounded inputs alone, never on what was asked before; the curve may
-    run on. Safe between threads.
-    """
-    rounded: dict[str, Any] = {  # only numbers, field by field
-        field.name: round(float(value) + _DUST, _ROUNDING.get(field.name, 3))
-        for field in fields(LoafHeat)
-        if isinstance(value := getattr(loaf, field.name), float | int) and not isinstance(value, bool)
-    }
-    set_c, target_c = round(set_c, 1), round(target_c, 1)
-    loaf = replace(loaf, **rounded)
-    followed = _followed(loaf, coefficients, set_c, target_c)
-    curves = followed.curves
-    if curves is None or curves.minutes[-1] < min(until_min, LIMIT_MIN) - 1e-9:
-        until = math.ceil(min(until_min, LIMIT_MIN) / _UNTIL_STEP_MIN) * _UNTIL_STEP_MIN
-        curves = followed.curves = bake(loaf, coefficients, until, set_c, target_c=target_c)
-    return curves

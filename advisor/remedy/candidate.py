@@ -7,6 +7,7 @@ from functools import cached_property
 
 from advisor.diagnosis.examining import Examination, Examiner, Measured
 from advisor.formula.formula import Formula
+from advisor.inference.situation import Judged
 from advisor.models.measuring import Ground, Workings, lay_ground, measure
 
 
@@ -29,15 +30,15 @@ class Candidate:
         return self._examiner.structure_of(self.ground)
 
     @cached_property
-    def excess_at_rest(self) -> float:
-        """How far the dough at rest is out of its bands: the excess of all its measures, summed."""
+    def judged_at_rest(self) -> Mapping[str, Judged]:
+        """The measures of the dough at rest, laid against the bands of its own structures."""
         known = self._examiner.knowledge.measures
         values = {
             name: value
             for name, value in self.ground.values.items()
             if value is not None and known[name].possible[0] <= value <= known[name].possible[1]
         }
-        return sum(judged.excess for judged in self._examiner.bands.judge(self.structures, values).values())
+        return self._examiner.bands.judge(self.structures, values)
 
     @cached_property
     def workings(self) -> Workings:

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from advisor.diagnosis.examining import Examination, Examiner
 from advisor.formula.formula import Formula
 from advisor.inference.bands import Edges
-from advisor.models.measuring import Ground, lay_ground, measure
+from advisor.models.measuring import Ground, lay_ground, values_of_amounts
 from advisor.remedy.programme import Row
 
 _DENOMINATORS: Mapping[str, Callable[[Ground], float]] = {
@@ -60,13 +60,18 @@ def point_of(
     """Measure a formula with a structure that is held (`weights`) and the warming of the loaf before the plan."""
     knowledge = examiner.knowledge
     ground = lay_ground(formula, knowledge)
-    work = measure(ground, weights, knowledge, with_bake=False, warmed_like=before.workings.warming)
-    values = {n: v for n in PLANNED if (v := work.measures.value(n)) is not None}
+    told = values_of_amounts(ground, weights, knowledge, before.workings.warming)
+    known = knowledge.measures
+    values = {
+        n: v
+        for n in PLANNED
+        if (v := told.get(n)) is not None and known[n].possible[0] - 1e-9 <= v <= known[n].possible[1] + 1e-9
+    }
     under = {n: of(ground) for n, of in _DENOMINATORS.items()} | dict.fromkeys(_PER_DOUGH, ground.dough.total)
     return Point(
         values=values,
         under={n: under.get(n, 1.0) for n in values},
-        net_carb=work.measures.value("net_carb_per_slice") or 0.0,
+        net_carb=told["net_carb_per_slice"] or 0.0,
         dough_g=ground.dough.total,
     )
 

@@ -23,6 +23,8 @@ _ROUNDS = 4
 _TRUE_WITHIN = 0.02
 """Share of half a band's width by which a tangent may be wrong before another is drawn; the plan keeps off an edge by
 more (`joint_inside`)."""
+_MOVED, _WORTH_WEIGHING = 0.005, 0.02
+"""Shares of an amount from which it counts as moved, and from which moving it is worth a baker's while."""
 _FIXED_ROLES = frozenset({"flavour"})
 
 
@@ -192,9 +194,29 @@ class Planner:
         return drawn[-1]
 
     def rounded(self, added: tuple[Ingredient, ...], solution: Solution, programme: Programme) -> Formula:
-        """Solve again over the amounts that the plan moves, in kitchen units, until the true measures agree."""
+        """Solve again over the amounts that the plan moves, in kitchen units, until the true measures agree.
+
+        Nobody weighs 3 g off 315 g of water: amounts that move by little stay, where the plan holds without them.
+        """
+        allowed = frozenset(self.outside(self.point(solution.x, added)))
+        x: Sequence[float] = solution.x
+        for least, rounds in ((_WORTH_WEIGHING, 1), (_MOVED, _ROUNDS)):
+            x = self._in_kitchen_units(added, solution, programme, least, rounds, allowed)
+            if allowed.issuperset(self.outside(self.point(x, added))):
+                break
+        return self.formula_of(x, added)
+
+    def _in_kitchen_units(
+        self,
+        added: tuple[Ingredient, ...],
+        solution: Solution,
+        programme: Programme,
+        least: float,
+        rounds: int,
+        allowed: frozenset[str],
+    ) -> Sequence[float]:
         lines = self.before.formula.lines
-        moved = [abs(a - b) > 0.005 * max(b, 1.0) for a, b in zip(solution.x, programme.now, strict=True)]
+        moved = [abs(a - b) > least * max(b, 1.0) for a, b in zip(solution.x, programme.now, strict=True)]
         steps: list[float | None] = []
         for place, value in enumerate(solution.x):
             line = lines[place] if place < len(lines) else None
@@ -202,9 +224,8 @@ class Planner:
                 steps.append(line.grams / line.counted)
             else:
                 steps.append(kitchen_step(max(value, programme.now[place])) if moved[place] else None)
-        x = list(solution.x)
-        allowed = set(self.outside(self.point(x, added)))
-        for _ in range(_ROUNDS):
+        x: Sequence[float] = solution.x
+        for _ in range(rounds):
             fresh = self.programme(x, added, frozenset(), steps)
             still = [m or s is not None for m, s in zip(moved, steps, strict=True)]
             held = replace(
@@ -217,11 +238,11 @@ class Planner:
             found = solve_programme(held)
             if found is None:
                 break
-            x = list(found.x)
-            if set(self.outside(self.point(x, added))) <= allowed:
+            x = found.x
+            if rounds == 1 or allowed.issuperset(self.outside(self.point(x, added))):
                 break
             self._tangents.clear()  # near enough was not enough here
-        return self.formula_of(x, added)
+        return x
 
     def smallest_relaxation(self) -> tuple[str, ...]:
         """Name the smallest set of limits without which every band is reached; none where no set is enough."""

@@ -33,8 +33,8 @@ from advisor.formula.formula import Formula  # noqa: E402
 from advisor.formula.reading import FormulaReader  # noqa: E402
 from advisor.inference.inferring import RuleBook, infer  # noqa: E402
 from advisor.models import bake as bake_module  # noqa: E402
+from advisor.models.kept_bakes import forget_bakes  # noqa: E402
 from advisor.models.measuring import lay_ground, measure  # noqa: E402
-from advisor.models.oven import forget_bakes  # noqa: E402
 
 KNOWLEDGE = load_knowledge()
 ADVISOR = default_advisor()

@@ -4,12 +4,14 @@ from concurrent.futures import ThreadPoolExecutor
 from dataclasses import replace
 from pathlib import Path
 
+import numpy as np
 import pytest
 
 from advisor.knowledge_base.measured import Coefficient
 from advisor.knowledge_base.reading import read_entries
+from advisor.models.kept_bakes import cached_bake
 from advisor.models.loaf_heat import pan_wall
-from advisor.models.oven import LoafHeat, OvenCoefficients, bake, boiling_point_c, cached_bake, crust_browning
+from advisor.models.oven import LoafHeat, OvenCoefficients, bake, boiling_point_c, crust_browning
 
 FILE = Path(__file__).parents[2] / "knowledge" / "coefficients.yaml"
 VALUES = {entry.id: entry.value for entry, _ in read_entries(FILE, FILE.name, Coefficient)}
@@ -227,13 +229,25 @@ def test_core_set_does_not_hang_on_how_long_the_bake_goes_on():
 
 def test_cache_gives_the_same_object_and_does_not_remember_its_askers():
     first = cached_bake(HEAVY, OVEN, 61, 79)
-    again = cached_bake(replace(HEAVY, width_m=0.1001, oven_c=175.2), OVEN, 75, 79.01)
+    again = cached_bake(replace(HEAVY, width_m=0.1001, oven_c=175.2), OVEN, 64, 79.01)
     assert first is again
     assert cached_bake(replace(HEAVY, width_m=0.12), OVEN, 61, 79) is not first
     with pytest.raises(ValueError, match="read-only"):
         first.core_c[0] = 0
     with pytest.raises(ValueError, match="read-only"):
         first.shell_c[0, 0] = 0
+
+
+def test_a_shorter_bake_is_the_beginning_of_a_longer_one():
+    """Whoever asks for longer gets a longer run of the same loaf, and the same number at every minute."""
+    loaf = replace(HEAVY, width_m=0.11)
+    short = cached_bake(loaf, OVEN, 20, 79)
+    long = cached_bake(loaf, OVEN, 120, 79)
+    assert cached_bake(loaf, OVEN, 20, 79) is long
+    both = len(short.minutes)
+    assert 20 <= short.minutes[-1] < 120 <= long.minutes[-1]
+    for name in ("minutes", "core_c", "mean_c", "shell_c", "set_share", "surface_top_c", "water_lost_frac"):
+        assert np.array_equal(getattr(short, name), getattr(long, name)[:both]), name
 
 
 def test_cache_serves_threads():
