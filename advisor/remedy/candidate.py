@@ -9,6 +9,7 @@ from advisor.diagnosis.examining import Examination, Examiner, Measured
 from advisor.formula.formula import Formula
 from advisor.inference.situation import Judged
 from advisor.models.measuring import Ground, Workings, lay_ground, measure
+from advisor.remedy.effect import unseen_priors
 
 
 class Candidate:
@@ -59,6 +60,7 @@ class Candidates:
         self._examiner = examiner
         self._after_bake = after_bake
         self._met: list[Candidate] = []
+        self._unseen: Mapping[str, float] | None = None
 
     def of(self, formula: Formula) -> Candidate:
         """Give what is known of a formula; one that differs in nothing was met before."""
@@ -68,3 +70,9 @@ class Candidates:
                 return candidate
         self._met.append(Candidate(formula, self._examiner, after_bake=self._after_bake))
         return self._met[-1]
+
+    def unseen_of(self, before: Examination) -> Mapping[str, float]:
+        """Give the priors of the formula before any change, without what was seen; asked for by every lever."""
+        if self._unseen is None:
+            self._unseen = unseen_priors(self._examiner, before)
+        return self._unseen

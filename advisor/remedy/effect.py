@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from advisor.diagnosis.diagnosis import signs_of
-from advisor.diagnosis.examining import Examination, Examiner
+from advisor.diagnosis.examining import Examination, Examiner, Measured
 from advisor.formula.formula import Formula
 
 
@@ -21,6 +21,19 @@ class Effect:
     worsened: float
 
 
+def unseen_priors(examiner: Examiner, before: Examination) -> Mapping[str, float]:
+    """Give the priors of a formula without what the baker saw and said: what a change is to be laid against.
+
+    Nobody has seen the changed loaf. With what was seen of the first one among the rules, every change would seem to
+    cure what only a look at the loaf had brought up.
+    """
+    if not before.situation.symptoms and not before.situation.answers:
+        return before.diagnosis.priors
+    known = Measured(workings=before.workings, structures=before.inference.structures)
+    found = examiner.examine(before.formula, after_bake=before.after_bake, measured=known)
+    return found.diagnosis.priors
+
+
 def effect_of(
     examiner: Examiner,
     before: Examination,
@@ -28,12 +41,14 @@ def effect_of(
     cured: Mapping[str, float] | None = None,
     *,
     after: Examination | None = None,
+    unseen: Mapping[str, float] | None = None,
 ) -> Effect:
     """Apply, infer anew and compare.
 
-    What the baker saw is carried over: p(after) = posterior x (prior after / prior before), or x (1 - efficacy)
-    for causes that handling cures (`cured`: cause to efficacy). Relief = sum of severity x (risk - risk after).
-    `after` is the examination of the changed formula, from those who have it already.
+    What the baker saw is carried over: p(after) = posterior x (prior after / prior before), both without what was
+    seen, or x (1 - efficacy) for causes that handling cures (`cured`: cause to efficacy). Relief = sum of severity x
+    (risk - risk after). `after` is the examination of the changed formula and `unseen` what `unseen_priors` gives,
+    from those who have them already.
     """
     same = formula == before.formula
     if same:
@@ -43,8 +58,9 @@ def effect_of(
     now = before.diagnosis.own
     then = dict(now)
     if not same:
+        priors = unseen_priors(examiner, before) if unseen is None else unseen
         for cause, p in now.items():
-            was, is_ = before.diagnosis.priors.get(cause, 0.0), after.diagnosis.priors.get(cause, 0.0)
+            was, is_ = priors.get(cause, 0.0), after.diagnosis.priors.get(cause, 0.0)
             then[cause] = min(p * is_ / was, max(p, is_)) if was > 0 else is_
     for cause, efficacy in (cured or {}).items():
         then[cause] = then.get(cause, 0.0) * (1 - efficacy)

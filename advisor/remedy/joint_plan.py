@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from advisor.diagnosis.examining import Examination, Examiner
 from advisor.formula.formula import Formula
-from advisor.remedy.change import Change
+from advisor.remedy.change import Change, Changed, set_process
 from advisor.remedy.constraints import Constraints
 from advisor.remedy.effect import effect_of
 from advisor.remedy.linear_forms import PLANNED
@@ -65,6 +66,9 @@ def joint_plan(
             if len(again.outside_after(second.after)) < len(planner.outside_after(effect.after)):
                 planner, made, effect = again, other, second
     changes = planner.changes(made.formula)
+    if (timed := _baked_through(before, effect.after)) is not None:
+        made, changes = replace(made, formula=timed.formula), (*changes, *timed.changes)
+        effect = effect_of(examiner, before, made.formula)
     least = max(examiner.knowledge.coefficient("remedy_least_relief"), best_single / 2)
     if effect.relief < least or not changes:
         return None
@@ -80,3 +84,12 @@ def joint_plan(
         unmet=(unmet := planner.outside_after(effect.after)),
         relaxed=planner.smallest_relaxation() if made.unmet and unmet else (),
     )
+
+
+def _baked_through(before: Examination, planned: Examination) -> Changed | None:
+    """Give a plan the minutes that its core lacks: amounts alone do not bake a loaf that left the oven raw."""
+    pulled, was = planned.inference.judged.get("pull_margin_min"), before.formula.process.bake_min
+    if pulled is None or pulled.state != "low" or pulled.low is None or was is None:
+        return None
+    longer = math.ceil(was + pulled.low - pulled.value)
+    return set_process(planned.formula, "bake_min", longer, "bake", "min", was)

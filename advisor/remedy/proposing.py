@@ -52,7 +52,7 @@ def propose(
                 proposals.append(outcome)
             else:
                 declined.append(outcome)
-    proposals.sort(key=lambda p: (-p.worth, p.lever))
+    proposals = _best_first(examiner, before, proposals)
     kept, doubled = _one_of_each(_with_amounts(examiner, proposals))
     return Plans(proposals=tuple(kept), declined=(*declined, *doubled))
 
@@ -61,6 +61,21 @@ def _likely(examiner: Examiner, before: Examination, at_most: int) -> frozenset[
     floor = examiner.knowledge.coefficient("remedy_cause_from")
     ranked = [(rank.id, rank.own) for rank in before.diagnosis.causes if rank.own >= floor]
     return frozenset(cause for cause, _ in sorted(ranked, key=lambda item: (-item[1], item[0]))[:at_most])
+
+
+def _best_first(examiner: Examiner, before: Examination, proposals: list[Proposal]) -> list[Proposal]:
+    """Order by worth; what is for a cause all but certain, and helps a good deal, goes before what is for a likely one.
+
+    A loaf that left the oven raw is to be baked first, though less water would do more for all that it shows.
+    """
+    c = examiner.knowledge.coefficient
+    most = max((p.worth for p in proposals), default=0.0)
+
+    def place(p: Proposal) -> tuple[bool, float, str]:
+        certain = before.diagnosis.own.get(p.cause, 0.0) >= c("remedy_certain_from")
+        return (not (certain and p.worth >= c("remedy_certain_worth") * most), -p.worth, p.lever)
+
+    return sorted(proposals, key=place)
 
 
 def _with_amounts(examiner: Examiner, proposals: list[Proposal]) -> list[Proposal]:

@@ -90,7 +90,13 @@ class LeverTrial:
             else None
         )
         after = self.candidates.of(formula).examination if formula != self.before.formula else None
-        return effect_of(self.examiner, self.before, formula, cured, after=after)
+        return self._compared(formula, cured, after)
+
+    def _compared(
+        self, formula: Formula, cured: Mapping[str, float] | None, after: Examination | None
+    ) -> Effect:
+        unseen = self.candidates.unseen_of(self.before)
+        return effect_of(self.examiner, self.before, formula, cured, after=after, unseen=unseen)
 
     def _turned(self, lever: Lever, target: LeverTarget, inside: float) -> Proposal | Declined:
         weights, now = self.before.inference.structures, self._now(target)
@@ -140,7 +146,7 @@ class LeverTrial:
         changed = self._baked_through(changed)
         cured = {lever.for_: knowledge.coefficient("remedy_small_step_efficacy")}
         after = self.candidates.of(changed.formula).examination
-        effect = effect_of(self.examiner, self.before, changed.formula, cured, after=after)
+        effect = self._compared(changed.formula, cured, after)
         if (over := self._over_the_limit(effect)) is not None:
             return _no(lever, over)
         return self._judged(lever, changed, SAYS, effect)
@@ -234,6 +240,10 @@ class LeverTrial:
         c = knowledge.coefficient
         if effect.relieved < c("remedy_least_relief"):
             return _no(lever, "it would relieve next to nothing")
+        for symptom, there in self.before.situation.symptoms.items():
+            was, then = effect.risk[symptom]
+            if there and then - was > c("remedy_seen_may_rise"):
+                return _no(lever, f"it would worsen what was seen ({knowledge.symptoms[symptom].name})")
         if effect.worsened > effect.relieved / 2:
             worst = max(effect.risk, key=lambda s: effect.risk[s][1] - effect.risk[s][0])
             name = knowledge.symptoms[worst].name

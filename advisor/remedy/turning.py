@@ -107,7 +107,7 @@ def _adding_dial(lever: Lever, name: str, formula: Formula, knowledge: Knowledge
         # More eggs where eggs are already counted: scale that line, so that whole eggs stay whole eggs.
         line = counted[0]
         place = formula.lines.index(line)
-        most = line.grams + (lever.limits.at_most or formula.dough_g / 3)
+        most = line.grams + _most_added(lever, formula)
 
         def scaled(x: float, step: float | None) -> Changed:
             return scale_lines(formula, frozenset({place}), x / line.grams, step)
@@ -115,7 +115,7 @@ def _adding_dial(lever: Lever, name: str, formula: Formula, knowledge: Knowledge
         piece = line.grams / line.counted if line.counted else None
         return Dial(kind="amount", now=line.grams, lowest=line.grams, highest=most, piece=piece, turn=scaled)
     present = formula.grams_of(name)
-    most = lever.limits.at_most or formula.dough_g / 3
+    most = _most_added(lever, formula)
 
     def added(x: float, step: float | None) -> Changed:
         return add_grams(formula, ingredient, x - present, None if step is None else each)
@@ -129,6 +129,11 @@ def _adding_dial(lever: Lever, name: str, formula: Formula, knowledge: Knowledge
         piece=each if present == 0 else None,
         turn=added,
     )
+
+
+def _most_added(lever: Lever, formula: Formula) -> float:
+    """Grams: the lever's own limit, and never more than a third of the dough, past which it is another formula."""
+    return min(lever.limits.at_most or float("inf"), formula.dough_g / 3)
 
 
 def _grams_each(weights: object, countable: str | None) -> float | None:
@@ -203,9 +208,10 @@ def _oven_dial(
         minutes = baked.core_done_min + margin
         if x <= plain.now:
             minutes = max(minutes, was)  # a cooler oven never asks for a shorter bake
-        timed = set_process(
-            hotter.formula, "bake_min", minutes if step is None else round(minutes), "bake", "min", was
-        )
+        minutes = minutes if step is None else round(minutes)
+        if step is not None and minutes == round(was):
+            return hotter  # "bake 15 min instead of 15 min" is no change
+        timed = set_process(hotter.formula, "bake_min", minutes, "bake", "min", was)
         return Changed(formula=timed.formula, changes=(*hotter.changes, *timed.changes))
 
     return replace(plain, turn=turned)
