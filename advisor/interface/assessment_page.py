@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
+
 from advisor.diagnosis.ranking import CauseRank
 from advisor.interface.assessment_numbers import (
     clock_section,
@@ -22,6 +24,7 @@ from advisor.interface.wording import (
     likelihood,
     number,
     percent,
+    risk_text,
 )
 from advisor.knowledge_base.graph_entries import Cause, Mechanism, Symptom
 from advisor.knowledge_base.knowledge import Knowledge
@@ -30,6 +33,8 @@ from advisor.remedy.assessing import Assessment, filled
 from advisor.remedy.proposal import Proposal
 
 CAUSES_SHOWN, PROPOSALS_SHOWN = 3, 3
+STANDS_OUT_FROM = 0.25
+"""Probability from which a cause can be called the likely one."""
 LIMITS = (
     "Figures compare doughs better than they foretell one: gas keeping and handling bands are calibrated on known "
     "formulas, and what is known of loaves mostly of gluten, casein and egg is carried over from wheat and "
@@ -53,7 +58,7 @@ def assessment_page(
     oven_section(page, found)
     clock_section(page, found, knowledge)
     _verdict(page, answer, knowledge, risk_limit)
-    _causes(page, answer, knowledge, all_of_it)
+    _causes(page, answer, knowledge, all_of_it, risk_limit)
     _proposals(page, answer, knowledge, all_of_it)
     if further is not None:
         _further(page, answer, knowledge, further)
@@ -84,7 +89,7 @@ def _verdict(page: Page, answer: Assessment, knowledge: Knowledge, risk_limit: f
         page.item("Limit:", sentence, 2)
 
 
-def _causes(page: Page, answer: Assessment, knowledge: Knowledge, all_of_it: bool) -> None:
+def _causes(page: Page, answer: Assessment, knowledge: Knowledge, all_of_it: bool, risk_limit: float) -> None:
     found = answer.examination
     shown_from = 0.15 if answer.kind == "check" else 0.05
     ranks = [r for r in found.diagnosis.causes if r.probability >= shown_from]
@@ -92,7 +97,12 @@ def _causes(page: Page, answer: Assessment, knowledge: Knowledge, all_of_it: boo
     ranks = [r for r in ranks if r.id not in parents or r.own >= shown_from]
     if not ranks:
         return
-    page.heading("Why" if answer.kind == "check" else "Most likely causes")
+    if answer.kind == "check":
+        page.heading("Why" if answer.worst_risk >= risk_limit else "What comes nearest to a fault")
+    else:
+        page.heading("Most likely causes")
+        if max(r.probability for r in ranks) < STANDS_OUT_FROM:
+            page.paragraph("None stands out; these come nearest.", 2, 2)
     for place, rank in enumerate(ranks if all_of_it else ranks[:CAUSES_SHOWN], 1):
         _cause(page, place, rank, answer, knowledge)
     if not all_of_it and len(ranks) > CAUSES_SHOWN:
@@ -136,21 +146,22 @@ def _proposals(page: Page, answer: Assessment, knowledge: Knowledge, all_of_it: 
         return
     page.heading("What to change: one at a time, the best first")
     for place, proposal in enumerate(proposals if all_of_it else proposals[:PROPOSALS_SHOWN], 1):
-        _proposal(page, place, proposal, knowledge)
+        _proposal(page, place, proposal, knowledge, answer.seen)
     if not all_of_it and len(proposals) > PROPOSALS_SHOWN:
         page.paragraph(f"{len(proposals) - PROPOSALS_SHOWN} more with --all.", 3, 3)
 
 
-def _proposal(page: Page, place: int, proposal: Proposal, knowledge: Knowledge) -> None:
+def _proposal(
+    page: Page, place: int, proposal: Proposal, knowledge: Knowledge, seen: Collection[str]
+) -> None:
     what = "; ".join(change_text(c) for c in proposal.changes)
     page.item(f"{place}.", f"{proposal.says}: {what.rstrip('.')}.")
     page.paragraph(proposal.because, 3, 3)
-    falls = sorted(proposal.risk.items(), key=lambda i: (i[1][1] - i[1][0], i[0]))[:2]
-    helps = ", ".join(
-        f"{knowledge.symptoms[s].name.lower()} {percent(a)} to {percent(b)}" for s, (a, b) in falls if b < a
-    )
-    if helps:
-        page.paragraph(f"Risk: {helps}.", 3, 3)
+    falls, rises = risk_text(proposal.risk, knowledge.symptoms, seen)
+    if falls:
+        page.paragraph(f"Risk: {falls}.", 3, 3)
+    if rises:
+        page.paragraph(f"Rises: {rises}.", 3, 3)
     lever = knowledge.levers[proposal.lever]
     if lever.until is not None and (pair := proposal.measures.get(lever.until.measure)):
         entry = knowledge.measures[lever.until.measure]
@@ -166,7 +177,7 @@ def _further(page: Page, answer: Assessment, knowledge: Knowledge, further: Furt
         place = answer.plans.proposals.index(further.first.proposal) + 1
         first_trial_section(page, further.first, place, knowledge)
     if further.joint is not None:
-        joint_plan_section(page, further.joint, knowledge)
+        joint_plan_section(page, further.joint, knowledge, answer.seen)
     if further.rescues:
         rescue_section(page, further.rescues, baked=answer.kind == "diagnosis")
     if further.slips is not None:

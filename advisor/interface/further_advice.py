@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 
 from advisor.interface.page import Page
-from advisor.interface.wording import change_text, grams, percent
+from advisor.interface.wording import change_text, grams, percent, risk_text
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.knowledge_base.texts import Rescue
 from advisor.remedy.first_trial import FirstTrial
@@ -29,20 +29,17 @@ def first_trial_section(page: Page, trial: FirstTrial, place: int, knowledge: Kn
         page.item("-", f"if it is {name}, it most likely {goes} ({percent(e.gone)} gone)", 2)
 
 
-def joint_plan_section(page: Page, plan: JointPlan, knowledge: Knowledge) -> None:
+def joint_plan_section(page: Page, plan: JointPlan, knowledge: Knowledge, seen: Collection[str]) -> None:
     """Write the plan that changes several amounts, with what it does and what it cannot."""
     page.heading("Several amounts at once")
     page.paragraph("The smallest changes that together bring the dough into its bands:", 2, 2)
     for change in plan.changes:
         page.item("-", change_text(change), 2)
-    falls = sorted(plan.risk.items(), key=lambda i: (i[1][1] - i[1][0], i[0]))[:3]
-    helps = ", ".join(
-        f"{knowledge.symptoms[s].name.lower()} {percent(a)} to {percent(b)}"
-        for s, (a, b) in falls
-        if b < a - 0.005
-    )
-    if helps:
-        page.paragraph(f"Risk: {helps}.", 2, 2)
+    falls, rises = risk_text(plan.risk, knowledge.symptoms, seen, 3)
+    if falls:
+        page.paragraph(f"Risk: {falls}.", 2, 2)
+    if rises:
+        page.paragraph(f"Rises: {rises}.", 2, 2)
     was, now = plan.net_carb_per_slice
     page.paragraph(f"Net carbohydrate a slice: {was:.1f} to {now:.1f} g.", 2, 2)
     if plan.unmet:

@@ -10,7 +10,7 @@ from pathlib import Path
 from advisor import default_advisor, load_knowledge
 from advisor.formula.faults import FormulaFault
 from advisor.interface.formula_choice import InputFault, choose_formula
-from advisor.interface.output import check_names, write_json, write_page
+from advisor.interface.output import write_json, write_page
 from advisor.interface.page import Page
 from advisor.interface.picture_file import refuse_other_endings
 from advisor.interface.record_adding import add_bake, formula_of
@@ -18,6 +18,7 @@ from advisor.interface.record_json import changes_json, look_back_json, record_j
 from advisor.interface.record_learnt import learnt_from, said, why
 from advisor.interface.record_pages import LookBack, list_page, over_time_page, show_page
 from advisor.interface.record_place import record_path
+from advisor.interface.symptom_words import symptom_ids
 from advisor.interface.whole_file import write_whole
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.trial_record.bake import Bake
@@ -103,8 +104,7 @@ def _list(options: argparse.Namespace) -> int:
 
 def _find(options: argparse.Namespace) -> int:
     knowledge = load_knowledge()
-    saw = tuple(name.replace("-", "_") for name in options.saw)
-    check_names(saw, knowledge.symptoms, "symptom")
+    saw = tuple(symptom_ids(options.saw, knowledge))
     wanted = Wanted(
         words=tuple(options.word),
         saw=saw,

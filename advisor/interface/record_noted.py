@@ -9,6 +9,7 @@ from pathlib import Path
 
 from advisor.interface.formula_choice import InputFault
 from advisor.interface.output import check_names
+from advisor.interface.symptom_words import symptom_ids
 from advisor.knowledge_base.faults import KnowledgeFault
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.knowledge_base.strict_yaml import Plain, read_yaml
@@ -139,9 +140,8 @@ def with_known_names(noted: Noted, knowledge: Knowledge) -> Noted:
     Raises:
         InputFault: a symptom, lever or ingredient that is not known, or a symptom given both ways.
     """
-    saw = tuple(dict.fromkeys(name.replace("-", "_") for name in noted.saw))
-    absent = tuple(dict.fromkeys(name.replace("-", "_") for name in noted.not_seen))
-    check_names([*saw, *absent], knowledge.symptoms, "symptom")
+    saw = tuple(dict.fromkeys(symptom_ids(noted.saw, knowledge)))
+    absent = tuple(dict.fromkeys(symptom_ids(noted.not_seen, knowledge)))
     if both := sorted(set(saw) & set(absent)):
         raise InputFault(f"advisor: '{both[0]}' is given as seen and as not seen; keep one")
     if noted.nothing_else:

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from itertools import pairwise
 
 from advisor.diagnosis.examining import Examination
 from advisor.interface.report_causes import shown_ranks
 from advisor.interface.report_html import Html, items, name, paragraph, table, text
-from advisor.interface.wording import band_text, change_text, grams, number, percent, state_text
+from advisor.interface.wording import band_text, change_text, grams, number, percent, risk_text, state_text
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.models.composition import allergens
 from advisor.remedy.assessing import Assessment
@@ -96,18 +97,17 @@ def proposals_html(answer: Assessment, knowledge: Knowledge) -> Html:
     some = answer.plans.proposals[:PROPOSALS_SHOWN]
     if not some:
         return paragraph("No single change was found that helps more than it harms.")
-    return items((_proposal(p, knowledge) for p in some), "ol")
+    return items((_proposal(p, knowledge, answer.seen) for p in some), "ol")
 
 
-def _proposal(proposal: Proposal, knowledge: Knowledge) -> Html:
+def _proposal(proposal: Proposal, knowledge: Knowledge, seen: Collection[str]) -> Html:
     what = "; ".join(change_text(change) for change in proposal.changes).rstrip(".")
-    falls = sorted(proposal.risk.items(), key=lambda item: (item[1][1] - item[1][0], item[0]))[:3]
-    helps = ", ".join(
-        f"{knowledge.symptoms[s].name.lower()} {percent(a)} to {percent(b)}" for s, (a, b) in falls if b < a
-    )
+    falls, rises = risk_text(proposal.risk, knowledge.symptoms, seen, 3)
     out = f"<strong>{text(proposal.says)}</strong>: {text(what)}. {text(proposal.because)}"
-    if helps:
-        out += f" Risk: {text(helps)}."
+    if falls:
+        out += f" Risk: {text(falls)}."
+    if rises:
+        out += f" Rises: {text(rises)}."
     if proposal.side_effects:
         out += f" Beside it: {text('; '.join(proposal.side_effects))}."
     return out

@@ -12,6 +12,7 @@ from advisor.diagnosis.described_loaf import RAISED_BY, SHAPES, LoafKind, Raised
 from advisor.formula.formula import PanKind
 from advisor.interface.formula_choice import InputFault
 from advisor.interface.output import check_names
+from advisor.interface.symptom_words import symptom_ids
 from advisor.knowledge_base.faults import KnowledgeFault
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.knowledge_base.strict_yaml import Plain, read_yaml
@@ -59,9 +60,7 @@ def told_by(
         data = _read(Path(answers_file))
         saw, not_seen = saw + list(data.saw), not_seen + list(data.not_seen)
         answers, loaf = dict(data.answers), _sound(data.loaf, knowledge)
-    saw = [name.replace("-", "_") for name in saw]
-    not_seen = [name.replace("-", "_") for name in not_seen]
-    check_names([*saw, *not_seen], knowledge.symptoms, "symptom")
+    saw, not_seen = symptom_ids(saw, knowledge), symptom_ids(not_seen, knowledge)
     check_names(answers, knowledge.questions, "question")
     for question, answer in answers.items():
         check_names([answer], knowledge.questions[question].answers, f"answer to '{question}'")

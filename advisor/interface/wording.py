@@ -2,8 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection, Iterable, Mapping
+
 from advisor.inference.situation import Judged
+from advisor.knowledge_base.graph_entries import Symptom
 from advisor.remedy.change import Change
+
+RISE_SAID_FROM = 0.03
+"""A risk that rises by less is not worth a baker's worry."""
 
 
 def likelihood(p: float) -> str:
@@ -90,3 +96,20 @@ def change_text(change: Change) -> str:
         f"{change.what} {sign}{amount(abs(difference), change.unit)}: {amount(change.after, change.unit)} instead of "
         f"{amount(change.before, change.unit)}"
     )
+
+
+def risk_text(
+    risk: Mapping[str, tuple[float, float]],
+    names: Mapping[str, Symptom],
+    seen: Collection[str],
+    most: int = 2,
+) -> tuple[str, str]:
+    """Say which risks fall, what the baker saw first and at most so many, and which rise; empty where none does."""
+    moves = sorted(risk.items(), key=lambda item: (item[0] not in seen, item[1][1] - item[1][0], item[0]))
+
+    def said(pairs: Iterable[tuple[str, tuple[float, float]]]) -> str:
+        return ", ".join(f"{names[s].name.lower()} {percent(a)} to {percent(b)}" for s, (a, b) in pairs)
+
+    falls = [(s, (a, b)) for s, (a, b) in moves if percent(a) != percent(b) and b < a]
+    rises = [(s, (a, b)) for s, (a, b) in reversed(moves) if b - a >= RISE_SAID_FROM]
+    return said(falls[:most]), said(rises[:most])

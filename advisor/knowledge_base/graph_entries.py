@@ -39,6 +39,8 @@ class Symptom(Graded):
 
     id: Id
     name: Words
+    also: tuple[Words, ...] = ()
+    """Common words for it, by which it may be told."""
     question: Text
     says: Text
     look: Text
