@@ -71,7 +71,8 @@ def written_line(line: Line | Unweighed) -> str:
         )
     grams = plain_number(line.grams)
     if line.counted is not None:
-        return ", ".join([f"{line.counted} {name} ({grams} g)", *states])
+        many = name if line.counted == 1 or name.endswith("s") else f"{name}s"
+        return ", ".join([f"{line.counted} {many} ({grams} g)", *states])
     return ", ".join([f"{grams} g {name}", *states])
 
 

@@ -17,6 +17,8 @@ SHOWN_MEASURES = (
     "salt_per_100g_water", "co2_total", "proof_rise", "specific_volume", "pan_fill", "residual_soda_meq",
     "residual_acid_meq",
 )  # fmt: skip
+_WORST_SHOWN, _WORST_FROM = 3, 0.25
+"""Of the other measures so many are shown whose excess is at least so large: they are what the causes rest on."""
 _ALWAYS = ("mixing_hydration", "baked_water_load", "setting_protein_pct", "specific_volume")
 
 
@@ -48,7 +50,12 @@ def numbers_section(page: Page, found: Examination, knowledge: Knowledge, *, all
     """Measures against their bands: those that matter always, the others where they are out."""
     page.heading("Numbers")
     judged = found.inference.judged
-    names = list(judged) if all_of_it else [n for n in SHOWN_MEASURES if n in judged]
+    if all_of_it:
+        names = list(judged)
+    else:
+        worst = sorted((n for n in judged if n not in SHOWN_MEASURES), key=lambda n: -judged[n].excess)
+        names = [n for n in SHOWN_MEASURES if n in judged]
+        names += [n for n in worst[:_WORST_SHOWN] if judged[n].excess >= _WORST_FROM]
     widest = max((len(knowledge.measures[n].name) for n in names if n in knowledge.measures), default=20) + 2
     for name in names:
         lies, entry = judged[name], knowledge.measures.get(name)
@@ -86,6 +93,9 @@ def oven_section(page: Page, found: Examination) -> None:
         f"{bake.core_at_pull_c:.0f} C.",
         2, 2,
     )  # fmt: skip
+    if bake.pulled_at_min < bake.core_set_min:
+        page.paragraph("It leaves the oven before its core has set: bake on.", 2, 2)
+        return
     shut = found.workings.measures.value("do_not_disturb_until_min")
     if shut is not None:
         page.paragraph(f"Do not open the oven, move or probe the loaf before minute {shut:.0f}.", 2, 2)

@@ -13,6 +13,7 @@ from advisor.remedy.joint_plan import JointPlan
 from advisor.remedy.sensitivity import Slip
 
 SLIPS_SHOWN = 5
+SLIP_SAID_FROM = 0.02
 
 
 def first_trial_section(page: Page, trial: FirstTrial, place: int, knowledge: Knowledge) -> None:
@@ -62,14 +63,14 @@ def slips_section(page: Page, found: Sequence[Slip], knowledge: Knowledge) -> No
     """A short table: each line weighed a little off, and what rises."""
     page.heading("If the scales are off")
     share = knowledge.coefficient("slip_share")
-    if not found or found[0].rise < 0.01:
+    if not found or found[0].rise < SLIP_SAID_FROM:
         page.paragraph(
-            f"No line weighed {percent(share)} off moves any risk by as much as one in a hundred.", 2, 2
+            f"No line weighed {percent(share)} off moves any risk by as much as two in a hundred.", 2, 2
         )
         return
     page.paragraph(f"Each line weighed {percent(share)} off, the worse way; those that matter most:", 2, 2)
     for slip in found[:SLIPS_SHOWN]:
-        if slip.rise < 0.005:
+        if slip.rise < SLIP_SAID_FROM:
             break
         sign = "+" if slip.off > 0 else "-"
         leaves = "".join(f"; {knowledge.measures[n].name} leaves its band" for n in slip.leaves[:1])

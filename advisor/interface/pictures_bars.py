@@ -71,7 +71,7 @@ def water_picture(found: Examination, knowledge: Knowledge) -> Scene:
         ("baked, it holds", held, water.holding),
     )  # fmt: skip
     says = "; ".join(f"{label} {total:.0f} g ({_listed(parts)})" for label, parts, total in rows)
-    scene = Scene(id="water", title="The water and who holds it", says=says + ".", width=WIDTH, height=340)
+    scene = Scene(id="water", title="The water and who holds it", says=says + ".", width=WIDTH, height=372)
     _heading(scene)
     y = 48.0
     for label, parts, total in rows:
@@ -79,8 +79,16 @@ def water_picture(found: Examination, knowledge: Knowledge) -> Scene:
         scene.words(_LEFT - 10, y + 38, f"{total:.0f} g", anchor="end", bold=True)
         _bar(scene, y, 44, parts, widest, "g")
         y += 94
-    edge = _LEFT + (WIDTH - _LEFT - _RIGHT) * water.available / widest
-    scene.words(_LEFT, 328, "Dashed line: as far as the water that there is.", size=14, ink=FAINT)
+    across = (WIDTH - _LEFT - _RIGHT) / widest
+    edge = _LEFT + across * water.available
+    load = found.inference.judged.get("baked_water_load")
+    if load is not None and load.low is not None and load.high is not None:
+        low, high = load.low * water.holding, load.high * water.holding
+        scene.says = f"{scene.says} It keeps {low:.0f} to {high:.0f} g well."
+        a, b = _LEFT + across * low, _LEFT + across * high
+        scene.stroke((a, 316), (b, 316), line=4)
+        scene.words(a, 336, f"keeps {low:.0f} to {high:.0f} g well", size=14)
+    scene.words(_LEFT, 360, "Dashed line: as far as the water that there is.", size=14, ink=FAINT)
     for top in (48.0, 48.0 + 94, 48.0 + 188):  # how far the water would reach, at every bar
         scene.stroke((edge, top - 6), (edge, top + 50), line=2, dash="dashed")
     return scene

@@ -32,7 +32,7 @@ from advisor.remedy.assessing import Assessment
 _CAPTIONS = {
     "causes": "Read from left to right: what is at fault, what it does at each stage, and what is seen in the end.",
     "timeline": "Gas that comes before the loaf has set lifts it; what comes after cannot.",
-    "water": "Where the dashed line lies far right of what the baked loaf holds, the crumb stays wet.",
+    "water": "Where the dashed line lies right of what the loaf keeps well, the crumb stays wet; left of it, dry.",
     "leavening": "What is given off in the bowl is lost to a dough that stands; what comes in the early oven lifts it.",
     "composition": "By mass balance from the ingredients.",
     "before-after": "What the first change of all does, worked out by looking at the changed formula anew.",

@@ -109,14 +109,14 @@ def _duties(page: Page, one: Substitution, knowledge: Knowledge) -> None:
     """Say what work the old one did, and what of it the new one cannot do."""
     duties = ", ".join(knowledge.measures[n].name for n in one.duties)
     if duties:
-        page.paragraph(f"It held in place: {duties}.", 2, 2)
+        page.paragraph(f"Its work in this dough: {duties}.", 2, 2)
     if not one.missed:
-        page.paragraph("The amounts are solved so that all of it stays put.", 2, 2)
+        page.paragraph("The amounts are solved so that all of it is done as before.", 2, 2)
     for name, (was, now) in one.missed.items():
         entry = knowledge.measures[name]
         said = "nothing" if now is None else number(now, entry.decimals)
         before = "nothing" if was is None else number(was, entry.decimals)
-        page.paragraph(f"Not to be matched by any amount: {entry.name}, {before} to {said}.", 2, 2)
+        page.paragraph(f"No amount of it does this as well: {entry.name}, {before} to {said}.", 2, 2)
 
 
 def _substitutes(

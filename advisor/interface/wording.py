@@ -80,6 +80,9 @@ def change_text(change: Change) -> str:
         return change.what
     if change.count_before is not None and change.count_after is not None:
         more = change.count_after - change.count_before
+        if change.count_after == 0:
+            what = change.what if change.count_before == 1 else pieces(change.count_before, change.what)
+            return f"leave out the {what} ({grams(change.before)})"
         if change.count_before == 0:
             return f"add {pieces(change.count_after, change.what)} ({grams(change.after)})"
         word = "more" if more > 0 else "fewer"

@@ -64,7 +64,11 @@ def settle(formula: Formula, knowledge: Knowledge) -> Settled:
     if water_c is None:
         water_c = warm
         if any("water" in line.ingredient.roles for line in formula.lines):
-            assumed["water_c"] = f"water at {warm:.0f} C"
+            hot = any(
+                "hot_liquid" in line.traits and "water" in line.ingredient.roles for line in formula.lines
+            )
+            but = ", though it is written as hot: state its temperature where the whole dough is hot"
+            assumed["water_c"] = f"water at {warm:.0f} C" + (but if hot else "")
     proof_c = p.proof_c
     if proof_c is None:
         proof_c = c("assumed_proof_c") if yeasted else c("room_c")

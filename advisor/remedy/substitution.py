@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 
 from advisor.diagnosis.examining import Examination, Examiner
@@ -18,6 +18,8 @@ DUTIES = (
     "salt_per_100g_water", "co2_chemical", "residual_soda_meq", "residual_acid_meq",
 )  # fmt: skip
 """Measures of the dough at rest by which the work of an ingredient is known."""
+_WATER_WORTH_MOVING = 0.01
+"""Share of the water; 1 g more or less of 345 g is nobody's concern."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -69,7 +71,10 @@ def substitute(examiner: Examiner, before: Examination, old: str, new: Ingredien
     best = least_squares(shifts, start, bounds=(low, high), diff_step=1e-3, max_nfev=40)
     changed = made(best.x, rounded=True)
     values = lay_ground(changed.formula, knowledge).values
-    missed = {n: (j.value, values.get(n)) for n, j in bands.items() if abs(_shift(j, values.get(n))) > 0.35}
+    missed: dict[str, tuple[float | None, float | None]] = {
+        n: (j.value, values.get(n)) for n, j in bands.items() if abs(_shift(j, values.get(n))) > 0.35
+    }
+    missed |= _pushed_out(examiner, before, values, missed)
     misfit = sum(_shift(j, values.get(n)) ** 2 for n, j in bands.items()) ** 0.5
     return Substitution(new=new, changed=changed, duties=duties, missed=missed, misfit=misfit)
 
@@ -114,6 +119,16 @@ def _shift(judged: Judged, value: float | None) -> float:
     return (value - judged.value) / max(half, 1e-9)
 
 
+def _pushed_out(
+    examiner: Examiner, before: Examination, values: Mapping[str, float | None], known: Collection[str]
+) -> dict[str, tuple[float | None, float | None]]:
+    """Other measures of the dough at rest that the exchange takes out of their bands: gelatine for lupin flour."""
+    was = before.inference.judged
+    there = {n: v for n, v in values.items() if v is not None and n in was and n not in known}
+    now = examiner.bands.judge(before.inference.structures, there)
+    return {n: (was[n].value, j.value) for n, j in now.items() if was[n].state == "in" and j.state != "in"}
+
+
 def _without(formula: Formula, old: str) -> Formula:
     return formula.with_lines(tuple(x for x in formula.lines if x.ingredient.id != old))
 
@@ -144,7 +159,7 @@ def _exchanged(
     if water is not None:
         held = one.formula.grams_of(water)
         target = round_to(held + more, kitchen_step(held)) if rounded else held + more
-        if abs(target - held) > (0.5 if rounded else 0.0):
+        if abs(target - held) > (max(0.5, _WATER_WORTH_MOVING * held) if rounded else 0.0):
             at = frozenset(n for n, x in enumerate(one.formula.lines) if x.ingredient.id == water)
             one = scale_lines(one.formula, at, target / held, None)
             changes += one.changes
