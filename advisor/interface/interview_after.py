@@ -10,6 +10,7 @@ from advisor.diagnosis.examining import Examination
 from advisor.interface.formula_choice import InputFault
 from advisor.interface.interview_commands import AFTER_THE_RESULT, Command, command_in
 from advisor.interface.interview_talk import Talk
+from advisor.interface.interview_ticks import Quit
 from advisor.interface.prompting import Left
 from advisor.interface.question_round import QuestionRound
 from advisor.interface.whole_file import write_whole
@@ -51,7 +52,7 @@ def talk_it_over(talk: Talk, questions: QuestionRound, shown: Shown) -> bool:
             try:
                 if questions.change(command.about):
                     return True
-            except Left:
+            except (Left, Quit):
                 return False
         else:
             _answer(talk, questions, shown, command)

@@ -12,6 +12,9 @@ INSIDE = 0.15
 """Share of the band's width past the edge at which a lever aims. A fifth went more than a tenth past the loaf that a
 baker had before the fault, where that loaf lies near an edge of a wide band."""
 
+JUST_INSIDE = 0.05
+"""Second aim, where going further into the band does more harm than good."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Aim:

@@ -14,15 +14,13 @@ from advisor.remedy.candidate import Candidate, Candidates
 from advisor.remedy.change import Changed, ChangeKind, moved, set_process
 from advisor.remedy.constraints import Constraints
 from advisor.remedy.effect import Effect, effect_of
+from advisor.remedy.kept_moist import kept_moist
 from advisor.remedy.proposal import Declined, Proposal
 from advisor.remedy.side_effects import side_effects
 from advisor.remedy.small_step import SAYS, loaf_says_otherwise, small_step
 from advisor.remedy.solving import Solved, measure_reader, solve, solve_partly
-from advisor.remedy.target import INSIDE, Aim, aim_at
+from advisor.remedy.target import INSIDE, JUST_INSIDE, Aim, aim_at
 from advisor.remedy.turning import dial_for, handling, matches
-
-JUST_INSIDE = 0.05
-"""Second aim, where going further into the band does more harm than good."""
 
 _ANOTHER_KIND = "the change makes another kind of loaf of it, where the measure is out of its band again"
 
@@ -123,7 +121,7 @@ class LeverTrial:
         unbaked = self._judged_unbaked(target, candidate)
         if not solved.note and self._still_outside(target, unbaked) is None:
             return _AnotherKind(candidate.structures)
-        changed = self._baked_through(solved.changed)
+        changed = self._baked_through(self._moistened(target, solved.changed, candidate))
         effect = self._effect(changed.formula, lever)
         note = solved.note or self._still_outside(target, effect.after.inference.judged.get(target.measure))
         if note is None:
@@ -170,6 +168,14 @@ class LeverTrial:
         if solved.changed is None:
             return solve_partly(dial, aim, read, now, knowledge.measures[aim.measure])
         return solved
+
+    def _moistened(self, target: LeverTarget, changed: Changed, candidate: Candidate) -> Changed:
+        """Give the dough the water that the change costs it, where the target is reached all the same."""
+        moist = kept_moist(changed, candidate, self.before)
+        if moist is None:
+            return changed
+        held = self._judged_unbaked(target, self.candidates.of(moist.formula))
+        return changed if self._still_outside(target, held) is None else moist
 
     def _baked_through(self, changed: Changed) -> Changed:
         """Give the loaf the minutes that the change costs its core, where the plan states a time."""
