@@ -167,10 +167,18 @@ def diagnosis_rows(found: dict[str, Examination]) -> Iterator[Row]:
     yield slowest("next question, 4 seen", milliseconds(ask), 100, 50)
 
 
+def planned(formula: Formula) -> None:
+    """Check with proposals and the joint plan, as for --all and JSON."""
+    ADVISOR.plan_together(ADVISOR.check(formula))
+
+
 def check_rows(plain: dict[str, float], full: dict[str, float]) -> Iterator[Row]:
     """Whole checks in a warm process, bakes solved anew, and what that gives in a batch."""
     yield slowest("warm check, no proposals", plain, 60, 20)
     yield slowest("warm check with proposals", full, 300, 80)
+    both = anew(planned)
+    within = sum(ms <= 300 for ms in both.values())
+    yield slowest("the same and the joint plan", both, 300, 80, f"; {within} of {len(both)} within 300 ms")
     for label, times, first, then in (("", plain, 15, 50), (" with proposals", full, 3, 12)):
         rate = 1000 * len(times) / sum(times.values())
         yield Row(what=f"batch a core{label}", unit="/s", value=rate, first=first, then=then, more=True)
