@@ -236,7 +236,7 @@ class _Builder:
         lines = [f"{percent(r.probability)} {self.names[r.id]}" for r in found.diagnosis.causes[:4]]
         risks = sorted(found.diagnosis.risks.values(), key=lambda r: (-r.risk, r.symptom))[:4]
         lines += [f"risk {percent(r.risk)}: {self.names[r.symptom].lower()}" for r in risks]
-        return Step(kind="verdict", row="slice", title="What the engine says", facts=tuple(lines))
+        return Step(kind="verdict", row="slice", title="What the assistant says", facts=tuple(lines))
 
     def _change(self, found: Examination) -> Iterator[Step]:
         plans = propose(self.examiner, found, Constraints()).proposals[:2]

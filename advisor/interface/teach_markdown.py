@@ -65,7 +65,7 @@ def key_markdown(course: Course) -> str:
     for number, question in enumerate(asked, 1):
         out += [
             f"{number}. **{LETTERS[question.right]}**: {md(question.choices[question.right])}. "
-            f"The engine: {md(question.found)}. {md(question.because)}"
+            f"The assistant: {md(question.found)}. {md(question.because)}"
         ]
     end = [step for step in course.steps if step.kind == "end"]
     return "\n".join([*out, "", *_chain(course), *(f"\n{md(t)}" for s in end for t in s.body)]) + "\n"
@@ -104,7 +104,7 @@ def _question(asked: Asked, *, tell: bool) -> list[str]:
         out.append(f"- {box} {LETTERS[place]}) {md(choice)}")
     out.append("")
     if tell:
-        out += [f"The engine: {md(asked.found)}. {md(asked.because)}", ""]
+        out += [f"The assistant: {md(asked.found)}. {md(asked.because)}", ""]
     return out
 
 

@@ -67,7 +67,7 @@ def question_lines(asked: Asked, width: int, *, tell: bool, votes: tuple[int, ..
         count = f"  [{votes[place]}]" if any(votes) else ""
         out += _wrapped(choice + count, width, f"{mark}{LETTERS[place]}) ")
     if tell:
-        out += _wrapped(f"The engine: {asked.found}.", width)
+        out += _wrapped(f"The assistant: {asked.found}.", width)
         out += _wrapped(asked.because, width)
     return out
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass, fields, replace
 
 from advisor.diagnosis.examining import Examination, Examiner
 from advisor.formula.formula import Formula, Line, Process
+from advisor.formula.states import WORD_FOR_TRAIT
 from advisor.inference.situation import Judged
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.remedy.change import Change, moved
@@ -94,11 +95,33 @@ def differences(a: Formula, b: Formula) -> tuple[tuple[Change, Formula], ...]:
             count_after=counts[1],
         )
         out.append((change, _with_lines_of(a, b, ingredient)))
+    out += _other_states(a, b)
     for field in fields(Process):
         if getattr(a.process, field.name) != getattr(b.process, field.name):
             process = replace(a.process, **{field.name: getattr(b.process, field.name)})
             out += [(c, replace(a, process=process)) for c in process_changes(a.process, process)]
     return tuple(out)
+
+
+def _other_states(a: Formula, b: Formula) -> list[tuple[Change, Formula]]:
+    """What is written in another state: boiling water, cheese from a bag."""
+    out = []
+    now = {x.ingredient.id: x.traits for x in b.lines}
+    for line in a.lines:
+        then = now.get(line.ingredient.id, line.traits)
+        if set(then) == set(line.traits):
+            continue
+        was, is_ = (
+            " and ".join(WORD_FOR_TRAIT[t] for t in traits if t in WORD_FOR_TRAIT) or "as it is"
+            for traits in (line.traits, then)
+        )
+        change = Change(
+            what=f"{line.ingredient.name}: {is_} instead of {was}", unit="", before=None, after=None
+        )
+        out.append(
+            (change, a.with_lines(tuple(replace(x, traits=then) if x is line else x for x in a.lines)))
+        )
+    return out
 
 
 def explain(

@@ -29,13 +29,17 @@ def process_changes(before: Process, after: Process) -> list[Change]:
         if numbers and was is not None and now is not None:
             changes.append(Change(what=what, unit=unit, before=float(was), after=float(now)))
         else:
-            said = (
-                {None: "not stated", True: "yes", False: "no"}.get(now, now)
-                if not isinstance(now, float)
-                else now
-            )
-            changes.append(Change(what=f"{what}: {said} {unit}".strip(), unit="", before=None, after=None))
+            text = f"{what}: {_said(now, unit)} instead of {_said(was, unit)}"
+            changes.append(Change(what=text, unit="", before=None, after=None))
     return changes
+
+
+def _said(value: object, unit: str) -> str:
+    if value is None or isinstance(value, bool):
+        return {None: "not stated", True: "yes", False: "no"}[value]
+    if isinstance(value, int | float):
+        return f"{value:g} {unit}".strip()
+    return str(value)
 
 
 def _unit(field: str) -> str:

@@ -104,7 +104,7 @@ def test_a_sound_formula_says_that_its_links_are_out(capsys):
 
 def test_hidden_answers_tell_nothing(capsys):
     _, out = said(capsys, "gums-too-little", "--hide-answers")
-    assert "The engine" not in out.out
+    assert "The assistant" not in out.out
     assert "=>" not in out.out
     assert "Rule " not in out.out
 
@@ -115,7 +115,7 @@ def test_the_handout_holds_no_answer_and_the_key_all(tmp_path, capsys):
     assert 0 == code
     handout = out.read_text("utf-8")
     assert 4 == handout.count("## Question")
-    assert "[x]" not in handout and "The engine" not in handout and "starve" not in handout.partition("##")[2]
+    assert "[x]" not in handout and "The assistant" not in handout and "starve" not in handout.partition("##")[2]
     lesson = load_knowledge().lessons["yeast-without-sugar"]
     for number, question in enumerate(lesson.questions, 1):
         assert f"{number}. **{question.right}**" in key.read_text("utf-8")

@@ -69,14 +69,14 @@ def test_a_class_votes_before_the_engine_speaks(course):
     played = lecture(course, hide_answers=True)
     played.forward()
     assert played.waits
-    assert "The engine" not in text(played)
+    assert "The assistant" not in text(played)
     assert played.vote("a") and played.vote("c") and played.vote("c")
     assert not played.vote("d")
     assert "It runs: above 2  [2]" in text(played)
     assert "first let the class vote" in (played.why() or played.said)
     played.forward()
     assert 1 == played.at
-    assert "=> c)" in text(played) and "The engine" in text(played)
+    assert "=> c)" in text(played) and "The assistant" in text(played)
     assert not played.vote("a")
 
 

@@ -135,7 +135,7 @@ def test_an_exchange_by_what_it_does_is_solved(capsys):
 
 def test_what_no_amount_can_match_is_said(capsys):
     _, out, _ = said(capsys, "try", "almond-egg-loaf", "coconut flour instead of almond flour")
-    assert "Not to be matched by any amount: fat ratio" in out
+    assert "No amount of it does this as well: fat ratio" in out
 
 
 def test_all_of_it_has_the_plan_and_the_scales(capsys):
@@ -175,3 +175,15 @@ def test_no_sentence_stands_twice_on_a_page(capsys):
         text = " ".join(out.split())
         sentences = [s for s in text.split(". ") if len(s) > 45 and not s.startswith(("Risk", "Beside"))]
         assert [] == sorted({s for s in sentences if sentences.count(s) > 1})
+
+
+def test_water_written_as_boiling_is_another_water(tmp_path, capsys):
+    hot, cold = tmp_path / "hot.txt", tmp_path / "cold.txt"
+    text = "Rolls\n150 g almond flour\n30 g psyllium husk powder\n3 large egg whites\n250 g {}water\nslices: 5\n"
+    hot.write_text(text.format("boiling "), "utf-8")
+    cold.write_text(text.format("") + "water temp: 30 C\n", "utf-8")
+    assert 0 == main(["differ", str(hot), str(cold)])
+    page = " ".join(capsys.readouterr().out.split())
+    assert "water: as it is instead of boiling" in page
+    assert "water temperature: 30 C instead of not stated" in page
+    assert "both are the same" not in page
