@@ -90,6 +90,10 @@ def told_plainly(path: Path) -> Iterator[None]:
         raise RecordFault(
             str(path), f"the trial record does not take this ({error})", "give whole, known values"
         ) from error
+    except UnicodeEncodeError as error:
+        raise RecordFault(
+            str(path), "what was given holds half a letter, which no bake can hold", "give it as plain text"
+        ) from error
     except sqlite3.Error as error:
         raise fault_of(path, error) from error
     except OSError as error:

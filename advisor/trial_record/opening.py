@@ -10,7 +10,7 @@ import os
 import sqlite3
 import tempfile
 from collections.abc import Iterator
-from contextlib import closing, contextmanager
+from contextlib import ExitStack, closing, contextmanager
 from pathlib import Path
 from urllib.parse import quote
 
@@ -29,9 +29,10 @@ def opened(path: Path, *, to_write: bool) -> Iterator[sqlite3.Connection]:
     Raises:
         RecordFault: missing, damaged, another program's file, written by a later version, or a place that is shut.
     """
-    with told_plainly(path):
-        connection = _connected(path, to_write)
-        with closing(connection):
+    with ExitStack() as until_closed:
+        # What fails later, in the hands of whoever opened it (a pipe that was closed, say), is no fault of the record.
+        with told_plainly(path):
+            connection = until_closed.enter_context(closing(_connected(path, to_write)))
             if to_write or not _is_shut(path):
                 connection.execute("PRAGMA foreign_keys = ON")
                 connection.execute("PRAGMA synchronous = FULL")
@@ -40,7 +41,7 @@ def opened(path: Path, *, to_write: bool) -> Iterator[sqlite3.Connection]:
             _refuse_damage(connection, path)
             if _version(connection) < LATEST:
                 _brought_up(connection, path)
-            yield connection
+        yield connection
 
 
 @contextmanager

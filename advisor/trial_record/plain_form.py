@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import fields
+from sys import float_info
 from typing import TypeAlias
 
 from advisor.knowledge_base.strict_yaml import Plain
@@ -101,7 +102,10 @@ def _pair(symptom: str, pair: Plain) -> tuple[float | None, float]:
 
 
 def _real(value: Plain) -> float | None:
-    return float(value) if isinstance(value, int | float) and not isinstance(value, bool) else None
+    """Give a number as one that can be kept and written out again; JSON also reads endless ones, and NaN."""
+    if isinstance(value, bool) or not isinstance(value, int | float):
+        return None
+    return float(value) if abs(value) <= float_info.max else None
 
 
 def _amount(one: Plain) -> Amount:

@@ -67,6 +67,9 @@ class TrialRecord:
             for bake in bakes:
                 clean = sound(bake)
                 there = self._with_key(clean.key)
+                if there is not None and clean.follows is None:
+                    # An export leaves out what a bake follows where that was taken back.
+                    clean = replace(clean, follows=there.follows)
                 if there is None:
                     self._inserted(clean)
                     new += 1
@@ -106,7 +109,7 @@ class TrialRecord:
             found = select(
                 self._connection,
                 f"WHERE bake.taken_back = {0 if back else 1} {which}",
-                () if number is None else (number,),
+                () if number is None else (_as_bound(number),),
             )
             for bake in found:
                 self._connection.execute(
@@ -116,7 +119,7 @@ class TrialRecord:
 
     def bake(self, number: int) -> Bake | None:
         """Give the bake with a number."""
-        return next(iter(self._select("AND bake.id = ?", (number,))), None)
+        return next(iter(self._select("AND bake.id = ?", (_as_bound(number),))), None)
 
     def with_key(self, key: str) -> Bake | None:
         """Give the bake with a key."""
@@ -201,6 +204,11 @@ class TrialRecord:
     def _select(self, rest: str, values: Sequence[object] = ()) -> tuple[Bake, ...]:
         with told_plainly(self.path):
             return select(self._connection, f"{_HERE} {rest}", values)
+
+
+def _as_bound(number: int) -> str:
+    """Give a number as text: the database compares it as a number, also where it is too long for one of its own."""
+    return str(number)
 
 
 @contextmanager

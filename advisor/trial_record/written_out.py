@@ -136,7 +136,7 @@ def _value(key: str, cell: str, where: str) -> Plain:
         return cell[1:] if cell.startswith("'") else cell
     try:
         value: Plain = json.loads(cell)
-    except ValueError:
+    except (ValueError, RecursionError):
         raise RecordFault(
             where, f"the cell under {key} cannot be read", "give what was written there"
         ) from None

@@ -81,6 +81,19 @@ def test_a_bake_that_differs_under_a_known_key_stops_the_whole_import(tmp_path: 
         assert (kept,) == record.everything()
 
 
+@pytest.mark.parametrize("form", FORMS)
+def test_an_export_comes_in_where_it_was_made_though_what_a_bake_follows_was_taken_back(
+    form: str, tmp_path: Path
+) -> None:
+    write, read = FORMS[form]
+    with open_record(tmp_path / "a", to_write=True) as record:
+        first = record.add(loaf())
+        mended = record.add(loaf(notes="mended", follows=first.key))
+        record.take_back(first.number)
+        assert (0, 1) == record.add_all(read(write(record.everything()), "here"))
+        assert mended == record.bake(mended.number)
+
+
 @pytest.mark.parametrize(
     ("spoil", "says"),
     [
@@ -105,6 +118,10 @@ def test_spoilt_yaml_is_refused_with_its_line(spoil: Callable[[str], str], says:
         (lambda text: text.replace("key,date", "date,date", 1), "here:1: a column stands twice"),
         (lambda text: text.rstrip() + ",extra\r\n", "cells under"),
         (lambda text: text.replace(",3,2,", ",three,2,", 1), "the cell under volume cannot be read"),
+        (lambda text: text.replace(",9.5,", f",{'[' * 100_000},"), "the cell under height_cm cannot be read"),
+        (lambda text: text.replace(",9.5,", f",1{'0' * 400},"), "height_cm is not as it should be"),
+        (lambda text: text.replace("100.0]", "1e999]"), "amounts one is no amount"),
+        (lambda text: text.replace("93.25", "NaN"), "core_c is not as it should be"),
     ],
 )
 def test_spoilt_csv_is_refused_with_its_line(spoil: Callable[[str], str], says: str) -> None:

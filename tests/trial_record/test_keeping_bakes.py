@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
 
@@ -10,7 +11,7 @@ from kept_bakes import loaf
 
 from advisor.trial_record.bake import Bake, CameOut, Scores, sound
 from advisor.trial_record.faults import BakeFault, RecordFault
-from advisor.trial_record.record import Wanted, open_record
+from advisor.trial_record.record import TrialRecord, Wanted, open_record
 
 
 def test_a_bake_comes_out_as_it_went_in(tmp_path: Path) -> None:
@@ -71,6 +72,34 @@ def test_taking_back_hides_a_bake_and_undoing_it_brings_it_back(tmp_path: Path) 
         assert 2 == record.count()
         record.take_back(kept.number)
         assert [None] == [bake.follows for bake in record.everything()]
+
+
+@pytest.mark.parametrize("number", [0, -1, 2, 2**63, -(10**30)])
+def test_no_number_however_long_is_more_than_a_bake_that_is_not_there(number: int, tmp_path: Path) -> None:
+    with open_record(tmp_path / "r", to_write=True) as record:
+        kept = record.add(loaf())
+        assert record.bake(number) is None
+        assert record.take_back(number) is None
+        assert record.take_back(number, back=False) is None
+        assert (kept,) == record.everything()
+
+
+@pytest.mark.parametrize(
+    "ask",
+    [
+        lambda record: record.add(loaf(lots={"water": "L\udcff"})),
+        lambda record: record.add_all([loaf(lots={"water": "L\udcff"}).keyed()]),
+        lambda record: record.find(Wanted(words=("\udcff",)), 10),
+        lambda record: record.count("\udcff"),
+    ],
+)
+def test_half_a_letter_as_a_terminal_may_give_it_is_refused_plainly(
+    ask: Callable[[TrialRecord], object], tmp_path: Path
+) -> None:
+    with open_record(tmp_path / "r", to_write=True) as record:
+        with pytest.raises(RecordFault, match="holds half a letter"):
+            ask(record)
+        assert 0 == record.count()
 
 
 def test_finding_by_word_symptom_change_and_day(tmp_path: Path) -> None:

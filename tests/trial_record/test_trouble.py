@@ -210,6 +210,17 @@ def test_what_is_not_ours_or_of_a_later_version_is_left_alone(tmp_path: Path) ->
     assert len(before) == path.stat().st_size
 
 
+@pytest.mark.parametrize("error", [BrokenPipeError(), UnicodeEncodeError("utf-8", "x", 0, 1, "other")])
+def test_what_fails_in_the_hands_of_whoever_opened_it_is_not_said_of_the_record(
+    error: Exception, tmp_path: Path
+) -> None:
+    with pytest.raises(type(error)), open_record(tmp_path / "r", to_write=True) as record:
+        record.add(loaf())
+        raise error
+    with open_record(tmp_path / "r", to_write=False) as record:
+        assert 1 == record.count()
+
+
 def test_nothing_is_made_by_reading(tmp_path: Path) -> None:
     with (
         pytest.raises(RecordFault, match="there is no trial record"),
