@@ -89,6 +89,7 @@ class LoafExaminer(Examiner):
         answers: Mapping[str, str] | None = None,
         after_bake: bool | None = None,
         measured: Measured | None = None,
+        ranked: bool = True,
     ) -> Examination:
         """Weigh symptoms and answers; no measure has a value, and nothing is in or out of a band.
 
@@ -112,7 +113,7 @@ class LoafExaminer(Examiner):
         )
         diagnosis = diagnose_causes(
             self._graph, self.shifts.causes_here(self.knowledge.causes), self.knowledge.symptoms,
-            inference.suspicions, observed, after_bake=True, coefficients=self.knowledge.coefficients,
+            inference.suspicions, observed, after_bake=True, coefficients=self.knowledge.coefficients, ranked=ranked,
         )  # fmt: skip
         return Examination(
             formula=self.loaf,

@@ -56,11 +56,12 @@ def diagnose_causes(
     *,
     after_bake: bool,
     coefficients: Mapping[str, Coefficient],
+    ranked: bool = True,
 ) -> Diagnosis:
     """Weigh what the rules suspect and what the baker saw (True) or looked for and did not find (False).
 
     Before the bake (`after_bake` False) causes that only handling can bring take part only if a rule speaks
-    for them.
+    for them. Without `ranked` the causes are left out: half the time, where only numbers are laid side by side.
 
     Raises:
         KeyError: a symptom, cause, evidence word or coefficient that is not known.
@@ -80,11 +81,11 @@ def diagnose_causes(
         present=damp_alike(seen[:SEEN_AT_MOST], alike, scale.alike_exponent),
         absent=tuple(signs[name] for name in sorted(observed) if not observed[name]),
     )
-    now, unions = weigh_with_unions(evidence, kinds_of(causes))
+    now, unions = weigh_with_unions(evidence, kinds_of(causes) if ranked else {})
     own = now.probability
     risks = forward_risks(signs.values(), own)
     return Diagnosis(
-        causes=rank_causes(graph, causes, weighed, own, unions, risks, observed),
+        causes=rank_causes(graph, causes, weighed, own, unions, risks, observed) if ranked else (),
         risks=risks,
         priors=priors,
         own=own,

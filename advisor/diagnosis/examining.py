@@ -135,10 +135,12 @@ class Examiner:
         answers: Mapping[str, str] | None = None,
         after_bake: bool | None = None,
         measured: Measured | None = None,
+        ranked: bool = True,
     ) -> Examination:
         """Look at a formula, with what the baker saw where the loaf is baked.
 
-        `measured` is what `measured(formula)` gives, from those who have it already.
+        `measured` is what `measured(formula)` gives, from those who have it already; without `ranked` no causes are
+        ranked, for those who only compare numbers.
 
         Raises:
             KeyError: a symptom, question or answer that is not known.
@@ -159,7 +161,7 @@ class Examiner:
         )
         diagnosis = diagnose_causes(
             self.graph_of(formula), self._causes, self.knowledge.symptoms, inference.suspicions, observed,
-            after_bake=baked, coefficients=self.knowledge.coefficients,
+            after_bake=baked, coefficients=self.knowledge.coefficients, ranked=ranked,
         )  # fmt: skip
         return Examination(
             formula=formula,

@@ -50,7 +50,7 @@ class Candidate:
     def examination(self) -> Examination:
         """The whole look at it."""
         known = Measured(workings=self.workings, structures=self.structures)
-        return self._examiner.examine(self.formula, after_bake=self._after_bake, measured=known)
+        return self._examiner.examine(self.formula, after_bake=self._after_bake, measured=known, ranked=False)
 
 
 class Candidates:

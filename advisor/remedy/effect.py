@@ -30,7 +30,7 @@ def unseen_priors(examiner: Examiner, before: Examination) -> Mapping[str, float
     if not before.situation.symptoms and not before.situation.answers:
         return before.diagnosis.priors
     known = Measured(workings=before.workings, structures=before.inference.structures)
-    found = examiner.examine(before.formula, after_bake=before.after_bake, measured=known)
+    found = examiner.examine(before.formula, after_bake=before.after_bake, measured=known, ranked=False)
     return found.diagnosis.priors
 
 
@@ -54,7 +54,7 @@ def effect_of(
     if same:
         after = before
     elif after is None:
-        after = examiner.examine(formula, after_bake=before.after_bake)
+        after = examiner.examine(formula, after_bake=before.after_bake, ranked=False)
     now = before.diagnosis.own
     then = dict(now)
     if not same:

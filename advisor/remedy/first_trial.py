@@ -83,7 +83,8 @@ def _left(
     """What a change leaves of each cause, 0..1."""
     left = dict.fromkeys(causes, 1.0)
     if proposal.formula != before.formula:
-        after = examiner.examine(proposal.formula, after_bake=before.after_bake).diagnosis.priors
+        found = examiner.examine(proposal.formula, after_bake=before.after_bake, ranked=False)
+        after = found.diagnosis.priors
         for cause in left:
             was = unseen.get(cause, 0.0)
             left[cause] = min(after.get(cause, 0.0) / was, 1.0) if was > 0 else 1.0
