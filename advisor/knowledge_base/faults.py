@@ -14,6 +14,12 @@ class Finding:
     check: str
     message: str
 
+    def __post_init__(self) -> None:
+        """Keep the message on one line: it may quote a key that runs over several."""
+        if not self.message.isprintable():
+            plain = "".join(c if c.isprintable() else f"\\u{ord(c):04x}" for c in self.message)
+            object.__setattr__(self, "message", plain)
+
     def __str__(self) -> str:
         """Give the linter's line: ``file:line check message``."""
         return f"{self.file}:{self.line} {self.check} {self.message}"

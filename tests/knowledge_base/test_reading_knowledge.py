@@ -31,6 +31,14 @@ def test_a_key_that_is_near_nothing_lists_the_known_ones(kitchen: Kitchen) -> No
     assert "known keys: id, says" in kitchen.lines("shape")[0]
 
 
+def test_a_key_that_runs_over_several_lines_is_told_on_one(kitchen: Kitchen) -> None:
+    """Unquoted words over blank lines are one key; found by feeding the reader bytes."""
+    kitchen.change("knowledge/traits.yaml", "says:", "a key\n\n\n  over lines, says:")
+    (said,) = kitchen.lines("shape")
+    assert "\n" not in said
+    assert "a key" in said
+
+
 def test_a_duplicate_id_names_both_places(kitchen: Kitchen) -> None:
     line = kitchen.add("knowledge/traits.yaml", '- {id: swelling, says: "Once more."}')
     assert [
