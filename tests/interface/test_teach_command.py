@@ -115,7 +115,9 @@ def test_the_handout_holds_no_answer_and_the_key_all(tmp_path, capsys):
     assert 0 == code
     handout = out.read_text("utf-8")
     assert 4 == handout.count("## Question")
-    assert "[x]" not in handout and "The assistant" not in handout and "starve" not in handout.partition("##")[2]
+    assert (
+        "[x]" not in handout and "The assistant" not in handout and "starve" not in handout.partition("##")[2]
+    )
     lesson = load_knowledge().lessons["yeast-without-sugar"]
     for number, question in enumerate(lesson.questions, 1):
         assert f"{number}. **{question.right}**" in key.read_text("utf-8")

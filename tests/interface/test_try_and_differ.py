@@ -179,7 +179,9 @@ def test_no_sentence_stands_twice_on_a_page(capsys):
 
 def test_water_written_as_boiling_is_another_water(tmp_path, capsys):
     hot, cold = tmp_path / "hot.txt", tmp_path / "cold.txt"
-    text = "Rolls\n150 g almond flour\n30 g psyllium husk powder\n3 large egg whites\n250 g {}water\nslices: 5\n"
+    text = (
+        "Rolls\n150 g almond flour\n30 g psyllium husk powder\n3 large egg whites\n250 g {}water\nslices: 5\n"
+    )
     hot.write_text(text.format("boiling "), "utf-8")
     cold.write_text(text.format("") + "water temp: 30 C\n", "utf-8")
     assert 0 == main(["differ", str(hot), str(cold)])
