@@ -34,6 +34,7 @@ DOORS = {
     "numpy": {
         "models/conduction.py",
         "models/oven.py",
+        "models/crumb.py",
         "models/section_grid.py",
         "models/skin.py",
         "models/acid_release.py",

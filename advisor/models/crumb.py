@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from functools import lru_cache
+from typing import TYPE_CHECKING
 
 from advisor.models.thermal import (
     AIR_CONDUCTIVITY,
@@ -13,25 +14,30 @@ from advisor.models.thermal import (
     STANDARD_PA,
     WATER_KG_MOL,
     Makeup,
-    heat_capacity,
+    parts_at,
     porosity,
     porous_conductivity,
     solid_conductivity,
     vapour_pressure_pa,
 )
 
+if TYPE_CHECKING:
+    from advisor.models.section_grid import Array
+
+_CORRELATED_TO_C = 150.0
+"""Where the correlations of the parts end."""
 _DIFFUSION_M2_S, _DIFFUSION_POWER = 2.26e-5, 1.81
 """Water vapour in air at 0 C and one atmosphere, and its power of absolute temperature (Krischer)."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class CrumbTable:
     """Over C: heat capacity without boiling, J/(m3 K); conductivity, W/(m K); water gone, kg/m3."""
 
-    temp_c: tuple[float, ...]
-    volumetric_heat: tuple[float, ...]
-    conductivity: tuple[float, ...]
-    water_gone: tuple[float, ...]
+    temp_c: Array
+    volumetric_heat: Array
+    conductivity: Array
+    water_gone: Array
 
 
 @lru_cache(maxsize=256)  # depends on no dough: every bake at one altitude asks for the same temperatures
@@ -93,41 +99,56 @@ def tabulate_crumb(
     the properties pass from those of crumb to those of crust in the same proportion. The dry crust is a solid
     with bubbles in it.
     """
+    import numpy as np
+
     crust = makeup.dried(dry_residue)
     water = dict(makeup.shares())["water"]
     leaves = density_kg_m3 * water * (1 - dry_residue)
     crust_density = density_kg_m3 - leaves
     gas, dry_gas = porosity(makeup, density_kg_m3), porosity(crust, crust_density)
-    start, end = boiling_c - front_width_c / 2, boiling_c + front_width_c / 2
-    # Closer together towards the boiling point, where vapour carries ever more.
+    start = boiling_c - front_width_c / 2
+    grid = _grid(start, front_width_c, hottest_c)
+    temp_c = np.array(grid)
+    dry = np.clip((temp_c - start) / front_width_c, 0.0, 1.0)
+    wet_heat, _ = _mixed(makeup, _parts(grid))
+    _, wet_solid = _mixed(makeup, _parts(tuple(min(t, boiling_c) for t in grid)))
+    crust_heat, crust_solid = _mixed(crust, _parts(tuple(min(t, _CORRELATED_TO_C) for t in grid)))
+    bubble = AIR_CONDUCTIVITY + np.array(
+        [vapour_conductivity(min(t, boiling_c), air_pa, vapour_share, vapour_cap) for t in grid]
+    )
+    wet_conducts = (1 - gas) * wet_solid + gas * bubble
+    return CrumbTable(
+        temp_c=temp_c,
+        volumetric_heat=(1 - dry) * density_kg_m3 * wet_heat + dry * crust_density * crust_heat,
+        conductivity=(1 - dry) * wet_conducts + dry * porous_conductivity(crust_solid, dry_gas),
+        water_gone=dry * leaves,
+    )
+
+
+@lru_cache(maxsize=64)
+def _grid(start: float, width: float, hottest_c: float) -> tuple[float, ...]:
+    """Temperatures: closer together towards the boiling point, where vapour carries ever more; the front; then on."""
+    end = start + width
     below = [start * (1 - (1 - i / 24) ** 1.5) for i in range(25)]
     count = max(4, math.ceil((hottest_c - end) / 8))
-    front = [start + front_width_c * i / 4 for i in range(1, 5)]
+    front = [start + width * i / 4 for i in range(1, 5)]
     above = [end + (hottest_c - end) * i / count for i in range(1, count + 1)]
-    heats, conducts, gone = [], [], []
-    for temp_c in (*below, *front, *above):
-        dry = min(max((temp_c - start) / front_width_c, 0.0), 1.0)
-        heat = conduct = 0.0
-        if dry < 1:
-            heat += (1 - dry) * density_kg_m3 * heat_capacity(makeup, temp_c)
-            conduct += (1 - dry) * crumb_conductivity(
-                makeup,
-                gas,
-                min(temp_c, boiling_c),
-                air_pa=air_pa,
-                vapour_share=vapour_share,
-                vapour_cap=vapour_cap,
-            )
-        if dry > 0:
-            seen_c = min(temp_c, 150.0)  # the correlations end there
-            heat += dry * crust_density * heat_capacity(crust, seen_c)
-            conduct += dry * porous_conductivity(solid_conductivity(crust, seen_c), dry_gas)
-        heats.append(heat)
-        conducts.append(conduct)
-        gone.append(dry * leaves)
-    return CrumbTable(
-        temp_c=(*below, *front, *above),
-        volumetric_heat=tuple(heats),
-        conductivity=tuple(conducts),
-        water_gone=tuple(gone),
-    )
+    return (*below, *front, *above)
+
+
+@lru_cache(maxsize=64)  # depends on no dough: every bake in one oven asks for the same temperatures
+def _parts(temps_c: tuple[float, ...]) -> Array:
+    """Heat capacity, density and conductivity of the parts (property, temperature, part)."""
+    import numpy as np
+
+    return np.array([parts_at(temp_c) for temp_c in temps_c]).transpose(2, 0, 1).copy()
+
+
+def _mixed(makeup: Makeup, parts: Array) -> tuple[Array, Array]:
+    """Specific heat, J/(kg K), and conductivity without gas, W/(m K), as `thermal` has them one by one."""
+    import numpy as np
+
+    shares = np.array([share for _, share in makeup.shares()])
+    heat, density, conductivity = parts
+    by_volume = shares / density
+    return heat @ shares, (by_volume * conductivity).sum(axis=1) / by_volume.sum(axis=1)

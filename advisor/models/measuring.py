@@ -22,7 +22,7 @@ from advisor.models.neutralisation import ChemicalGas
 from advisor.models.oven_measures import oven_measures, pan_measures
 from advisor.models.warming import Warming, warming_until
 
-__all__ = ["Ground", "Workings", "lay_ground", "measure", "values_of_amounts"]
+__all__ = ["Ground", "Workings", "baked_of", "lay_ground", "measure", "values_of_amounts", "values_of_oven"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -101,6 +101,28 @@ def values_of_amounts(
     }
 
 
+def baked_of(ground: Ground, weights: Mapping[str, float], knowledge: Knowledge) -> Bake | None:
+    """Bake a formula whose structure is known, without following its gas through that bake."""
+    lift = _risen(ground, weights, knowledge, None)
+    return bake_piece(
+        ground.formula,
+        ground.settled,
+        ground.dough,
+        lift.lift,
+        lift.before.into_oven_c,
+        ground.setting.set_c,
+        knowledge,
+    )
+
+
+def values_of_oven(
+    ground: Ground, weights: Mapping[str, float], knowledge: Knowledge
+) -> dict[str, float | None]:
+    """Compute the times, temperatures and margins of the bake alone, for those who turn the oven."""
+    baked = baked_of(ground, weights, knowledge)
+    return {} if baked is None else oven_measures(ground.formula.process, baked, {}, knowledge)
+
+
 def measure(
     ground: Ground,
     weights: Mapping[str, float],
@@ -128,13 +150,15 @@ def measure(
     course = set_course(warming, ground.setting) if baked is not None else None
     net = comp.net_carbohydrate(dough, yeast.fermented_g, knowledge)
     reasons: dict[str, str] = {}
+    if baked is None:
+        reasons["core_set_min"] = lift.reason or "the oven model does not cover this piece or this oven"
     values = {
         **ground.values,
         **gas_values(ground, before, soda, yeast, lift),
         "film_strength": film_strength(risen.makers, weights, knowledge),
         **slice_values(ground, net, yeast, baked, knowledge),
         **pan_measures(formula.process, settled, lift, reasons),
-        **oven_measures(formula.process, baked, lift, reasons, knowledge),
+        **(oven_measures(formula.process, baked, reasons, knowledge) if baked else {}),
         **set_values(ground, course, lift, knowledge),
         **enzyme_values(ground, baked, knowledge),
     }

@@ -148,12 +148,12 @@ def _material(loaf: LoafHeat, coefficients: OvenCoefficients, boiling_c: float) 
         return fade * loaf.water_activity * vapour_pressure_pa(min(temp_c, boiling_c)) if fade else 0.0
 
     return tabulate(
-        np.array(table.temp_c),
-        np.array(table.volumetric_heat),
-        np.array(table.conductivity),
-        np.array(table.water_gone),
+        table.temp_c,
+        table.volumetric_heat,
+        table.conductivity,
+        table.water_gone,
         LATENT_J_KG,
-        np.array([skin_pressure(temp_c) for temp_c in table.temp_c]),
+        np.array([skin_pressure(temp_c) for temp_c in table.temp_c.tolist()]),
     )
 
 

@@ -28,12 +28,9 @@ def pan_measures(
 
 
 def oven_measures(
-    process: Process, baked: Bake | None, lift: Rise, reasons: dict[str, str], knowledge: Knowledge
+    process: Process, baked: Bake, reasons: dict[str, str], knowledge: Knowledge
 ) -> dict[str, float | None]:
-    """Times, temperatures and margins of the bake; reasons where there is no bake or nothing was stated."""
-    if baked is None:
-        reasons["core_set_min"] = lift.reason or "the oven model does not cover this piece or this oven"
-        return {}
+    """Times, temperatures and margins of the bake; reasons where nothing was stated."""
     set_at, margin = baked.core_set_min, baked.pull_margin_min
     door = _since(set_at, process.opened_at_min)
     probe = _since(set_at, process.probed_at_min)

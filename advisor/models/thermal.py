@@ -9,6 +9,12 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from functools import lru_cache
+from typing import TYPE_CHECKING, TypeVar
+
+if TYPE_CHECKING:
+    from advisor.models.section_grid import Array
+
+_Number = TypeVar("_Number", float, "Array")
 
 GAS_CONSTANT = 8.314462618
 """J/(mol K), exact since the 2019 SI."""
@@ -92,6 +98,14 @@ def _at(row: tuple[float, float, float], temp_c: float) -> float:
     return row[0] + row[1] * temp_c + row[2] * temp_c * temp_c
 
 
+def parts_at(temp_c: float) -> tuple[tuple[float, float, float], ...]:
+    """Give heat capacity, J/(kg K), density, kg/m3, and conductivity, W/(m K), of each part of a makeup, in order."""
+    return tuple(
+        (_at(_HEAT_CAPACITY[name], temp_c), _at(_DENSITY[name], temp_c), _at(_CONDUCTIVITY[name], temp_c))
+        for name in _DENSITY
+    )
+
+
 def heat_capacity(makeup: Makeup, temp_c: float) -> float:
     """Specific heat in J/(kg K): the mass-weighted sum of the parts. Choi and Okos 1986; -40 to 150 C."""
     return sum(share * _at(_HEAT_CAPACITY[name], temp_c) for name, share in makeup.shares())
@@ -122,7 +136,7 @@ def porosity(makeup: Makeup, density_kg_m3: float, temp_c: float = 25.0) -> floa
     return max(0.0, 1 - density_kg_m3 / solid_density(makeup, temp_c))
 
 
-def porous_conductivity(solid_w_mk: float, gas_share: float, gas_w_mk: float = AIR_CONDUCTIVITY) -> float:
+def porous_conductivity(solid_w_mk: _Number, gas_share: float, gas_w_mk: float = AIR_CONDUCTIVITY) -> _Number:
     """Conductivity of a solid with bubbles in it, W/(m K).
 
     Maxwell (1873), Eucken (1940): k_s (2 k_s + k_g - 2 e (k_s - k_g)) / (2 k_s + k_g + e (k_s - k_g));

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from advisor.formula.formula import Formula
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.knowledge_base.measured import MeasureEntry
-from advisor.models.measuring import lay_ground, measure
+from advisor.models.measuring import lay_ground, measure, values_of_oven
 from advisor.models.warming import Warming
 from advisor.remedy.change import Changed, round_to
 from advisor.remedy.crossing import crossing
@@ -56,6 +56,10 @@ def measure_reader(
         ground = lay_ground(formula, knowledge)
         if name in ground.values:
             return ground.values[name]
+        if entry.group in _OVEN_GROUPS and name in (oven := values_of_oven(ground, weights, knowledge)):
+            value = oven[name]
+            low, high = entry.possible
+            return value if value is not None and low <= value <= high else None
         warming = None if with_bake else warmed_like
         measures = measure(ground, weights, knowledge, with_bake=with_bake, warmed_like=warming).measures
         if name == "lift_shortfall":

@@ -9,7 +9,7 @@ from advisor.formula.formula import Formula, Line
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.knowledge_base.rule_entries import Lever
 from advisor.models.assumptions import settle
-from advisor.models.measuring import lay_ground, measure
+from advisor.models.measuring import baked_of, lay_ground
 from advisor.remedy.change import (
     Change,
     Changed,
@@ -194,15 +194,15 @@ def _oven_dial(
     """Oven temperature with the time that goes with it: the loaf stays in as long past core done as
     before, but no longer than a loaf needs."""
     plain = _process_dial(lever, "oven_c", formula, knowledge)
-    before = measure(lay_ground(formula, knowledge), weights, knowledge)
-    if plain is None or before.bake is None or before.bake.pull_margin_min is None:
+    before = baked_of(lay_ground(formula, knowledge), weights, knowledge)
+    if plain is None or before is None or before.pull_margin_min is None:
         return plain
     most = knowledge.coefficient("remedy_pull_margin_most")
-    margin, was = min(max(before.bake.pull_margin_min, 0.0), most), before.bake.pulled_at_min
+    margin, was = min(max(before.pull_margin_min, 0.0), most), before.pulled_at_min
 
     def turned(x: float, step: float | None) -> Changed:
         hotter = plain.turn(x, step)
-        baked = measure(lay_ground(hotter.formula, knowledge), weights, knowledge).bake
+        baked = baked_of(lay_ground(hotter.formula, knowledge), weights, knowledge)
         if baked is None or baked.core_done_min is None:
             return hotter
         minutes = baked.core_done_min + margin
