@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from operator import attrgetter
 
 from advisor.formula.formula import Formula
 from advisor.knowledge_base.knowledge import Knowledge
@@ -11,6 +12,7 @@ _PARTS = (
     "water", "protein", "fat", "fibre", "sugars", "starch", "polyols", "erythritol", "allulose", "ash", "alcohol",
     "organic_acid",
 )  # fmt: skip
+_PARTS_OF = attrgetter(*_PARTS)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -39,15 +41,15 @@ def dough_composition(formula: Formula) -> DoughComposition:
 
     Source: mass balance; figures from knowledge/ingredients, each with its record.
     """
-    sums = dict.fromkeys(_PARTS, 0.0)
+    sums = [0.0] * len(_PARTS)
     carbohydrate = sodium = 0.0
     for line in formula.lines:
         per_100g, share = line.ingredient.per_100g, line.grams / 100
-        for part in _PARTS:
-            sums[part] += share * getattr(per_100g, part)
+        sums = [so_far + share * part for so_far, part in zip(sums, _PARTS_OF(per_100g), strict=True)]
         carbohydrate += share * per_100g.carbohydrate_with_fibre
         sodium += share * per_100g.sodium_mg
-    return DoughComposition(**sums, carbohydrate=carbohydrate, sodium_mg=sodium, total=formula.dough_g)
+    parts = dict(zip(_PARTS, sums, strict=True))
+    return DoughComposition(**parts, carbohydrate=carbohydrate, sodium_mg=sodium, total=formula.dough_g)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

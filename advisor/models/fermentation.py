@@ -186,34 +186,28 @@ def ferment(yeast: Yeast, so_far: Progress, steps: Sequence[Step], knowledge: Kn
     q, m, f, o = so_far.food.quick, so_far.food.maltose, so_far.food.to_be_freed, so_far.food.store
     now, made, could = so_far.minutes, so_far.made, so_far.could
 
-    def slopes(
-        q: float, m: float, f: float, o: float, v: float, amylase: float
-    ) -> tuple[float, float, float, float]:
-        eaten_q = v * q / (q + k)
-        eaten_m = (v - eaten_q) * slow_maltose * m / (m + k)
-        eaten_o = (v - eaten_q - eaten_m) * o / (o + k)
-        freed = per_min * amylase * f
-        return -eaten_q, freed - eaten_m, -freed, -eaten_o
-
     for step in steps:
         dt = step.minutes
         awake = min((now + dt / 2) / (2 * yeast.lag_min), 1.0) if yeast.lag_min > 0 else 1.0
         v = full * step.relative * awake
-        a = slopes(q, m, f, o, v, step.amylase)
-        # Pool by pool rather than in a loop over the four: a third of the time, some hundred steps a formula.
-        b = slopes(
-            max(q + dt * a[0], 0.0),
-            max(m + dt * a[1], 0.0),
-            max(f + dt * a[2], 0.0),
-            max(o + dt * a[3], 0.0),
-            v,
-            step.amylase,
-        )
+        free = per_min * step.amylase
+        # Written out twice, slopes at the start and at the end: a call for each took half the time, some hundred
+        # steps a formula.
+        eaten_q = v * q / (q + k)
+        eaten_m = (v - eaten_q) * slow_maltose * m / (m + k)
+        eaten_o = (v - eaten_q - eaten_m) * o / (o + k)
+        freed = free * f
+        q1, m1 = max(q - dt * eaten_q, 0.0), max(m + dt * (freed - eaten_m), 0.0)
+        f1, o1 = max(f - dt * freed, 0.0), max(o - dt * eaten_o, 0.0)
+        eaten_q1 = v * q1 / (q1 + k)
+        eaten_m1 = (v - eaten_q1) * slow_maltose * m1 / (m1 + k)
+        eaten_o1 = (v - eaten_q1 - eaten_m1) * o1 / (o1 + k)
+        freed1 = free * f1
         before = q + m + f + o
-        q = max(q + dt * (a[0] + b[0]) / 2, 0.0)
-        m = max(m + dt * (a[1] + b[1]) / 2, 0.0)
-        f = max(f + dt * (a[2] + b[2]) / 2, 0.0)
-        o = max(o + dt * (a[3] + b[3]) / 2, 0.0)
+        q = max(q - dt * (eaten_q + eaten_q1) / 2, 0.0)
+        m = max(m + dt * (freed - eaten_m + freed1 - eaten_m1) / 2, 0.0)
+        f = max(f - dt * (freed + freed1) / 2, 0.0)
+        o = max(o - dt * (eaten_o + eaten_o1) / 2, 0.0)
         made += before - (q + m + f + o)
         could += v * dt
         now += dt

@@ -56,15 +56,14 @@ def joint_plan(
     made = planner.planned()
     if made is None:
         return None
-    effect = effect_of(examiner, before, made.formula)
-    if planner.outside_after(effect.after) and effect.after.inference.structures != planner.weights:
+    outside, structures = planner.outside_at_rest(made.formula)
+    if outside and structures != planner.weights:
         # The plan makes another blend of structures of it: once more, with the bands of that blend.
-        again = Planner(examiner, before, limits, effect.after.inference.structures)
+        again = Planner(examiner, before, limits, structures)
         other = again.planned()
-        if other is not None:
-            second = effect_of(examiner, before, other.formula)
-            if len(again.outside_after(second.after)) < len(planner.outside_after(effect.after)):
-                planner, made, effect = again, other, second
+        if other is not None and len(again.outside_at_rest(other.formula)[0]) < len(outside):
+            planner, made = again, other
+    effect = effect_of(examiner, before, made.formula)
     changes = planner.changes(made.formula)
     if (timed := _baked_through(before, effect.after)) is not None:
         made, changes = replace(made, formula=timed.formula), (*changes, *timed.changes)

@@ -18,7 +18,7 @@ from advisor.remedy.turning import Dial, steps_for
 _OUT_OF_REACH = "even at its limit this does not bring the measure into its band"
 _HALFWAY = 0.5
 """Share of the way to the band from which a change that does not reach it is still worth naming."""
-_CLOSE_ENOUGH = 0.05
+_CLOSE_ENOUGH = 0.1
 """Share of the finest rounding within which a crossing is closed: what follows is rounded anyhow."""
 _OVEN_GROUPS = frozenset({"baking"})
 _OVEN_MEASURES = frozenset({"slice_g", "energy_kcal_per_slice"})
