@@ -10,8 +10,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import lru_cache
+from typing import NamedTuple
 
 from advisor.formula.formula import Formula, Line
 from advisor.knowledge_base.knowledge import Knowledge
@@ -31,8 +32,7 @@ class Surroundings:
     acid_meq: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Food:
+class Food(NamedTuple):
     """What the yeast of a whole dough can still turn to gas, mL of CO2 at 25 C and 101.325 kPa."""
 
     quick: float = 0.0
@@ -68,8 +68,7 @@ class Step:
     amylase: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Progress:
+class Progress(NamedTuple):
     """How far fermentation has come: minutes since wetting, gas made and gas possible so far [mL], food left."""
 
     minutes: float
@@ -211,14 +210,7 @@ def ferment(yeast: Yeast, so_far: Progress, steps: Sequence[Step], knowledge: Kn
         made += before - (q + m + f + o)
         could += v * dt
         now += dt
-        out.append(
-            Progress(
-                minutes=now,
-                made=made,
-                could=could,
-                food=Food(quick=q, maltose=m, to_be_freed=f, store=o),
-            )
-        )
+        out.append(Progress(now, made, could, Food(q, m, f, o)))
     return out
 
 
@@ -252,8 +244,7 @@ def _food(formula: Formula, instant_g: float, knowledge: Knowledge) -> Food:
             continue
         ml = line.grams * line.ingredient.fermentable_sugars.value / 100 * per_g
         maltose, freed = line.ingredient.maltose_share, line.ingredient.freed_by_amylase_share
-        food = replace(
-            food,
+        food = food._replace(
             quick=food.quick + ml * (1 - maltose - freed),
             maltose=food.maltose + ml * maltose,
             to_be_freed=food.to_be_freed + ml * freed,

@@ -33,7 +33,7 @@ __all__ = [
 
 LIMIT_MIN = 180.0
 """No bake is followed further."""
-BEYOND_MIN = 10.0
+BEYOND_MIN = 9.0
 """A bake is followed so long past the target of its core: most loaves are pulled within that."""
 SHELLS = 6
 """Parts of a section that are followed apart, of equal mass."""
@@ -203,7 +203,7 @@ def bake(
     target_c: float = 96.0,
     refine: float = 1.0,
 ) -> BakeCurves:
-    """Heat a loaf for `until_min` minutes, and on until ten past its core has `target_c`, for 180 at most.
+    """Heat a loaf for `until_min` minutes, and on until nine past its core has `target_c`, for 180 at most.
 
     The target counts as met 2.5 K below the boiling point where that is lower. `refine` multiplies the cells
     in each direction and the steps in time, for tests of convergence.
