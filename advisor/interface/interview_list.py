@@ -55,7 +55,7 @@ class TickList:
         word = self._word.lower().strip()
         if not word:
             return self._all
-        names = [s for s in self._all if word in f"{s.name} {s.id}".lower()]
+        names = [s for s in self._all if word in " ".join((s.name, s.id, *s.also)).lower()]
         others = [s for s in self._all if s not in names and word in f"{s.says} {s.question}".lower()]
         return (*names, *others)
 

@@ -63,6 +63,11 @@ def test_a_word_finds_and_a_tick_gives_the_whole_list_back(choice: TickList, kno
     assert () == choice.ticked
 
 
+def test_a_common_word_finds_what_is_printed_under_another(choice: TickList) -> None:
+    choice.type("sunken")
+    assert ["collapse_on_cooling"] == [s.id for s in choice.found]
+
+
 def test_a_list_without_a_tick_is_not_done(choice: TickList) -> None:
     choice.press("done")
     assert not choice.done
