@@ -66,14 +66,22 @@ def _likely(examiner: Examiner, before: Examination, at_most: int) -> frozenset[
 def _best_first(examiner: Examiner, before: Examination, proposals: list[Proposal]) -> list[Proposal]:
     """Order by worth; what is for a cause all but certain, and helps a good deal, goes before what is for a likely one.
 
-    A loaf that left the oven raw is to be baked first, though less water would do more for all that it shows.
+    A loaf that left the oven raw is to be baked first, though less water would do more for all that it shows. What
+    does nothing for anything that the baker saw comes last.
     """
     c = examiner.knowledge.coefficient
     most = max((p.worth for p in proposals), default=0.0)
+    seen = [s for s, there in before.situation.symptoms.items() if there]
 
-    def place(p: Proposal) -> tuple[bool, float, str]:
+    def helps_what_was_seen(p: Proposal) -> bool:
+        return not seen or any(
+            p.risk[s][0] - p.risk[s][1] >= c("remedy_seen_helped_from") for s in seen if s in p.risk
+        )
+
+    def place(p: Proposal) -> tuple[bool, bool, float, str]:
         certain = before.diagnosis.own.get(p.cause, 0.0) >= c("remedy_certain_from")
-        return (not (certain and p.worth >= c("remedy_certain_worth") * most), -p.worth, p.lever)
+        first = certain and p.worth >= c("remedy_certain_worth") * most
+        return (not helps_what_was_seen(p), not first, -p.worth, p.lever)
 
     return sorted(proposals, key=place)
 
