@@ -13,6 +13,7 @@ from advisor.interface.check_command import advisor_for
 from advisor.interface.formula_choice import InputFault, choose_formula
 from advisor.interface.json_form import Json, head
 from advisor.interface.output import write_json, write_page
+from advisor.interface.symptom_words import words_of_symptoms
 from advisor.interface.told import told_by
 from advisor.interface.why_page import symptom_lines, why_lines, why_not_lines
 from advisor.knowledge_base.knowledge import Knowledge
@@ -60,6 +61,8 @@ def asked_about(words: str, knowledge: Knowledge) -> tuple[str, str]:
             names.setdefault(name.lower().replace("-", " "), (kind, key))
     if wanted in names:
         return names[wanted]
+    if (symptom := words_of_symptoms(knowledge).get(wanted)) is not None:
+        return "symptom", symptom
     holding = {names[n] for n in names if wanted and all(w in n.split() for w in wanted.split())}
     if len(holding) == 1:
         return holding.pop()

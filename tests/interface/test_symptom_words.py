@@ -8,6 +8,7 @@ import pytest
 
 from advisor.interface.formula_choice import InputFault
 from advisor.interface.symptom_words import symptom_ids, words_of_symptoms
+from advisor.interface.why_command import asked_about
 
 
 def test_no_word_stands_for_two_symptoms(knowledge):
@@ -43,3 +44,9 @@ def test_printed_names_ids_and_common_words_are_taken(knowledge):
 def test_what_is_no_symptom_is_refused_with_what_is_near(word, said, knowledge):
     with pytest.raises(InputFault, match=said):
         symptom_ids([word], knowledge)
+
+
+def test_why_takes_the_same_words(knowledge):
+    assert [("symptom", "dark_crust"), ("symptom", "collapse_on_cooling"), ("cause", "excess_water")] == [
+        asked_about(words, knowledge) for words in ("burnt", "sunken", "excess water")
+    ]
