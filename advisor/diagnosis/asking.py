@@ -105,7 +105,7 @@ class QuestionChooser:
 def causes_in_question(found: Examination, graph: CauseGraph) -> frozenset[str]:
     """Give the causes in play that can lead to something that was seen; all in play where nothing was."""
     in_play = found.diagnosis.own
-    seen = {symptom for symptom, there in found.situation.symptoms.items() if there}
+    seen = set(found.seen)
     if not seen:
         return frozenset(in_play)
     return frozenset(cause for cause in in_play if seen & graph.influence.get(cause, {}).keys())

@@ -45,6 +45,11 @@ class Examination:
         """The heaviest structure in play."""
         return heaviest(self.inference.structures)
 
+    @property
+    def seen(self) -> tuple[str, ...]:
+        """Symptoms that the baker saw, in the order in which they were told."""
+        return tuple(s for s, there in self.situation.symptoms.items() if there)
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Measured:

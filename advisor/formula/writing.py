@@ -58,6 +58,12 @@ def in_sections(formula: Formula) -> tuple[Line | Unweighed | str, ...]:
     return tuple(out)
 
 
+def pieces(count: int, noun: str) -> str:
+    """A count with its noun: one egg white, five egg whites."""
+    plural = noun if noun.endswith("s") else noun + "s"
+    return f"{count} {noun if count == 1 else plural}"
+
+
 def written_line(line: Line | Unweighed) -> str:
     """Give one ingredient as a line that reads back as the same; what has no weight stays so."""
     name = line.ingredient.name
@@ -71,8 +77,7 @@ def written_line(line: Line | Unweighed) -> str:
         )
     grams = plain_number(line.grams)
     if line.counted is not None:
-        many = name if line.counted == 1 or name.endswith("s") else f"{name}s"
-        return ", ".join([f"{line.counted} {many} ({grams} g)", *states])
+        return ", ".join([f"{pieces(line.counted, name)} ({grams} g)", *states])
     return ", ".join([f"{grams} g {name}", *states])
 
 

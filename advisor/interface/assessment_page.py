@@ -146,7 +146,7 @@ def _proposals(page: Page, answer: Assessment, knowledge: Knowledge, all_of_it: 
         return
     page.heading("What to change: one at a time, the best first")
     for place, proposal in enumerate(proposals if all_of_it else proposals[:PROPOSALS_SHOWN], 1):
-        _proposal(page, place, proposal, knowledge, answer.seen)
+        _proposal(page, place, proposal, knowledge, answer.examination.seen)
     if not all_of_it and len(proposals) > PROPOSALS_SHOWN:
         page.paragraph(f"{len(proposals) - PROPOSALS_SHOWN} more with --all.", 3, 3)
 
@@ -177,7 +177,7 @@ def _further(page: Page, answer: Assessment, knowledge: Knowledge, further: Furt
         place = answer.plans.proposals.index(further.first.proposal) + 1
         first_trial_section(page, further.first, place, knowledge)
     if further.joint is not None:
-        joint_plan_section(page, further.joint, knowledge, answer.seen)
+        joint_plan_section(page, further.joint, knowledge, answer.examination.seen)
     if further.rescues:
         rescue_section(page, further.rescues, baked=answer.kind == "diagnosis")
     if further.slips is not None:

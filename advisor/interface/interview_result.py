@@ -110,7 +110,7 @@ def _against(rank: CauseRank, found: Examination, knowledge: Knowledge) -> list[
     if rank.absent_against:
         absent = " and ".join(knowledge.symptoms[s].name.lower() for s in rank.absent_against[:2])
         said.append(f"It would also have brought: {absent}.")
-    unexplained = [s for s, there in found.situation.symptoms.items() if there and s not in rank.seen_for]
+    unexplained = [s for s in found.seen if s not in rank.seen_for]
     if unexplained:
         said.append(
             "It does not explain: " + ", ".join(knowledge.symptoms[s].name.lower() for s in unexplained) + "."
@@ -173,7 +173,7 @@ def cups_of(knowledge: Knowledge) -> dict[str, float]:
 
 def look_next_time(page: Page, found: Examination, knowledge: Knowledge) -> None:
     """What to look for in the next loaf, where one change would tell no cause from another."""
-    seen = [s for s, there in found.situation.symptoms.items() if there]
+    seen = found.seen
     if not seen:
         return
     page.heading("What to look for next time")

@@ -38,7 +38,7 @@ class Selection:
 def selection_of(found: Examination, examiner: Examiner) -> Selection:
     """Choose what matters for one formula."""
     graph, risks = examiner.graph_of(found.formula), found.diagnosis.risks
-    seen = [s for s, there in found.situation.symptoms.items() if there]
+    seen = list(found.seen)
     by_risk = sorted(risks, key=lambda s: (-risks[s].risk, s))
     symptoms = (seen + [s for s in by_risk if s not in seen])[: max(len(seen), SYMPTOMS_SHOWN)]
     gives: dict[str, float] = {}

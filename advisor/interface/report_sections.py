@@ -97,7 +97,7 @@ def proposals_html(answer: Assessment, knowledge: Knowledge) -> Html:
     some = answer.plans.proposals[:PROPOSALS_SHOWN]
     if not some:
         return paragraph("No single change was found that helps more than it harms.")
-    return items((_proposal(p, knowledge, answer.seen) for p in some), "ol")
+    return items((_proposal(p, knowledge, answer.examination.seen) for p in some), "ol")
 
 
 def _proposal(proposal: Proposal, knowledge: Knowledge, seen: Collection[str]) -> Html:

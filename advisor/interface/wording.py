@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Mapping
 
+from advisor.formula.writing import pieces
 from advisor.inference.situation import Judged
 from advisor.knowledge_base.graph_entries import Symptom
 from advisor.remedy.change import Change
@@ -55,12 +56,6 @@ def state_text(judged: Judged) -> str:
 def with_article(noun: str) -> str:
     """A noun with a or an before it."""
     return f"{'an' if noun[:1].lower() in 'aeiou' else 'a'} {noun}"
-
-
-def pieces(count: int, noun: str) -> str:
-    """A count with its noun: one egg white, five egg whites."""
-    plural = noun if noun.endswith("s") else noun + "s"
-    return f"{count} {noun if count == 1 else plural}"
 
 
 def grams(value: float) -> str:

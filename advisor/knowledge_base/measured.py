@@ -20,6 +20,11 @@ class MeasureEntry(Entry):
     possible: tuple[float, float]
     group: Id
 
+    def allows(self, value: float) -> bool:
+        """Whether a value lies where the measure means something; the last digit of a sum must not decide."""
+        low, high = self.possible
+        return low - 1e-9 <= value <= high + 1e-9
+
 
 class Band(Graded):
     """Where a measure lies in a good loaf of one structure; one end may be open."""

@@ -108,7 +108,7 @@ def checked(
     for name, entry in knowledge.measures.items():
         value, reason = values.get(name), reasons.get(name, "")
         low, high = entry.possible
-        if value is not None and not low - 1e-9 <= value <= high + 1e-9:
+        if value is not None and not entry.allows(value):
             value, reason = None, f"outside the model's range of {low:g} to {high:g}"
         if value is None and not reason:
             reason = "not in this formula"

@@ -103,16 +103,12 @@ def values_of_amounts(
 
 def baked_of(ground: Ground, weights: Mapping[str, float], knowledge: Knowledge) -> Bake | None:
     """Bake a formula whose structure is known, without following its gas through that bake."""
-    lift = _risen(ground, weights, knowledge, None)
-    return bake_piece(
-        ground.formula,
-        ground.settled,
-        ground.dough,
-        lift.lift,
-        lift.before.into_oven_c,
-        ground.setting.set_c,
-        knowledge,
-    )
+    return _baked(ground, _risen(ground, weights, knowledge, None), knowledge)
+
+
+def _baked(ground: Ground, risen: _Risen, knowledge: Knowledge) -> Bake | None:
+    into_c, set_c = risen.before.into_oven_c, ground.setting.set_c
+    return bake_piece(ground.formula, ground.settled, ground.dough, risen.lift, into_c, set_c, knowledge)
 
 
 def values_of_oven(
@@ -140,9 +136,7 @@ def measure(
     risen = _risen(ground, weights, knowledge, warmed_like)
     before, warming, set_c = risen.before, risen.warming, ground.setting.set_c
     soda, yeast, lift = risen.soda, risen.yeast, risen.lift
-    baked = None
-    if with_bake:
-        baked = bake_piece(formula, settled, dough, lift, before.into_oven_c, set_c, knowledge)
+    baked = _baked(ground, risen, knowledge) if with_bake else None
     if baked is not None:
         warming = warming_until(baked.curves, round(baked.pulled_at_min + 1e-9, 1))
         soda, yeast = gas_through_oven(before, warming, set_c, knowledge)

@@ -32,11 +32,6 @@ class Assessment:
     warnings: tuple[str, ...]
 
     @property
-    def seen(self) -> frozenset[str]:
-        """Symptoms that the baker saw."""
-        return frozenset(s for s, there in self.examination.situation.symptoms.items() if there)
-
-    @property
     def worst_risk(self) -> float:
         """The largest risk of any symptom (0..1)."""
         return max((r.risk for r in self.examination.diagnosis.risks.values()), default=0.0)

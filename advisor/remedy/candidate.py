@@ -34,11 +34,7 @@ class Candidate:
     def judged_at_rest(self) -> Mapping[str, Judged]:
         """The measures of the dough at rest, laid against the bands of its own structures."""
         known = self._examiner.knowledge.measures
-        values = {
-            name: value
-            for name, value in self.ground.values.items()
-            if value is not None and known[name].possible[0] <= value <= known[name].possible[1]
-        }
+        values = {n: v for n, v in self.ground.values.items() if v is not None and known[n].allows(v)}
         return self._examiner.bands.judge(self.structures, values)
 
     @cached_property

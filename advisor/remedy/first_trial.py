@@ -46,8 +46,7 @@ def first_trial(
     ranked = [r for r in before.diagnosis.causes if r.own >= c("remedy_cause_from")]
     ranked = sorted(ranked, key=lambda r: -r.own)[:causes]
     signs = signs_of(examiner.graph_of(before.formula), examiner.knowledge.symptoms)
-    seen = [s for s, there in before.situation.symptoms.items() if there]
-    looked_at = seen or [max(before.diagnosis.risks, key=lambda s: before.diagnosis.risks[s].risk)]
+    looked_at = before.seen or [max(before.diagnosis.risks, key=lambda s: before.diagnosis.risks[s].risk)]
     best: FirstTrial | None = None
     unseen = unseen_priors(examiner, before)
     for proposal in proposals[:among]:

@@ -61,12 +61,7 @@ def point_of(
     knowledge = examiner.knowledge
     ground = lay_ground(formula, knowledge)
     told = values_of_amounts(ground, weights, knowledge, before.workings.warming)
-    known = knowledge.measures
-    values = {
-        n: v
-        for n in PLANNED
-        if (v := told.get(n)) is not None and known[n].possible[0] - 1e-9 <= v <= known[n].possible[1] + 1e-9
-    }
+    values = {n: v for n in PLANNED if (v := told.get(n)) is not None and knowledge.measures[n].allows(v)}
     under = {n: of(ground) for n, of in _DENOMINATORS.items()} | dict.fromkeys(_PER_DOUGH, ground.dough.total)
     return Point(
         values=values,

@@ -10,7 +10,7 @@ from advisor.diagnosis.examining import Examination, Examiner
 from advisor.formula.formula import Formula, Line
 from advisor.inference.bands import Edges
 from advisor.knowledge_base.ingredient import Ingredient
-from advisor.models.measuring import lay_ground
+from advisor.remedy.candidate import Candidate
 from advisor.remedy.change import Change, kitchen_step
 from advisor.remedy.constraints import Constraints
 from advisor.remedy.linear_forms import PLANNED, Point, Tangent, point_of, tangent_at
@@ -67,12 +67,10 @@ class Planner:
 
     def outside_at_rest(self, formula: Formula) -> tuple[tuple[str, ...], Mapping[str, float]]:
         """Measures of the dough at rest that a plan leaves outside the bands of what it becomes, and what that is."""
-        known = self.examiner.knowledge
-        ground = lay_ground(formula, known)
-        structures = self.examiner.structure_of(ground)
-        values = {n: v for n in self.bands if (v := ground.values.get(n)) is not None}
-        judged = self.examiner.bands.judge(structures, values)
-        return tuple(n for n, lies in judged.items() if lies.state != "in"), structures
+        made = Candidate(formula, self.examiner, after_bake=self.before.after_bake)
+        judged = made.judged_at_rest
+        outside = tuple(n for n in self.bands if n in judged and judged[n].state != "in")
+        return outside, made.structures
 
     def additions(self, relaxed: frozenset[str]) -> tuple[Ingredient, ...]:
         """What the levers of the likely causes would add, as far as the limits allow."""

@@ -71,7 +71,7 @@ def _best_first(examiner: Examiner, before: Examination, proposals: list[Proposa
     """
     c = examiner.knowledge.coefficient
     most = max((p.worth for p in proposals), default=0.0)
-    seen = [s for s, there in before.situation.symptoms.items() if there]
+    seen = before.seen
 
     def helps_what_was_seen(p: Proposal) -> bool:
         return not seen or any(

@@ -58,8 +58,7 @@ def measure_reader(
             return ground.values[name]
         if entry.group in _OVEN_GROUPS and name in (oven := values_of_oven(ground, weights, knowledge)):
             value = oven[name]
-            low, high = entry.possible
-            return value if value is not None and low <= value <= high else None
+            return value if value is not None and entry.allows(value) else None
         warming = None if with_bake else warmed_like
         measures = measure(ground, weights, knowledge, with_bake=with_bake, warmed_like=warming).measures
         if name == "lift_shortfall":

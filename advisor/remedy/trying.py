@@ -87,12 +87,10 @@ class LeverTrial:
             if lever.efficacy
             else None
         )
-        after = self.candidates.of(formula).examination if formula != self.before.formula else None
-        return self._compared(formula, cured, after)
+        return self._compared(formula, cured)
 
-    def _compared(
-        self, formula: Formula, cured: Mapping[str, float] | None, after: Examination | None
-    ) -> Effect:
+    def _compared(self, formula: Formula, cured: Mapping[str, float] | None) -> Effect:
+        after = self.candidates.of(formula).examination if formula != self.before.formula else None
         unseen = self.candidates.unseen_of(self.before)
         return effect_of(self.examiner, self.before, formula, cured, after=after, unseen=unseen)
 
@@ -118,7 +116,7 @@ class LeverTrial:
         if solved.changed is None:
             return _no(lever, solved.reason)
         candidate = self.candidates.of(solved.changed.formula)
-        unbaked = self._judged_unbaked(target, candidate)
+        unbaked = candidate.judged_at_rest.get(target.measure)
         if not solved.note and self._still_outside(target, unbaked) is None:
             return _AnotherKind(candidate.structures)
         changed = self._baked_through(self._moistened(target, solved.changed, candidate))
@@ -143,8 +141,7 @@ class LeverTrial:
             return declined
         changed = self._baked_through(changed)
         cured = {lever.for_: knowledge.coefficient("remedy_small_step_efficacy")}
-        after = self.candidates.of(changed.formula).examination
-        effect = self._compared(changed.formula, cured, after)
+        effect = self._compared(changed.formula, cured)
         if (over := self._over_the_limit(effect)) is not None:
             return _no(lever, over)
         return self._judged(lever, changed, SAYS, effect)
@@ -174,7 +171,7 @@ class LeverTrial:
         moist = kept_moist(changed, candidate, self.before)
         if moist is None:
             return changed
-        held = self._judged_unbaked(target, self.candidates.of(moist.formula))
+        held = self.candidates.of(moist.formula).judged_at_rest.get(target.measure)
         return changed if self._still_outside(target, held) is None else moist
 
     def _baked_through(self, changed: Changed) -> Changed:
@@ -193,14 +190,6 @@ class LeverTrial:
         longer = math.ceil(was + wanted - margin)
         timed = set_process(changed.formula, "bake_min", longer, "bake", "min", was)
         return Changed(formula=timed.formula, changes=(*changed.changes, *timed.changes))
-
-    def _judged_unbaked(self, target: LeverTarget, candidate: Candidate) -> Judged | None:
-        """Judge a measure of the dough at rest, which needs no oven; None for any other measure."""
-        value = candidate.ground.values.get(target.measure)
-        low, high = self.examiner.knowledge.measures[target.measure].possible
-        if value is None or not low <= value <= high:
-            return None
-        return self.examiner.bands.judge(candidate.structures, {target.measure: value}).get(target.measure)
 
     def _still_outside(self, target: LeverTarget, held: Judged | None) -> str | None:
         """Where the changed dough is judged anew: '' in its band, a note if much nearer to it, None otherwise."""
@@ -246,9 +235,9 @@ class LeverTrial:
         c = knowledge.coefficient
         if effect.relieved < c("remedy_least_relief"):
             return _no(lever, "it would relieve next to nothing")
-        for symptom, there in self.before.situation.symptoms.items():
+        for symptom in self.before.seen:
             was, then = effect.risk[symptom]
-            if there and then - was > c("remedy_seen_may_rise"):
+            if then - was > c("remedy_seen_may_rise"):
                 return _no(lever, f"it would worsen what was seen ({knowledge.symptoms[symptom].name})")
         if effect.worsened > effect.relieved / 2:
             worst = max(effect.risk, key=lambda s: effect.risk[s][1] - effect.risk[s][0])
