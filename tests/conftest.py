@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import os
+import shutil
 import tempfile
 from pathlib import Path
 
 import pytest
+from spoiling import SMALL, Kitchen
 
 from advisor import default_advisor, load_knowledge
 from advisor.knowledge_base.knowledge import Knowledge
@@ -28,3 +30,13 @@ def knowledge() -> Knowledge:
 @pytest.fixture(scope="session")
 def advisor() -> Advisor:
     return default_advisor()
+
+
+@pytest.fixture
+def kitchen(tmp_path: Path) -> Kitchen:
+    """A copy of the small knowledge, to be spoilt."""
+    top = tmp_path / "kitchen"
+    shutil.copytree(SMALL, top)
+    (top / "tests").mkdir()
+    (top / "tests" / "pins.py").write_text("")
+    return Kitchen(top)

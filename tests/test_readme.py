@@ -16,13 +16,13 @@ from advisor.formula.reading import read_formula_text
 from advisor.interface.command_line import main
 from advisor.interface.lint_command import process_fields, words_of_code
 from advisor.interface.schemas import SCHEMAS
-from advisor.knowledge_base.checks import lint_knowledge
 from advisor.knowledge_base.faults import Finding, KnowledgeFault
 from advisor.knowledge_base.knowledge import Knowledge, read_knowledge
 from advisor.knowledge_base.places import Places
 from advisor.knowledge_base.reading import read_entries
 from advisor.knowledge_base.rule_entries import Rule
 from advisor.knowledge_base.strict_yaml import parse_yaml
+from advisor.linting.checking import lint_knowledge
 from advisor.remedy.assessing import Advisor
 
 TOP = README.parent

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from advisor.interface.page import Page
-from advisor.knowledge_base.checks_report import parts_of
+from advisor.knowledge_base.all_entries import parts_of
 from advisor.knowledge_base.entry import Figure, Graded
 from advisor.knowledge_base.ingredient import Composition, Ingredient
 from advisor.knowledge_base.knowledge import Knowledge

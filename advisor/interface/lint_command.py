@@ -16,11 +16,11 @@ from advisor.interface.formula_choice import InputFault
 from advisor.interface.json_form import Json, head
 from advisor.interface.output import write_json, write_page
 from advisor.interface.whole_file import write_whole
-from advisor.knowledge_base.checks import lint_knowledge
-from advisor.knowledge_base.checks_report import ProcessFields
 from advisor.knowledge_base.faults import Finding, KnowledgeFault
 from advisor.knowledge_base.knowledge import Knowledge, read_knowledge
 from advisor.knowledge_base.places import find_places
+from advisor.linting.checking import lint_knowledge
+from advisor.linting.report import ProcessFields
 
 
 def process_fields() -> ProcessFields:

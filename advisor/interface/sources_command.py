@@ -10,7 +10,7 @@ from advisor import load_knowledge
 from advisor.interface.json_form import Json, head
 from advisor.interface.output import write_json, write_page
 from advisor.interface.page import Page
-from advisor.knowledge_base.checks_report import all_entries, parts_of
+from advisor.knowledge_base.all_entries import all_entries, parts_of
 from advisor.knowledge_base.entry import Figure, Grade, Graded
 from advisor.knowledge_base.ingredient import Composition
 from advisor.knowledge_base.knowledge import Knowledge

@@ -9,8 +9,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 
-from advisor.knowledge_base.checks_report import Report
 from advisor.knowledge_base.rule_entries import Condition, Denial, Rule
+from advisor.linting.report import Report
 
 _STATES = {
     "low": {"low"}, "in": {"in"}, "high": {"high"}, "not_low": {"in", "high"}, "not_high": {"in", "low"},

@@ -5,11 +5,12 @@ from __future__ import annotations
 import string
 from collections.abc import Iterator
 
-from advisor.knowledge_base.checks_report import Report, all_entries, parts_of
+from advisor.knowledge_base.all_entries import all_entries, parts_of
 from advisor.knowledge_base.entry import Graded
 from advisor.knowledge_base.ingredient import Composition
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.knowledge_base.rule_entries import Condition, Denial, Rule
+from advisor.linting.report import Report
 
 SHOWN_BY_PAGES = frozenset({"composition", "baking", "volume", "process"})
 """Groups of measures that a baker reads on the page, so that they need no rule."""

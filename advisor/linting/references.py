@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from typing import get_args
 
-from advisor.knowledge_base.checks_report import Report, all_entries, parts_of
+from advisor.knowledge_base.all_entries import all_entries, parts_of
 from advisor.knowledge_base.entry import Figure, Graded
 from advisor.knowledge_base.ingredient import Composition, Role
 from advisor.knowledge_base.knowledge import band_key, link_key
 from advisor.knowledge_base.measured import Band
 from advisor.knowledge_base.rule_entries import Condition, Denial
+from advisor.linting.report import Report
 
 ANY_STRUCTURE = "any"
 """A band that serves every structure without a band of its own names this instead of structures."""

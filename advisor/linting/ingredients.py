@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from advisor.knowledge_base.checks_report import Report
 from advisor.knowledge_base.ingredient import Ingredient
+from advisor.linting.report import Report
 
 SIZES = ("small", "medium", "large", "extra_large", "jumbo")
 REGIONS = ("us", "uk", "metric", "au")

@@ -6,13 +6,13 @@ are blended the edges lie between theirs, so that a rule that fits neither fits 
 
 from __future__ import annotations
 
-from advisor.knowledge_base.checks_conditions import contradiction
-from advisor.knowledge_base.checks_implication import interval
-from advisor.knowledge_base.checks_references import ANY_STRUCTURE
-from advisor.knowledge_base.checks_report import Report
 from advisor.knowledge_base.knowledge import Knowledge, band_key
 from advisor.knowledge_base.measured import Band
 from advisor.knowledge_base.rule_entries import Condition, Denial, Rule
+from advisor.linting.conditions import contradiction
+from advisor.linting.implication import interval
+from advisor.linting.references import ANY_STRUCTURE
+from advisor.linting.report import Report
 
 _INFINITY = float("inf")
 _EDGE = 1e-9

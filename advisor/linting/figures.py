@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from advisor.knowledge_base.checks_report import Report
 from advisor.knowledge_base.ingredient import Composition
 from advisor.knowledge_base.knowledge import band_key
+from advisor.linting.report import Report
 
 CLOSURE = (95.0, 102.0)
 """Where the proximates of a whole record add up, g per 100 g; analyses and rounding account for the rest."""

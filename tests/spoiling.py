@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from advisor.knowledge_base.checks import lint_knowledge
 from advisor.knowledge_base.faults import Finding, KnowledgeFault
 from advisor.knowledge_base.knowledge import read_knowledge
 from advisor.knowledge_base.places import Places
+from advisor.linting.checking import lint_knowledge
 
-SMALL = Path(__file__).parent / "small"
+SMALL = Path(__file__).parent / "linting" / "small"
 PROCESS = {"rest_min": None, "oven_fan": frozenset({"true", "false"}), "pan_material": frozenset[str]()}
 CODE = frozenset({"energy_eu_", "cut"})
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 import re
 import string
 
-from advisor.knowledge_base.checks_report import Report, all_entries, parts_of
+from advisor.knowledge_base.all_entries import all_entries, parts_of
+from advisor.linting.report import Report
 
 _FILLER = re.compile(r"\b(unknown|various|n/a|todo|tbd|fixme|xxx)\b", re.IGNORECASE)
 _TRADE_MARKS = re.compile("[®™©]")

@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 from spoiling import Kitchen
 
-from advisor.knowledge_base.checks import lint_knowledge
 from advisor.knowledge_base.knowledge import read_knowledge
+from advisor.linting.checking import lint_knowledge
 
 RULES = "rules/hydration/water.yaml"
 FEW = "knowledge/ingredients/few.yaml"

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from typing import get_args
 
-from advisor.knowledge_base.checks_report import Report
 from advisor.knowledge_base.graph_entries import Link, Stage
 from advisor.knowledge_base.knowledge import link_key
+from advisor.linting.report import Report
 
 STAGES: tuple[Stage, ...] = get_args(Stage)
 """From mixing to storage, in the order in which a loaf goes through them."""

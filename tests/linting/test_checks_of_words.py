@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from spoiling import Kitchen
 
-from advisor.knowledge_base.checks_brands import looks_like_brand
+from advisor.linting.brands import looks_like_brand
 
 GLOSSARY = "knowledge/glossary.yaml"
 NOT_PLAIN = "is not plain: explain it in glossary.yaml, or use a word of plain_words.txt"

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from advisor.knowledge_base.checks_report import Report
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.knowledge_base.plain_words import PlainWords, bases, read_plain_words, words_in
+from advisor.linting.report import Report
 
 PLAIN_WORDS = "plain_words.txt"
 Text = tuple[str, str, str]

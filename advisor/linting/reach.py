@@ -6,11 +6,11 @@ fire. That is worked out to a fixed point, so that a chain of rules which only w
 
 from __future__ import annotations
 
-from advisor.knowledge_base.checks_bands import allowed_structures, misfit
-from advisor.knowledge_base.checks_conditions import contradiction
-from advisor.knowledge_base.checks_implication import SUPPORT
-from advisor.knowledge_base.checks_report import Report
 from advisor.knowledge_base.rule_entries import Condition, Rule
+from advisor.linting.bands import allowed_structures, misfit
+from advisor.linting.conditions import contradiction
+from advisor.linting.implication import SUPPORT
+from advisor.linting.report import Report
 
 Fact = tuple[str, str]
 _FROM_RULES = ("state", "structure", "suspect")

@@ -6,10 +6,10 @@ import pytest
 from spoiling import CODE, PROCESS, Kitchen
 
 from advisor.inference.rule_outline import outline
-from advisor.knowledge_base.checks import lint_knowledge
-from advisor.knowledge_base.checks_implication import group_of
 from advisor.knowledge_base.knowledge import read_knowledge
 from advisor.knowledge_base.places import find_places
+from advisor.linting.checking import lint_knowledge
+from advisor.linting.implication import group_of
 
 RULES = "rules/hydration/water.yaml"
 BANDS = "knowledge/bands.yaml"

@@ -2,26 +2,26 @@
 
 from __future__ import annotations
 
-from advisor.knowledge_base.checks_bands import check_bands, check_lever_bands
-from advisor.knowledge_base.checks_brands import check_brands
-from advisor.knowledge_base.checks_conditions import check_conditions
-from advisor.knowledge_base.checks_figures import check_figures
-from advisor.knowledge_base.checks_graph import check_graph
-from advisor.knowledge_base.checks_ingredients import check_ingredients
-from advisor.knowledge_base.checks_lessons import check_lessons
-from advisor.knowledge_base.checks_levers import check_levers
-from advisor.knowledge_base.checks_orphans import check_orphans
-from advisor.knowledge_base.checks_questions import check_questions
-from advisor.knowledge_base.checks_reach import check_reach
-from advisor.knowledge_base.checks_references import check_references
-from advisor.knowledge_base.checks_report import ProcessFields, Report
-from advisor.knowledge_base.checks_rules import check_rules
-from advisor.knowledge_base.checks_texts import check_placeholders, check_texts
-from advisor.knowledge_base.checks_times import check_times
-from advisor.knowledge_base.checks_words import check_words
 from advisor.knowledge_base.faults import Finding
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.knowledge_base.places import Places
+from advisor.linting.bands import check_bands, check_lever_bands
+from advisor.linting.brands import check_brands
+from advisor.linting.conditions import check_conditions
+from advisor.linting.figures import check_figures
+from advisor.linting.graph import check_graph
+from advisor.linting.ingredients import check_ingredients
+from advisor.linting.lessons import check_lessons
+from advisor.linting.levers import check_levers
+from advisor.linting.orphans import check_orphans
+from advisor.linting.questions import check_questions
+from advisor.linting.reach import check_reach
+from advisor.linting.references import check_references
+from advisor.linting.report import ProcessFields, Report
+from advisor.linting.rules import check_rules
+from advisor.linting.texts import check_placeholders, check_texts
+from advisor.linting.times import check_times
+from advisor.linting.words import check_words
 
 CHECKS = (
     check_references,

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from advisor.knowledge_base.checks_conditions import contradiction
-from advisor.knowledge_base.checks_implication import (
+from advisor.knowledge_base.entry import Entry
+from advisor.knowledge_base.rule_entries import Rule
+from advisor.linting.conditions import contradiction
+from advisor.linting.implication import (
     OPPOSING,
     SUPPORT,
     group_of,
@@ -11,9 +13,7 @@ from advisor.knowledge_base.checks_implication import (
     implies_as_strongly,
     says_as_much,
 )
-from advisor.knowledge_base.checks_report import Report
-from advisor.knowledge_base.entry import Entry
-from advisor.knowledge_base.rule_entries import Rule
+from advisor.linting.report import Report
 
 
 def check_rules(report: Report) -> None:

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from advisor.knowledge_base.checks_report import Report
 from advisor.knowledge_base.rule_entries import LeverTurn
+from advisor.linting.report import Report
 
 
 def check_levers(report: Report) -> None:

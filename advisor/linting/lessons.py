@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import string
 
-from advisor.knowledge_base.checks_report import Report
 from advisor.knowledge_base.lesson_entries import Lesson, LessonQuestion
+from advisor.linting.report import Report
 
 
 def check_lessons(report: Report) -> None:

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from advisor.knowledge_base.checks_report import Report
 from advisor.knowledge_base.knowledge import link_key
+from advisor.linting.report import Report
 
 
 def check_graph(report: Report) -> None:

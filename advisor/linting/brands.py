@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import re
 
-from advisor.knowledge_base.checks_report import Report
-from advisor.knowledge_base.checks_words import PLAIN_WORDS, texts_shown
 from advisor.knowledge_base.plain_words import PlainWords, read_plain_words, words_in
+from advisor.linting.report import Report
+from advisor.linting.words import PLAIN_WORDS, texts_shown
 
 _MARKS = re.compile(r"\((?:R|TM|C|r|tm)\)|\b(?:TM|Inc|Ltd|LLC|GmbH|Corp)\b\.?")
 _ADDRESS = re.compile(r"https?:|www\.|\b[\w-]+\.(?:com|net|org|info|co\.uk|de|eu)\b", re.IGNORECASE)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from advisor.knowledge_base.checks_report import Report
+from advisor.linting.report import Report
 
 
 def check_questions(report: Report) -> None:
