@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from advisor.models.acid_release import ReleaseRates
-from advisor.models.fermentation import (
+from advisor.models.heat.warming import even_warming
+from advisor.models.leavening.acid_release import ReleaseRates
+from advisor.models.leavening.fermentation import (
     Food,
     Progress,
     Step,
@@ -13,8 +14,7 @@ from advisor.models.fermentation import (
     yeast_gas,
     yeast_in,
 )
-from advisor.models.neutralisation import ChemicalGas, Standing, chemical_gas, soda_and_acids
-from advisor.models.warming import even_warming
+from advisor.models.leavening.neutralisation import ChemicalGas, Standing, chemical_gas, soda_and_acids
 
 HELD_MIN = 20
 

@@ -20,12 +20,12 @@ from advisor.formula.faults import FormulaFault
 from advisor.formula.formula import Formula, Line, Process
 from advisor.formula.reading import read_formula_text
 from advisor.interface.command_line import main
-from advisor.models.assumptions import settle
-from advisor.models.composition import dough_composition
-from advisor.models.expansion import free_expansion
-from advisor.models.hydration import water_budget
+from advisor.models.dough.assumptions import settle
+from advisor.models.dough.composition import dough_composition
+from advisor.models.dough.hydration import water_budget
+from advisor.models.leavening.neutralisation import soda_and_acids
+from advisor.models.loaf.expansion import free_expansion
 from advisor.models.measuring import lay_ground
-from advisor.models.neutralisation import soda_and_acids
 from advisor.remedy.change import add_grams, move_grams, scale_lines, set_process
 
 KNOWLEDGE = load_knowledge()

@@ -16,7 +16,7 @@ from advisor.inference.inferring import RuleBook, infer
 from advisor.inference.situation import Inference, Judged, Situation
 from advisor.knowledge_base.graph_entries import Cause
 from advisor.knowledge_base.knowledge import Knowledge
-from advisor.models.assumptions import Settled
+from advisor.models.dough.assumptions import Settled
 from advisor.models.measuring import Ground, Workings, lay_ground, measure
 
 FALLBACK_STRUCTURE = "egg_set"

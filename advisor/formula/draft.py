@@ -7,8 +7,8 @@ from dataclasses import dataclass, field
 
 from advisor.formula.faults import LineFault, Problem
 from advisor.formula.formula import Line, Unweighed
-from advisor.formula.method_facts import Fact, MethodReader
-from advisor.formula.process_values import Value
+from advisor.formula.method.method_facts import Fact, MethodReader
+from advisor.formula.process.process_values import Value
 from advisor.formula.reports import Kind
 from advisor.formula.text_lines import TextLine
 

@@ -6,16 +6,21 @@ import re
 from dataclasses import dataclass
 from functools import lru_cache
 
-from advisor.formula.amounts import comma_parts_thousands, with_decimal_points
 from advisor.formula.draft import Draft
 from advisor.formula.faults import LineFault, shown
 from advisor.formula.formula import Formula
-from advisor.formula.headings import begins_method, is_card_note, is_section
-from advisor.formula.ingredient_reading import IngredientReader
-from advisor.formula.lines import has_amount
-from advisor.formula.matching import NameIndex
-from advisor.formula.named_pans import pan_in
-from advisor.formula.process import (
+from advisor.formula.lines.amounts import comma_parts_thousands, with_decimal_points
+from advisor.formula.lines.grammar import has_amount
+from advisor.formula.lines.ingredient_reading import IngredientReader
+from advisor.formula.lines.matching import NameIndex
+from advisor.formula.lines.quantities import amount_at
+from advisor.formula.lines.table_rows import TableColumns, row_of
+from advisor.formula.lines.totals import Total, made_in_title, total_in
+from advisor.formula.lines.units import UnitTable
+from advisor.formula.method.headings import begins_method, is_card_note, is_section
+from advisor.formula.method.rest_of_text import RestReader, heading
+from advisor.formula.process.named_pans import pan_in
+from advisor.formula.process.process_lines import (
     PROCESS_KEYS,
     looks_like_process,
     nearest_key,
@@ -23,11 +28,7 @@ from advisor.formula.process import (
     read_process_value,
     unknown_key,
 )
-from advisor.formula.quantities import amount_at
 from advisor.formula.reports import Kind, ReadLine, ReadReport
-from advisor.formula.rest_of_text import RestReader, heading
-from advisor.formula.settling import settle
-from advisor.formula.table_rows import TableColumns, row_of
 from advisor.formula.text_lines import (
     LONGEST_LINE,
     TITLE_KEY,
@@ -35,8 +36,7 @@ from advisor.formula.text_lines import (
     raw_lines,
     text_lines,
 )
-from advisor.formula.totals import Total, made_in_title, total_in
-from advisor.formula.units import UnitTable
+from advisor.formula.whole_text import settle
 from advisor.formula.yaml_lines import is_yaml, yaml_lines
 from advisor.knowledge_base.knowledge import Knowledge
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 import re
 
 from advisor.formula.faults import FormulaFault, Problem, shown
-from advisor.formula.numerals import plain_number
-from advisor.formula.process import PROCESS_KEYS, plain_key
+from advisor.formula.process.process_lines import PROCESS_KEYS, plain_key
 from advisor.formula.text_lines import MOST_BYTES, MOST_LINES, TextLine
+from advisor.formula.writing.numerals import plain_number
 from advisor.knowledge_base.faults import KnowledgeFault
 from advisor.knowledge_base.strict_yaml import Document, Plain, parse_yaml
 

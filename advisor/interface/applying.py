@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from advisor.formula.writing import write_formula_text
+from advisor.formula.writing.as_text import write_formula_text
 from advisor.interface.formula_choice import InputFault
 from advisor.remedy.assessing import Advisor, Assessment
 from advisor.remedy.constraints import Constraints

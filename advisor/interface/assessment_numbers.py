@@ -9,8 +9,8 @@ from advisor.interface.page import Page
 from advisor.interface.timeline_text import timeline_key, timeline_lines
 from advisor.interface.wording import band_text, grams, number, state_text, with_article
 from advisor.knowledge_base.knowledge import Knowledge
-from advisor.models.assumptions import Settled
-from advisor.models.timeline import timeline
+from advisor.models.dough.assumptions import Settled
+from advisor.models.loaf.timeline import timeline
 
 SHOWN_MEASURES = (
     "mixing_hydration", "baked_water_load", "setting_protein_pct", "filler_ratio", "fat_ratio", "gum_load",

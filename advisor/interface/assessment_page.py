@@ -28,7 +28,7 @@ from advisor.interface.wording import (
 )
 from advisor.knowledge_base.graph_entries import Cause, Mechanism, Symptom
 from advisor.knowledge_base.knowledge import Knowledge
-from advisor.models.composition import allergens
+from advisor.models.dough.composition import allergens
 from advisor.remedy.assessing import Assessment, filled
 from advisor.remedy.proposal import Proposal
 

@@ -22,7 +22,7 @@ from advisor.interface.picture_file import refuse_other_endings
 from advisor.interface.prompting import can_ask
 from advisor.interface.record_learnt import in_this_kitchen
 from advisor.knowledge_base.knowledge import Knowledge
-from advisor.models.timeline import timeline
+from advisor.models.loaf.timeline import timeline
 from advisor.remedy.assessing import Advisor, Assessment
 from advisor.remedy.constraints import Constraints
 

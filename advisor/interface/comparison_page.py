@@ -8,7 +8,7 @@ from advisor.interface.page import Page
 from advisor.interface.timeline_text import timeline_key, timeline_lines
 from advisor.interface.wording import change_text, number, percent
 from advisor.knowledge_base.knowledge import Knowledge
-from advisor.models.timeline import timeline
+from advisor.models.loaf.timeline import timeline
 from advisor.remedy.change import Change
 from advisor.remedy.comparing import Comparison, OneDifference
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from advisor.formula.formula import Formula
-from advisor.models.cost import Cost, cost_of
+from advisor.models.dough.cost import Cost, cost_of
 
 
 def cost_line(formula: Formula, *, slices: int, loaves: int, piece: str = "slice") -> str | None:

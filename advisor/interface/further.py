@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from advisor.knowledge_base.texts import Rescue
 from advisor.remedy.assessing import Advisor, Assessment
 from advisor.remedy.constraints import Constraints
-from advisor.remedy.first_trial import FirstTrial
-from advisor.remedy.joint_plan import JointPlan
+from advisor.remedy.plan.first_trial import FirstTrial
+from advisor.remedy.plan.joint_plan import JointPlan
 from advisor.remedy.sensitivity import Slip
 
 

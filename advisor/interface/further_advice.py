@@ -8,8 +8,8 @@ from advisor.interface.page import Page
 from advisor.interface.wording import change_text, grams, percent, risk_text
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.knowledge_base.texts import Rescue
-from advisor.remedy.first_trial import FirstTrial
-from advisor.remedy.joint_plan import JointPlan
+from advisor.remedy.plan.first_trial import FirstTrial
+from advisor.remedy.plan.joint_plan import JointPlan
 from advisor.remedy.sensitivity import Slip
 
 SLIPS_SHOWN = 5

@@ -9,7 +9,7 @@ from pathlib import Path
 
 from advisor import load_knowledge
 from advisor.formula.faults import FormulaFault
-from advisor.formula.matching import NameIndex
+from advisor.formula.lines.matching import NameIndex
 from advisor.formula.reading import read_formula_text
 from advisor.interface.formula_choice import InputFault
 from advisor.interface.ingredient_page import ingredient_page, sources_of
@@ -34,7 +34,7 @@ from advisor.knowledge_base.own_ingredients import merged, names_of, shipped_onl
 from advisor.knowledge_base.own_making import Made, is_own
 from advisor.knowledge_base.places import own_ingredients_path
 from advisor.knowledge_base.strict_yaml import Document
-from advisor.models.panel_balance import panel_balance
+from advisor.models.dough.panel_balance import panel_balance
 
 MOST_BYTES = 2_000_000
 MOST_PAGES = 6

@@ -19,7 +19,7 @@ from advisor.interface.prompting import Left
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.knowledge_base.texts import Caution, Rescue
 from advisor.remedy.assessing import Assessment
-from advisor.remedy.directions import Direction, directions_for
+from advisor.remedy.levers.directions import Direction, directions_for
 from advisor.remedy.proposing import Plans
 from advisor.remedy.rescuing import rescues_for
 

@@ -13,10 +13,10 @@ from advisor.interface.page import Page
 from advisor.interface.wording import change_text, likelihood, percent
 from advisor.knowledge_base.graph_entries import Cause, Mechanism, Symptom
 from advisor.knowledge_base.knowledge import Knowledge
-from advisor.models.composition import allergens
+from advisor.models.dough.composition import allergens
 from advisor.remedy.assessing import Assessment, filled
 from advisor.remedy.change import Change
-from advisor.remedy.first_trial import FirstTrial
+from advisor.remedy.plan.first_trial import FirstTrial
 from advisor.remedy.proposal import Proposal
 
 OTHERS_SHOWN, OTHERS_FROM = 3, 0.05

@@ -13,8 +13,8 @@ from advisor.knowledge_base.knowledge import Knowledge
 from advisor.knowledge_base.texts import Caution
 from advisor.remedy.assessing import Assessment
 from advisor.remedy.change import Change
-from advisor.remedy.first_trial import FirstTrial
-from advisor.remedy.joint_plan import JointPlan
+from advisor.remedy.plan.first_trial import FirstTrial
+from advisor.remedy.plan.joint_plan import JointPlan
 from advisor.remedy.proposal import Proposal
 
 Json: TypeAlias = "bool | int | float | str | list[Json] | dict[str, Json] | None"

@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import Literal, get_args, get_origin, get_type_hints
 
 from advisor.formula.formula import Process
-from advisor.formula.states import WORD_FOR_TRAIT
+from advisor.formula.lines.states import WORD_FOR_TRAIT
 from advisor.interface.formula_choice import InputFault
 from advisor.interface.json_form import Json, head
 from advisor.interface.output import write_json, write_page

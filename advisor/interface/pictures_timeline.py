@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from advisor.interface.pictures_scene import DARK, FAINT, PALE, Scene, text_width
-from advisor.models.timeline import Timeline
+from advisor.models.loaf.timeline import Timeline
 
 WIDTH, HEIGHT = 900.0, 400.0
 _LEFT, _RIGHT, _TOP, _BOTTOM = 60.0, 70.0, 62.0, 70.0

@@ -26,7 +26,7 @@ from advisor.interface.report_sections import (
     sources_html,
     summary_html,
 )
-from advisor.models.timeline import timeline
+from advisor.models.loaf.timeline import timeline
 from advisor.remedy.assessing import Assessment
 
 _CAPTIONS = {

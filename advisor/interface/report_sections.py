@@ -10,7 +10,7 @@ from advisor.interface.report_causes import shown_ranks
 from advisor.interface.report_html import Html, items, name, paragraph, table, text
 from advisor.interface.wording import band_text, change_text, grams, number, percent, risk_text, state_text
 from advisor.knowledge_base.knowledge import Knowledge
-from advisor.models.composition import allergens
+from advisor.models.dough.composition import allergens
 from advisor.remedy.assessing import Assessment
 from advisor.remedy.proposal import Proposal
 

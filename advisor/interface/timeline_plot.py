@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from advisor.interface.picture_file import drawn_to
-from advisor.models.timeline import Timeline
+from advisor.models.loaf.timeline import Timeline
 
 _GAS, _SET, _CORE, _INK = "#1b4f72", "#b9560f", "#8a8a8a", "#222222"
 """Told apart by line style first, and by lightness in grey."""

@@ -7,7 +7,7 @@ import argparse
 from advisor import load_knowledge
 from advisor.diagnosis.examining import Examination, Examiner
 from advisor.formula.formula import Formula
-from advisor.formula.writing import write_formula_text
+from advisor.formula.writing.as_text import write_formula_text
 from advisor.interface.check_command import advisor_for, constraints_from
 from advisor.interface.comparison_json import comparison_json, one_difference_json
 from advisor.interface.comparison_page import (

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Mapping
 
-from advisor.formula.writing import pieces
+from advisor.formula.writing.as_text import pieces
 from advisor.inference.situation import Judged
 from advisor.knowledge_base.graph_entries import Symptom
 from advisor.remedy.change import Change

@@ -7,10 +7,12 @@ from collections.abc import Callable
 
 from advisor import load_knowledge
 from advisor.formula.formula import Formula
-from advisor.formula.label import write_label
-from advisor.formula.percentage_table import percentage_table, write_percentage_table
-from advisor.formula.process import read_process_value
-from advisor.formula.scaling import (
+from advisor.formula.process.process_lines import read_process_value
+from advisor.formula.writing.as_text import write_formula_text
+from advisor.formula.writing.as_yaml import write_formula_yaml
+from advisor.formula.writing.label import write_label
+from advisor.formula.writing.percentage_table import percentage_table, write_percentage_table
+from advisor.formula.writing.scaling import (
     Pan,
     ScalingFault,
     scale_to_dough,
@@ -18,9 +20,7 @@ from advisor.formula.scaling import (
     scale_to_pan,
     scale_to_slices,
 )
-from advisor.formula.weighing_list import write_weighing_list
-from advisor.formula.writing import write_formula_text
-from advisor.formula.yaml_form import write_formula_yaml
+from advisor.formula.writing.weighing_list import write_weighing_list
 from advisor.interface.formula_choice import InputFault, choose_formula
 from advisor.interface.output import write_page
 

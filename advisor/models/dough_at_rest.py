@@ -7,15 +7,15 @@ from dataclasses import dataclass
 
 from advisor.formula.formula import Formula
 from advisor.knowledge_base.knowledge import Knowledge
-from advisor.models import composition as comp
-from advisor.models.assumptions import Settled, settle
-from advisor.models.composition import DoughComposition
-from advisor.models.dough_temperature import dough_temperature_c
-from advisor.models.foam import is_foam
-from advisor.models.hydration import WaterBudget, swelling_wait_min, water_budget
-from advisor.models.neutralisation import SodaAndAcids, soda_and_acids
-from advisor.models.proteins import Framework, framework, setting_protein_pct, share
-from advisor.models.setting import Setting, setting_of
+from advisor.models.dough import composition as comp
+from advisor.models.dough.assumptions import Settled, settle
+from advisor.models.dough.coagulation import Setting, setting_of
+from advisor.models.dough.composition import DoughComposition
+from advisor.models.dough.dough_temperature import dough_temperature_c
+from advisor.models.dough.foam import is_foam
+from advisor.models.dough.hydration import WaterBudget, swelling_wait_min, water_budget
+from advisor.models.dough.proteins import Framework, framework, setting_protein_pct, share
+from advisor.models.leavening.neutralisation import SodaAndAcids, soda_and_acids
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

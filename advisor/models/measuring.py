@@ -6,21 +6,26 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from advisor.knowledge_base.knowledge import Knowledge
-from advisor.models import composition as comp
-from advisor.models.after_set import SetCourse, set_course
-from advisor.models.bake import Bake, bake_piece
-from advisor.models.composition import NetCarbohydrate
+from advisor.models.dough import composition as comp
+from advisor.models.dough.composition import NetCarbohydrate
+from advisor.models.dough.foam import air_share
 from advisor.models.dough_at_rest import Ground, lay_ground
-from advisor.models.expansion import Hold, Rise, rise
-from advisor.models.fermentation import Surroundings, YeastGas
-from advisor.models.foam import air_share
-from advisor.models.gas_keeping import FilmMakers, film_makers, film_strength, gas_retention
-from advisor.models.leavening_time import BeforeOven, before_oven, expected_warming, gas_through_oven
+from advisor.models.heat.warming import Warming, warming_until
+from advisor.models.leavening.fermentation import Surroundings, YeastGas
+from advisor.models.leavening.leavening_time import (
+    BeforeOven,
+    before_oven,
+    expected_warming,
+    gas_through_oven,
+)
+from advisor.models.leavening.neutralisation import ChemicalGas
+from advisor.models.loaf.after_set import SetCourse, set_course
+from advisor.models.loaf.bake import Bake, bake_piece
+from advisor.models.loaf.expansion import Hold, Rise, rise
+from advisor.models.loaf.gas_keeping import FilmMakers, film_makers, film_strength, gas_retention
+from advisor.models.loaf.measured_values import checked, enzyme_values, gas_values, set_values, slice_values
+from advisor.models.loaf.oven_measures import oven_measures, pan_measures
 from advisor.models.measure import Measures
-from advisor.models.measured_values import checked, enzyme_values, gas_values, set_values, slice_values
-from advisor.models.neutralisation import ChemicalGas
-from advisor.models.oven_measures import oven_measures, pan_measures
-from advisor.models.warming import Warming, warming_until
 
 __all__ = ["Ground", "Workings", "baked_of", "lay_ground", "measure", "values_of_amounts", "values_of_oven"]
 

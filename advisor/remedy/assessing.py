@@ -11,8 +11,8 @@ from advisor.diagnosis.kitchen_shifts import KitchenShifts
 from advisor.formula.formula import Formula
 from advisor.knowledge_base.texts import Caution, Rescue
 from advisor.remedy.constraints import Constraints
-from advisor.remedy.first_trial import FirstTrial, first_trial
-from advisor.remedy.joint_plan import JointPlan, joint_plan
+from advisor.remedy.plan.first_trial import FirstTrial, first_trial
+from advisor.remedy.plan.joint_plan import JointPlan, joint_plan
 from advisor.remedy.proposing import Plans, propose
 from advisor.remedy.rescuing import rescues_for
 from advisor.remedy.sensitivity import Slip, slips

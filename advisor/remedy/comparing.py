@@ -7,7 +7,7 @@ from dataclasses import dataclass, fields, replace
 
 from advisor.diagnosis.examining import Examination, Examiner
 from advisor.formula.formula import Formula, Line, Process
-from advisor.formula.states import WORD_FOR_TRAIT
+from advisor.formula.lines.states import WORD_FOR_TRAIT
 from advisor.inference.situation import Judged
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.remedy.change import Change, moved

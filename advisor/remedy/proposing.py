@@ -5,11 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from advisor.diagnosis.examining import Examination, Examiner
-from advisor.remedy.candidate import Candidates
 from advisor.remedy.constraints import Constraints
+from advisor.remedy.levers.candidate import Candidates
+from advisor.remedy.levers.same_change import by_change, what_it_turns
+from advisor.remedy.levers.trying import LeverTrial
 from advisor.remedy.proposal import Declined, Proposal
-from advisor.remedy.same_change import by_change, what_it_turns
-from advisor.remedy.trying import LeverTrial
 
 _SAME = "a better amount of the same change is proposed"
 

@@ -7,8 +7,8 @@ from dataclasses import replace
 
 from advisor.formula.faults import LineFault, shown
 from advisor.formula.formula import Formula, Process
-from advisor.formula.process import PROCESS_KEYS, plain_key, read_process_value
-from advisor.formula.process_values import Value
+from advisor.formula.process.process_lines import PROCESS_KEYS, plain_key, read_process_value
+from advisor.formula.process.process_values import Value
 from advisor.remedy.change import Changed
 from advisor.remedy.change_fault import ChangeFault
 from advisor.remedy.process_change import process_changes

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from advisor.formula.formula import Formula
-from advisor.formula.writing import process_values, write_formula_text
+from advisor.formula.writing.as_text import process_values, write_formula_text
 from advisor.trial_record.bake import Amount, Bake
 
 _AFTER_THE_FACT = frozenset({"core measured"})

@@ -9,13 +9,13 @@ from itertools import pairwise
 from advisor.diagnosis.examining import Examination, Examiner
 from advisor.diagnosis.kitchen_shifts import KitchenShifts, is_powder
 from advisor.formula.formula import Formula
-from advisor.formula.process import PROCESS_KEYS
+from advisor.formula.process.process_lines import PROCESS_KEYS
 from advisor.knowledge_base.rule_entries import Lever
 from advisor.models.measuring import Workings, lay_ground, measure
-from advisor.remedy.candidate import Candidates
 from advisor.remedy.constraints import Constraints
+from advisor.remedy.levers.candidate import Candidates
+from advisor.remedy.levers.trying import LeverTrial
 from advisor.remedy.proposal import Proposal
-from advisor.remedy.trying import LeverTrial
 from advisor.trial_record.bake import Amount, Bake, CameOut, Foreseen
 from advisor.trial_record.differing import Difference, amounts_of, differences, steps_of, text_of
 

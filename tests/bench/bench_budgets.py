@@ -32,8 +32,8 @@ from advisor.diagnosis.examining import FALLBACK_STRUCTURE, Examination  # noqa:
 from advisor.formula.formula import Formula  # noqa: E402
 from advisor.formula.reading import FormulaReader  # noqa: E402
 from advisor.inference.inferring import RuleBook, infer  # noqa: E402
-from advisor.models import bake as bake_module  # noqa: E402
-from advisor.models.kept_bakes import forget_bakes  # noqa: E402
+from advisor.models.heat.kept_bakes import forget_bakes  # noqa: E402
+from advisor.models.loaf import bake as bake_module  # noqa: E402
 from advisor.models.measuring import lay_ground, measure  # noqa: E402
 
 KNOWLEDGE = load_knowledge()

@@ -28,7 +28,7 @@ from advisor.inference.engine import EngineFault  # noqa: E402
 from advisor.inference.inferring import RuleBook, infer  # noqa: E402
 from advisor.knowledge_base.knowledge import Knowledge  # noqa: E402
 from advisor.knowledge_base.rule_entries import Rule  # noqa: E402
-from advisor.models.kept_bakes import forget_bakes  # noqa: E402
+from advisor.models.heat.kept_bakes import forget_bakes  # noqa: E402
 from advisor.models.measuring import lay_ground, measure  # noqa: E402
 
 TIMES = (1, 2, 5, 10)

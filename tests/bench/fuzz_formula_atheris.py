@@ -20,7 +20,7 @@ with atheris.instrument_imports(include=["advisor.formula"]):
     from advisor.formula.faults import FormulaFault
     from advisor.formula.reading import report_on_text
     from advisor.formula.text_lines import raw_lines
-    from advisor.formula.writing import write_formula_text
+    from advisor.formula.writing.as_text import write_formula_text
 
 KNOWLEDGE = load_knowledge()
 _EVERY = 20

@@ -7,7 +7,7 @@ import pytest
 from advisor.diagnosis.asking import QuestionChooser
 from advisor.diagnosis.described_loaf import LoafExaminer, LoafKind, RaisedBy
 from advisor.remedy.assessing import Advisor
-from advisor.remedy.directions import directions_for
+from advisor.remedy.levers.directions import directions_for
 
 
 def loaf(advisor: Advisor, raised_by: RaisedBy = "powder", carried_by: str = "egg_set") -> LoafExaminer:

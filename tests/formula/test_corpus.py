@@ -12,8 +12,8 @@ import pytest
 
 from advisor.formula.formula import Formula
 from advisor.formula.reading import read_formula_text, report_on_text
-from advisor.formula.writing import write_formula_text
-from advisor.formula.yaml_form import write_formula_yaml
+from advisor.formula.writing.as_text import write_formula_text
+from advisor.formula.writing.as_yaml import write_formula_yaml
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.knowledge_base.strict_yaml import read_yaml
 

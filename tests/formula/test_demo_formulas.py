@@ -10,7 +10,7 @@ import pytest
 from advisor.formula.faults import FormulaFault
 from advisor.formula.files import formula_from_file
 from advisor.formula.reading import read_formula_text
-from advisor.formula.writing import write_formula_text
+from advisor.formula.writing.as_text import write_formula_text
 from advisor.knowledge_base.ingredient import Ingredient
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.knowledge_base.measured import Unit

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from advisor.formula.formula import Formula, Line, Process
 from advisor.formula.reading import read_formula_text
-from advisor.formula.writing import write_formula_text
+from advisor.formula.writing.as_text import write_formula_text
 from advisor.knowledge_base.knowledge import Knowledge
 
 _GRAMS = st.floats(0.001, 50_000)

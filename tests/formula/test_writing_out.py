@@ -9,10 +9,14 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from advisor.formula.formula import Formula
-from advisor.formula.label import label_of, write_label
-from advisor.formula.percentage_table import percentage_table, write_as_percentages, write_percentage_table
 from advisor.formula.reading import read_formula_text
-from advisor.formula.scaling import (
+from advisor.formula.writing.label import label_of, write_label
+from advisor.formula.writing.percentage_table import (
+    percentage_table,
+    write_as_percentages,
+    write_percentage_table,
+)
+from advisor.formula.writing.scaling import (
     Pan,
     ScalingFault,
     scale_formula,
@@ -21,7 +25,7 @@ from advisor.formula.scaling import (
     scale_to_pan,
     scale_to_slices,
 )
-from advisor.formula.weighing_list import ScaleSteps, weighing_list, write_weighing_list
+from advisor.formula.writing.weighing_list import ScaleSteps, weighing_list, write_weighing_list
 from advisor.knowledge_base.knowledge import Knowledge
 
 Read = Callable[..., Formula]

@@ -9,8 +9,8 @@ import pytest
 from advisor.formula.faults import FormulaFault
 from advisor.formula.formula import Formula
 from advisor.formula.reading import read_formula_text
-from advisor.formula.writing import write_formula_text
-from advisor.formula.yaml_form import write_formula_yaml
+from advisor.formula.writing.as_text import write_formula_text
+from advisor.formula.writing.as_yaml import write_formula_yaml
 from advisor.knowledge_base.knowledge import Knowledge
 
 Read = Callable[..., Formula]

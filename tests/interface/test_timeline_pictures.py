@@ -12,7 +12,7 @@ from case_files import demo
 from advisor import default_advisor
 from advisor.interface.command_line import main
 from advisor.interface.timeline_text import timeline_key, timeline_lines
-from advisor.models.timeline import timeline
+from advisor.models.loaf.timeline import timeline
 
 
 @pytest.fixture(scope="module")

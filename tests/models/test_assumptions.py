@@ -6,7 +6,7 @@ import pytest
 from case_files import balanced_names, demo
 
 from advisor.formula.reading import read_formula_text
-from advisor.models.assumptions import settle
+from advisor.models.dough.assumptions import settle
 
 BARE = "{name}\n500 g bread flour\n310 g water\n7 g instant yeast\n9 g salt\n"
 SAID = ("mix_min", "water_c", "proof_min", "proof_c", "oven_c", "target_core_c", "slices")

@@ -8,7 +8,7 @@ import pytest
 from case_files import balanced_names, demo
 
 from advisor.formula.reading import read_formula_text
-from advisor.models.composition import (
+from advisor.models.dough.composition import (
     DoughComposition,
     allergens,
     dough_composition,

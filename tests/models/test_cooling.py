@@ -10,9 +10,9 @@ import pytest
 
 from advisor.knowledge_base.measured import Coefficient
 from advisor.knowledge_base.reading import read_entries
-from advisor.models.cooling import cool
-from advisor.models.loaf_heat import LoafHeat
-from advisor.models.piece_shape import PieceShape
+from advisor.models.heat.cooling import cool
+from advisor.models.heat.loaf_heat import LoafHeat
+from advisor.models.heat.piece_shape import PieceShape
 
 FILE = Path(__file__).parents[2] / "knowledge" / "coefficients.yaml"
 VALUES = {entry.id: entry.value for entry, _ in read_entries(FILE, FILE.name, Coefficient)}

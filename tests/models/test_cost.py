@@ -10,7 +10,7 @@ from advisor.formula.formula import Formula
 from advisor.formula.reading import read_formula_text
 from advisor.interface.cost_line import cost_line
 from advisor.knowledge_base.knowledge import Knowledge
-from advisor.models.cost import cost_of
+from advisor.models.dough.cost import cost_of
 
 TEXT = "200 g almond flour\n4 large eggs (200 g)\n100 g water\n5 g salt\n"
 

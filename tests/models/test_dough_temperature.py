@@ -8,8 +8,8 @@ from hypothesis import strategies as st
 
 from advisor import load_knowledge
 from advisor.formula.reading import read_formula_text
-from advisor.models.assumptions import settle
-from advisor.models.dough_temperature import dough_temperature_c, water_for_dough_c
+from advisor.models.dough.assumptions import settle
+from advisor.models.dough.dough_temperature import dough_temperature_c, water_for_dough_c
 
 KNOWLEDGE = load_knowledge()
 WHEAT = "1000 g bread flour\n620 g water\n20 g salt\n10 g instant yeast"
@@ -53,7 +53,7 @@ def test_water_is_never_ice_nor_scalding():
 
 
 def test_the_line_is_written_back():
-    from advisor.formula.writing import process_values
+    from advisor.formula.writing.as_text import process_values
 
     assert "25 C" == process_values(read(WHEAT + "\ndough temp: 77 F").process)["dough temp"]
 

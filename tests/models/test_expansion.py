@@ -5,9 +5,9 @@ from __future__ import annotations
 import pytest
 
 from advisor.formula.reading import read_formula_text
-from advisor.models.composition import dough_composition
-from advisor.models.expansion import dissolved_capacity_ml, free_expansion, matrix_volume_ml
-from advisor.models.thermal import pressure_pa
+from advisor.models.dough.composition import dough_composition
+from advisor.models.dough.thermal import pressure_pa
+from advisor.models.loaf.expansion import dissolved_capacity_ml, free_expansion, matrix_volume_ml
 
 
 def test_a_litre_of_water_holds_about_seven_tenths_of_a_litre_of_gas_at_27_c(knowledge):

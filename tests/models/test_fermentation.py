@@ -6,9 +6,9 @@ import pytest
 from gas_stages import fermented_gas
 
 from advisor.formula.reading import read_formula_text
-from advisor.models.cardinal import cardinal_rate
-from advisor.models.fermentation import HEXOSE_G_PER_MOL, Surroundings, waking_share
-from advisor.models.neutralisation import ML_PER_MOL
+from advisor.models.leavening.cardinal import cardinal_rate
+from advisor.models.leavening.fermentation import HEXOSE_G_PER_MOL, Surroundings, waking_share
+from advisor.models.leavening.neutralisation import ML_PER_MOL
 
 CALM = Surroundings(salt_per_100g_water=0, sugar_per_100g_water=0, acid_meq=0)
 

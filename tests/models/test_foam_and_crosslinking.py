@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 
 from advisor.formula.reading import read_formula_text
-from advisor.models.crosslinking import crosslinking
-from advisor.models.foam import air_share, is_foam, white_share
+from advisor.models.dough.crosslinking import crosslinking
+from advisor.models.dough.foam import air_share, is_foam, white_share
 from advisor.models.measuring import lay_ground
 
 FOAM = "{white}\n40 g almond flour\nwhites: whipped\n"

@@ -7,9 +7,9 @@ from dataclasses import replace
 import pytest
 
 from advisor.formula.reading import read_formula_text
-from advisor.models.gas_keeping import FilmMakers, Gum, film_makers, film_strength, gas_retention
-from advisor.models.hydration import water_budget
-from advisor.models.proteins import framework
+from advisor.models.dough.hydration import water_budget
+from advisor.models.dough.proteins import framework
+from advisor.models.loaf.gas_keeping import FilmMakers, Gum, film_makers, film_strength, gas_retention
 
 PLAIN = FilmMakers()
 GLUTEN, STARCH, EGG = {"kneaded_gluten": 1.0}, {"starch_gel": 1.0}, {"egg_set": 1.0}

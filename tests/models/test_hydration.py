@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 
 from advisor.formula.reading import read_formula_text
-from advisor.models.assumptions import settle
-from advisor.models.hydration import swelling_wait_min, water_budget
+from advisor.models.dough.assumptions import settle
+from advisor.models.dough.hydration import swelling_wait_min, water_budget
 
 
 def budget(text, knowledge):

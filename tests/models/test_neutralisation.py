@@ -6,7 +6,7 @@ import pytest
 from gas_stages import oven, soda_gas
 
 from advisor.formula.reading import read_formula_text
-from advisor.models.neutralisation import ML_PER_MOL, SODA_G_PER_MOL, soda_and_acids
+from advisor.models.leavening.neutralisation import ML_PER_MOL, SODA_G_PER_MOL, soda_and_acids
 
 
 def dough(text, knowledge):

@@ -9,9 +9,9 @@ import pytest
 
 from advisor.knowledge_base.measured import Coefficient
 from advisor.knowledge_base.reading import read_entries
-from advisor.models.kept_bakes import cached_bake
-from advisor.models.loaf_heat import pan_wall
-from advisor.models.oven import LoafHeat, OvenCoefficients, bake, boiling_point_c, crust_browning
+from advisor.models.heat.kept_bakes import cached_bake
+from advisor.models.heat.loaf_heat import pan_wall
+from advisor.models.heat.oven import LoafHeat, OvenCoefficients, bake, boiling_point_c, crust_browning
 
 FILE = Path(__file__).parents[2] / "knowledge" / "coefficients.yaml"
 VALUES = {entry.id: entry.value for entry, _ in read_entries(FILE, FILE.name, Coefficient)}

@@ -9,9 +9,9 @@ import pytest
 
 from advisor.knowledge_base.measured import Coefficient
 from advisor.knowledge_base.reading import read_entries
-from advisor.models.loaf_heat import pan_wall
-from advisor.models.oven import LoafHeat, OvenCoefficients, bake, crust_browning
-from advisor.models.oven_air import Air, Opening
+from advisor.models.heat.loaf_heat import pan_wall
+from advisor.models.heat.oven import LoafHeat, OvenCoefficients, bake, crust_browning
+from advisor.models.heat.oven_air import Air, Opening
 
 FILE = Path(__file__).parents[2] / "knowledge" / "coefficients.yaml"
 VALUES = {entry.id: entry.value for entry, _ in read_entries(FILE, FILE.name, Coefficient)}

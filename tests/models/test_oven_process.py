@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from advisor.formula.reading import read_formula_text
-from advisor.models.assumptions import settle
+from advisor.models.dough.assumptions import settle
 
 LOAF = (
     "Loaf\n180 g vital wheat gluten\n100 g almond flour\n4 eggs\n150 g water\n10 g baking powder\n5 g salt\n"

@@ -9,7 +9,7 @@ import pytest
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.knowledge_base.own_entry import OwnIngredient
 from advisor.knowledge_base.own_making import make_ingredient
-from advisor.models.panel_balance import Balance, energy_span, panel_balance
+from advisor.models.dough.panel_balance import Balance, energy_span, panel_balance
 
 US = {
     "per_g": 100, "calories": 600, "total_fat": 50, "sodium_mg": 20, "total_carbohydrate": 20,

@@ -5,9 +5,9 @@ from __future__ import annotations
 import pytest
 
 from advisor.formula.reading import read_formula_text
-from advisor.models.hydration import water_budget
+from advisor.models.dough.hydration import water_budget
+from advisor.models.dough.proteins import framework, setting_protein_pct, share
 from advisor.models.measuring import lay_ground
-from advisor.models.proteins import framework, setting_protein_pct, share
 
 
 def frame(text, knowledge):

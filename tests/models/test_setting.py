@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from advisor import load_knowledge
 from advisor.formula.reading import read_formula_text
-from advisor.models.after_set import set_course, shrinkage
+from advisor.models.loaf.after_set import set_course, shrinkage
 from advisor.models.measuring import lay_ground, measure
 
 KNOWLEDGE = load_knowledge()

@@ -7,7 +7,7 @@ from case_files import balanced_names, demo
 
 from advisor import default_advisor
 from advisor.formula.reading import read_formula_text
-from advisor.models.timeline import crossing_minute, timeline
+from advisor.models.loaf.timeline import crossing_minute, timeline
 
 NAMES = balanced_names()
 

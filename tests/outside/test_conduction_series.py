@@ -8,7 +8,7 @@ import math
 import numpy as np
 import pytest
 
-from advisor.models.conduction import Air, Face, Section, conduct, tabulate
+from advisor.models.heat.conduction import Air, Face, Section, conduct, tabulate
 
 CONDUCTIVITY, CAPACITY, HALF_M = 0.5, 2.0e6, 0.05
 START_C, AIR_C = 20.0, 180.0

@@ -10,7 +10,7 @@ import math
 import numpy as np
 import pytest
 
-from advisor.models.cooling import cylinder_root, middle_decay, slab_root
+from advisor.models.heat.cooling import cylinder_root, middle_decay, slab_root
 
 
 def bessel(order, z):

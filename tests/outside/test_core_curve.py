@@ -17,7 +17,7 @@ import pytest
 
 from advisor.knowledge_base.measured import Coefficient
 from advisor.knowledge_base.reading import read_entries
-from advisor.models.oven import LoafHeat, OvenCoefficients, bake
+from advisor.models.heat.oven import LoafHeat, OvenCoefficients, bake
 
 FILE = Path(__file__).parents[2] / "knowledge" / "coefficients.yaml"
 VALUES = {entry.id: entry.value for entry, _ in read_entries(FILE, FILE.name, Coefficient)}

@@ -4,7 +4,7 @@ import fluids.atmosphere as atmosphere
 import pytest
 from CoolProp.CoolProp import PropsSI
 
-from advisor.models.thermal import (
+from advisor.models.dough.thermal import (
     LATENT_J_KG,
     Makeup,
     boiling_point_c,

@@ -13,8 +13,8 @@ from gas_stages import oven
 from scipy.integrate import solve_ivp
 
 from advisor.formula.reading import read_formula_text
-from advisor.models.acid_release import ReleaseRates
-from advisor.models.fermentation import (
+from advisor.models.leavening.acid_release import ReleaseRates
+from advisor.models.leavening.fermentation import (
     Progress,
     Step,
     Surroundings,
@@ -23,7 +23,7 @@ from advisor.models.fermentation import (
     relative_rate,
     yeast_in,
 )
-from advisor.models.neutralisation import ML_PER_MOL, Standing, given_over_time, soda_and_acids
+from advisor.models.leavening.neutralisation import ML_PER_MOL, Standing, given_over_time, soda_and_acids
 
 CALM = Surroundings(salt_per_100g_water=2.0, sugar_per_100g_water=4.0, acid_meq=0.0)
 

@@ -5,10 +5,10 @@ from __future__ import annotations
 import molmass
 import pytest
 
-from advisor.models.composition import salt_in_water
-from advisor.models.fermentation import HEXOSE_G_PER_MOL
-from advisor.models.neutralisation import ML_PER_MOL, SODA_G_PER_MOL
-from advisor.models.thermal import GAS_CONSTANT, WATER_KG_MOL
+from advisor.models.dough.composition import salt_in_water
+from advisor.models.dough.thermal import GAS_CONSTANT, WATER_KG_MOL
+from advisor.models.leavening.fermentation import HEXOSE_G_PER_MOL
+from advisor.models.leavening.neutralisation import ML_PER_MOL, SODA_G_PER_MOL
 
 
 def mass(formula: str) -> float:

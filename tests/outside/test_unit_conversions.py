@@ -7,7 +7,7 @@ from pathlib import Path
 import pint
 import pytest
 
-from advisor.formula.process_values import CM_PER, Words
+from advisor.formula.process.process_values import CM_PER, Words
 from advisor.knowledge_base.measured import Unit
 from advisor.knowledge_base.reading import read_entries
 

@@ -9,7 +9,7 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 from scipy.optimize import brentq
 
-from advisor.remedy.crossing import crossing
+from advisor.remedy.levers.root_finding import crossing
 
 CURVES = {
     "line": lambda x: 3 * x - 41,

@@ -12,9 +12,9 @@ from hypothesis import strategies as st
 from advisor import default_advisor, load_knowledge
 from advisor.formula.reading import read_formula_text
 from advisor.remedy.constraints import Constraints
-from advisor.remedy.joint_plan import joint_plan, wanted
-from advisor.remedy.planner import Planner
-from advisor.remedy.programme import Programme, Row, solve_programme, standard_form
+from advisor.remedy.plan.joint_plan import joint_plan, wanted
+from advisor.remedy.plan.planner import Planner
+from advisor.remedy.plan.programme import Programme, Row, solve_programme, standard_form
 
 KNOWLEDGE = load_knowledge()
 EXAMINER = default_advisor().examiner

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from case_files import demo
 
-from advisor.remedy.small_step import SAYS
+from advisor.remedy.levers.small_step import SAYS
 
 
 def test_a_sound_formula_that_baked_wet_gets_a_little_less_water(advisor):

@@ -6,9 +6,9 @@ import pytest
 
 from advisor.formula.reading import read_formula_text
 from advisor.remedy.change import scale_lines
-from advisor.remedy.solving import measure_reader, solve, solve_partly
-from advisor.remedy.target import Aim
-from advisor.remedy.turning import Dial, dial_for
+from advisor.remedy.levers.solving import measure_reader, solve, solve_partly
+from advisor.remedy.levers.target import Aim
+from advisor.remedy.levers.turning import Dial, dial_for
 
 WATER = frozenset({1})
 

@@ -7,7 +7,7 @@ import pytest
 from advisor.inference.bands import BandTable
 from advisor.knowledge_base.measured import Band
 from advisor.knowledge_base.rule_entries import LeverTarget
-from advisor.remedy.target import Aim, aim_at
+from advisor.remedy.levers.target import Aim, aim_at
 
 ONLY = {"egg_set": 1.0}
 

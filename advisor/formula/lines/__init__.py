@@ -1,0 +1,1 @@
+"""One ingredient line: amounts, units, names, states, and grams."""

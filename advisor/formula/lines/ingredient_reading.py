@@ -1,0 +1,254 @@
+"""Reads one ingredient line: its phrases, its grammar, its name, its weight, and the ways out where one fails."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from functools import lru_cache
+
+from advisor.formula.draft import Draft, Warmth
+from advisor.formula.faults import LineFault, UnknownName, shown
+from advisor.formula.formula import Line, Unweighed
+from advisor.formula.lines.compounds import pieces_of
+from advisor.formula.lines.grammar import has_second_amount, split_line, unit_in_front
+from advisor.formula.lines.matching import NameIndex
+from advisor.formula.lines.naming import Naming
+from advisor.formula.lines.phrasing import Phrase, without_phrases
+from advisor.formula.lines.states import size_in, traits_of
+from advisor.formula.lines.units import UnitTable
+from advisor.formula.lines.weighing import Scale, Weighed, is_poured
+from advisor.formula.method.sentences import amounts_within, is_sentence
+from advisor.formula.regions import region_of_line
+from advisor.formula.reports import Kind
+from advisor.formula.spelling import words_of
+from advisor.formula.text_lines import TextLine
+from advisor.knowledge_base.ingredient import Ingredient
+
+_MOST_OFFERS = 25
+"""Problems of one text up to which the nearest names are looked up, which takes some milliseconds each."""
+_KEPT = 4096
+_LEAST = frozenset({"pinch", "dash", "drop"})
+"""Units of what weighs nothing that matters."""
+_ANY_SPICE = "other herb or spice"
+_LONGEST_SPICE = 4
+_LEAST_TOLD = 3
+_TAKEN_AS = "taken as"
+"""How the note of a composition begins that is said wherever the ingredient is used."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Read:
+    """What one text says, wherever it stands; without `weighed` it is an ingredient of unknown weight."""
+
+    text: str
+    ingredient: Ingredient
+    weighed: Weighed | None = None
+    traits: tuple[str, ...] = ()
+    age_months: float = 0.0
+    celsius: float | None = None
+    said: tuple[str, ...] = ()
+    doubts: tuple[str, ...] = ()
+    unknown: bool = False
+
+
+class IngredientReader:
+    """Reads ingredient lines with one index of names and one table of units."""
+
+    def __init__(self, names: NameIndex, units: UnitTable) -> None:
+        self._names = names
+        self._units = units
+        self._naming = Naming(names, units)
+        self._one = lru_cache(maxsize=_KEPT)(self._read_one)
+        """A kitchen writes the same lines again and again, and a change to a formula leaves most of them."""
+
+    def read(self, draft: Draft, line: TextLine, text: str) -> Kind | None:
+        """Add what a line holds to the draft; `None` where it is no ingredient line or is the title.
+
+        Raises:
+            LineFault: it is an ingredient line that cannot be read in one way.
+        """
+        found: tuple[_Read, ...] = ()
+        try:
+            one = self._one(text, draft.region, draft.base_g)
+            found = (one,) if one is not None else self._another_way(draft, text)
+        except LineFault as fault:
+            found = self._another_way(draft, text)
+            if not found:
+                if draft.method or self._is_title(draft, text) or is_sentence(text, self._units, self._names):
+                    return None
+                draft.tried += 1
+                if isinstance(fault, UnknownName) and len(draft.problems) < _MOST_OFFERS:
+                    raise self._names.unknown(fault.fragment) from None
+                raise
+        if not found:
+            return None
+        if not draft.title and not draft.tried and found[0].unknown:
+            return None  # "Left to taste" is a title
+        draft.tried += 1
+        for read in found:
+            self._add(draft, line, read)
+        return "ingredient" if any(read.weighed for read in found) else "unweighed"
+
+    @staticmethod
+    def _add(draft: Draft, line: TextLine, read: _Read) -> None:
+        weighed, entry = read.weighed, read.ingredient
+        if read.said:
+            draft.assumed += (f"line {line.number}: {s}" for s in read.said)
+        if read.doubts:
+            draft.warnings += (f"line {line.number}: {s}" for s in read.doubts)
+        if weighed is None:
+            draft.unweighed.append(
+                Unweighed(text=line.text, number=line.number, ingredient=entry, section=draft.section)
+            )
+            return
+        draft.assumed += weighed.regional
+        draft.lines.append(
+            Line(
+                text=read.text,
+                number=line.number,
+                ingredient=entry,
+                grams=weighed.grams,
+                conversion=weighed.conversion,
+                grade=weighed.grade,
+                counted=weighed.counted,
+                traits=read.traits,
+                age_months=read.age_months,
+                section=draft.section,
+            )
+        )
+        if read.celsius is not None:
+            draft.warmth.append(
+                Warmth(
+                    number=line.number,
+                    name=entry.name,
+                    grams=weighed.grams,
+                    celsius=read.celsius,
+                    is_water="water" in entry.roles,
+                )
+            )
+
+    def _read_one(self, text: str, region: str, base_g: float | None) -> _Read | None:
+        stated, text = region_of_line(text) if "(" in text or "," in text else (None, text)
+        region = stated or region
+        phrase = without_phrases(text)
+        written = split_line(phrase.text, self._units) if phrase.text else None
+        if written is None:
+            return self._without_weight(text, phrase)
+        named = self._naming.of_line(written)
+        if named is None:
+            unit = written.amount.parts[0].unit
+            if unit is not None and unit.id in _LEAST and (some := self._seasoning(text, written.name)):
+                return some
+            if written.implied_one:
+                return None
+            if has_second_amount(written.name, self._units):
+                raise LineFault(written.name, "the line has two amounts", "keep one, or join them with +")
+            raise UnknownName(written.name)
+        ingredient, states = named.match.ingredient, named.match.states
+        weighed = Scale(self._units, region, base_g).weigh(written, ingredient, states)
+        said, doubts = [*weighed.said, *named.said, *phrase.said], [*weighed.doubts, *named.doubts]
+        if (note := ingredient.per_100g.note or "").startswith(_TAKEN_AS):
+            said.append(f"{ingredient.name} is {note}")
+        celsius = phrase.celsius
+        if celsius is not None and (not is_poured(ingredient) or "fat" in ingredient.roles):
+            said.append(f"the temperature of {ingredient.name}, {celsius:.4g} C, is not used")
+            celsius = None
+        if celsius is not None:
+            said = [s for s in said if "no temperature" not in s]
+        ages = bool(ingredient.soda_per_100g) or ingredient.yeast_rate is not None
+        if phrase.age_months and not ages:
+            said.append(f"the age of {ingredient.name} is not used")
+        if written.implied_one:
+            said.append(f"'{written.amount.parts[0].text}' is taken as one")
+        if phrase.more:
+            doubts.append(f"'{shown(phrase.more)}' of {ingredient.name} has no weight: counted as nothing")
+        return _Read(
+            text=text,
+            ingredient=ingredient,
+            weighed=weighed,
+            traits=traits_of(states, ingredient) if states else (),
+            celsius=celsius,
+            age_months=phrase.age_months if ages else 0.0,
+            said=tuple(said),
+            doubts=tuple(doubts),
+        )
+
+    def _without_weight(self, text: str, phrase: Phrase) -> _Read | None:
+        """Keep "salt to taste" and "oil for the tin": an ingredient, and nothing that weighs it."""
+        if not phrase.vague or not phrase.text:
+            return None
+        named = self._naming.of_words(phrase.text)
+        if named is None:
+            if phrase.taste and (some := self._seasoning(text, phrase.text)):
+                return some
+            raise UnknownName(phrase.text)
+        entry = named.match.ingredient
+        doubt = f"{entry.name} has no weight: '{shown(text)}' is counted as nothing"
+        return _Read(text=text, ingredient=entry, said=named.said, doubts=(doubt,))
+
+    def _seasoning(self, text: str, name: str) -> _Read | None:
+        """Keep a pinch of a spice that is not known: it weighs nothing that matters."""
+        entry = self._names.lookup(words_of(_ANY_SPICE))
+        if entry is None or len(name.split()) > _LONGEST_SPICE or any(c.isdigit() for c in name):
+            return None
+        doubt = f"no ingredient is called '{shown(name)}': counted as a seasoning without weight; look up its allergens"
+        return _Read(text=text, ingredient=entry, doubts=(doubt,), unknown=True)
+
+    def of_message(self, draft: Draft, line: TextLine, text: str) -> bool:
+        """Read a formula told in one sentence, amount by amount; tell whether the line is one.
+
+        Raises:
+            LineFault: an amount in it is of nothing that is known.
+        """
+        if draft.tried or draft.method:
+            return False
+        within = amounts_within(text, self._units, self._names)
+        if sum(w.known for w in within) < _LEAST_TOLD:
+            return False
+        found: list[_Read] = []
+        for amount in within:
+            read = self._sure(draft, amount.text)
+            if read is None or read.weighed is None:
+                raise self._names.unknown(amount.text)
+            found.append(read)
+        draft.tried += 1
+        for read in found:
+            self._add(draft, line, read)
+        told = ", ".join(f"{r.weighed.grams:.4g} g {r.ingredient.name}" for r in found if r.weighed)
+        draft.assume(line, f"the amounts are taken out of the sentence: {told}")
+        return True
+
+    def _another_way(self, draft: Draft, text: str) -> tuple[_Read, ...]:
+        """Try a unit before its number, then several ingredients on one line; only whole readings count."""
+        if (turned := unit_in_front(text, self._units)) and (read := self._sure(draft, turned)):
+            return (read,)
+        pieces = pieces_of(text)
+        found: list[_Read] = []
+        for piece in pieces:
+            read = self._sure(draft, piece)
+            if read is None and found:  # "200 g water plus 1 tbsp": more of what stands before
+                phrase = without_phrases(piece)
+                read = self._sure(draft, f"{phrase.text} {found[-1].ingredient.name}")
+                read = replace(read, said=(*read.said, *phrase.said)) if read is not None else None
+            if read is None:
+                return ()
+            found.append(read)
+        return tuple(found)
+
+    def _sure(self, draft: Draft, text: str) -> _Read | None:
+        try:
+            return self._one(text, draft.region, draft.base_g)
+        except LineFault:
+            return None
+
+    def _is_title(self, draft: Draft, text: str) -> bool:
+        if draft.title or draft.tried:
+            return False
+        try:
+            written = split_line(text, self._units)
+        except LineFault:
+            return False
+        if written is None or written.amount.word:  # "Two ways with gluten", "Made to taste"
+            return (written is None or written.amount.bare) and not self._names.spelt_nearly(text)
+        if not written.amount.bare or size_in((words_of(written.name),)):
+            return False
+        return not self._names.spelt_nearly(written.name)  # "Loaf 2"

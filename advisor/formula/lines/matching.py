@@ -1,0 +1,160 @@
+"""From a written name to an ingredient: exact once spelling is levelled and states are off; never a guess."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import lru_cache
+from itertools import combinations
+
+from advisor.formula.faults import LineFault, UnknownName, shown
+from advisor.formula.likeness import likeness, most_like, spelt_like
+from advisor.formula.lines.states import state_spans
+from advisor.formula.spelling import key_of, words_of
+from advisor.knowledge_base.ingredient import Ingredient
+
+_MOST_LOOSE = 7
+_NEARLY = 85.0
+"""Likeness (0 to 100) from which the end of a first line is taken for a misspelt ingredient, not for a title."""
+_LEAST_OFFERED = 68.0
+"""Likeness (0 to 100) below which a name is no help to the writer: quark is not guar gum."""
+_LEAST_LETTERS = 4
+_PERCENT = re.compile(r"[0-9.]+\s?%(?:\s?fat)?")
+_TWO = re.compile(r"\+|/|&|\bplus\b|\bor\b|\band\b", re.IGNORECASE)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Match:
+    """The ingredient that a name means, and the states that were taken off the name."""
+
+    ingredient: Ingredient
+    states: tuple[tuple[str, ...], ...] = ()
+
+
+def _states_beside_name(words: tuple[str, ...], entry: Ingredient) -> tuple[tuple[str, ...], ...]:
+    # "boiling water" is a known name of water, and boiling all the same; "fresh" is part of fresh yeast.
+    own = words_of(entry.name)
+    if own == words:
+        return ()
+    own_words = set(own)
+    return tuple(words[a:b] for a, b in state_spans(words) if not own_words.issuperset(words[a:b]))
+
+
+def _is_offered(wanted: str, known: str) -> bool:
+    """Tell whether a known name is spelt like a word, or all its words stand in it."""
+    if likeness(wanted, known) >= _LEAST_OFFERED:
+        return True
+    own = words_of(known)
+    return len(known) >= _LEAST_LETTERS and set(own) <= set(words_of(wanted))
+
+
+class NameIndex:
+    """Every name of every ingredient, built once; a lookup costs one dictionary access."""
+
+    def __init__(self, ingredients: Mapping[str, Ingredient]) -> None:
+        self._by_key: dict[str, tuple[Ingredient, ...]] = {}
+        self._names: dict[str, Ingredient] = {}
+        self._words: set[str] = set()
+        self.match = lru_cache(maxsize=2048)(self._match)
+        """Matches by name; a kitchen writes the same few dozen names again and again."""
+        self.spelt_nearly = lru_cache(maxsize=256)(self._spelt_nearly)
+        """Tells whether the last words of a text are nearly the name of an ingredient, misspelt perhaps."""
+        for rank in ("name", "also", "countable"):
+            found: dict[str, dict[str, Ingredient]] = {}
+            for entry in ingredients.values():
+                for name in self._names_of(entry, rank):
+                    words = words_of(name)
+                    self._names.setdefault(name.lower(), entry)
+                    self._words.update(words)
+                    found.setdefault(key_of(words), {})[entry.id] = entry
+            for key, entries in found.items():
+                self._by_key.setdefault(key, tuple(entries.values()))
+
+        self._known = tuple(self._names)
+
+    @staticmethod
+    def _names_of(entry: Ingredient, rank: str) -> tuple[str, ...]:
+        if rank == "name":
+            return (entry.name,)
+        if rank == "also":
+            return (*entry.also, entry.id.replace("_", " "))
+        # People write "3 whites" and "2 yolks"; one egg has one of each, so the word alone is enough.
+        return (entry.countable, entry.countable.split()[-1]) if entry.countable else ()
+
+    def lookup(self, words: tuple[str, ...]) -> Ingredient | None:
+        """Give the ingredient of exactly this name.
+
+        Raises:
+            LineFault: two ingredients share the name.
+        """
+        found = self._by_key.get(key_of(words))
+        if not found:
+            return None
+        if len(found) > 1:
+            names = " or ".join(f"'{e.name}'" for e in found[:4])
+            raise LineFault(
+                " ".join(words), f"'{shown(' '.join(words))}' can be {names}", "write one of them"
+            )
+        return found[0]
+
+    def _match(self, *orders: str) -> Match | None:
+        """Match a name, in any order in which its parts may stand, taking off as few state words as will do.
+
+        "flaxseed, ground" is tried as "ground flaxseed" before "ground" is taken off.
+        `None` where nothing fits.
+        """
+        spelt = [words for words in map(words_of, orders) if words]
+        for words in spelt:
+            if entry := self.lookup(words):
+                return Match(ingredient=entry, states=_states_beside_name(words, entry))
+        covered = [[i for start, stop in state_spans(words) for i in range(start, stop)] for words in spelt]
+        for size in range(1, max(map(len, covered), default=0) + 1):
+            for words, loose in zip(spelt, covered, strict=True):
+                if size != len(loose) and (size > len(loose) or len(loose) > _MOST_LOOSE):
+                    continue
+                for gone in combinations(loose, size):
+                    rest = tuple(w for i, w in enumerate(words) if i not in gone)
+                    if rest and (entry := self.lookup(rest)):
+                        return Match(ingredient=entry, states=_states_beside_name(words, entry))
+        return None
+
+    def speaks_of_food(self, words: tuple[str, ...]) -> bool:
+        """Tell whether any word is part of an ingredient's name, so that leaving it out is doubtful."""
+        return any(word in self._words for word in words)
+
+    def match_ignoring_percent(self, name: str) -> Match | None:
+        """Match a name after taking "3.5 % fat" and the like off it; the caller warns."""
+        return self.match(_PERCENT.sub(" ", name)) if "%" in name else None
+
+    def nearest(self, name: str, count: int = 3) -> tuple[tuple[str, float], ...]:
+        """Give the nearest names, one an ingredient, with their likeness from 0 to 100.
+
+        First those that are spelt alike, then their nearest kin in the same family; none at all where nothing is
+        spelt alike, since an offer of something quite different only makes the reader laugh.
+        """
+        wanted = " ".join(name.lower().split())
+        seen: dict[str, tuple[str, float]] = {}
+        for found, score in most_like(wanted, self._known, 12):
+            if _is_offered(wanted, found):
+                seen.setdefault(self._names[found].id, (self._names[found].name, score))
+        if seen and len(seen) < count:
+            first = next(iter(seen))
+            family = next(entry.family for entry in self._names.values() if entry.id == first)
+            kin = [known for known in self._known if self._names[known].family == family]
+            for found, score in most_like(wanted, kin, 60):
+                seen.setdefault(self._names[found].id, (self._names[found].name, score))
+        return tuple(seen.values())[:count]
+
+    def _spelt_nearly(self, text: str) -> bool:
+        words = text.lower().split()
+        return any(spelt_like(" ".join(words[at:]), self._known, _NEARLY) for at in range(len(words)))
+
+    def unknown(self, name: str) -> LineFault:
+        """Say that a name is not known, with the nearest; one that is like nothing known gets no offer."""
+        near = [n for n, _ in self.nearest(name)]
+        offered = f"{', '.join(near[:-1])} or {near[-1]}" if len(near) > 1 else "".join(near)
+        do = f"write {offered}, or add it to the ingredients" if offered else "add it to the ingredients"
+        if _TWO.search(name):
+            do = f"if it is two ingredients, give each its own line; else {do}"
+        return LineFault(name, UnknownName(name).what, do)

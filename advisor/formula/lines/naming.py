@@ -1,0 +1,117 @@
+"""From the name and notes of a line to one ingredient and its states; what was not used of them is told."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+
+from advisor.formula.faults import LineFault, shown
+from advisor.formula.lines.alternatives import first_of, is_alternative
+from advisor.formula.lines.grammar import Written
+from advisor.formula.lines.matching import Match, NameIndex
+from advisor.formula.lines.quantities import amount_at, without_packing
+from advisor.formula.lines.states import only_states, state_spans
+from advisor.formula.lines.units import UnitTable
+from advisor.formula.spelling import words_of
+
+_MORE = re.compile(r"(?:plus\b|\+|and\b|&)\s*", re.IGNORECASE)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Named:
+    """The match of a line, what was assumed to get it, and what is doubtful about it."""
+
+    match: Match
+    said: tuple[str, ...] = ()
+    doubts: tuple[str, ...] = ()
+
+
+class Naming:
+    """Finds the ingredient of a line by its name and its notes."""
+
+    def __init__(self, names: NameIndex, units: UnitTable) -> None:
+        self._names = names
+        self._units = units
+
+    def of_line(self, written: Written) -> Named | None:
+        """Match the name with its notes (flaxseed, ground), then alone, then its first alternative.
+
+        Raises:
+            LineFault: a note is another ingredient, or a name is that of two.
+        """
+        name, notes = written.name, written.notes
+        if not notes:
+            if found := self._names.match(name):
+                return Named(match=found)
+        else:
+            all_notes = " ".join(notes)
+            if found := self._names.match(f"{name} {all_notes}", f"{all_notes} {name}"):
+                return Named(match=found)
+        said: list[str] = []
+        doubts: list[str] = []
+        found = self._names.match(name) or self._loosely(written, said, doubts)
+        return None if found is None else self._with_notes(found, written, said, doubts)
+
+    def _loosely(self, written: Written, said: list[str], doubts: list[str]) -> Match | None:
+        name = written.name
+        if found := self._names.match_ignoring_percent(name):
+            doubts.append(f"'{shown(name)}' is taken as {found.ingredient.name}, whatever its percentage")
+            return found
+        weighs = written.bracket is not None or written.amount.parts[0].unit is not None
+        if weighs and (inside := without_packing(name)) and (found := self._names.match(inside)):
+            return found
+        return self._first_alternative(name, said)
+
+    def _first_alternative(self, name: str, said: list[str]) -> Match | None:
+        first = first_of(name, self._names)
+        if first is None:
+            return None
+        match, _, other = first
+        said.append(f"'{shown(name)}' is taken as {match.ingredient.name}, not {shown(other)}")
+        return match
+
+    def _with_notes(self, found: Match, written: Written, said: list[str], doubts: list[str]) -> Named:
+        states: list[tuple[str, ...]] = list(found.states)
+        for note in written.notes:
+            words = words_of(note)
+            states += (words[a:b] for a, b in state_spans(words))
+            if not words or only_states(words):
+                continue
+            if (other := is_alternative(note)) and self.of_words(other) is not None:
+                said.append(
+                    f"'{shown(written.name)}' is taken as {found.ingredient.name}, not {shown(other)}"
+                )
+                continue
+            if (another := self._names.match(note)) is not None:
+                if another.ingredient.id == found.ingredient.id:
+                    continue
+                if set(words_of(written.name)) < set(words):  # "flour (bread flour)"
+                    said.append(f"'{shown(written.name)}' is taken as {another.ingredient.name}")
+                    found = another
+                    continue
+                what = f"'{shown(note)}' behind the comma is another ingredient, {another.ingredient.name}"
+                raise LineFault(note, what, "write one ingredient a line")
+            self._refuse_second_ingredient(note)
+            doubtful = self._names.speaks_of_food(words)
+            (doubts if doubtful else said).append(f"the note '{shown(note)}' is not used")
+        match = Match(ingredient=found.ingredient, states=tuple(states))
+        return Named(match=match, said=tuple(said), doubts=tuple(doubts))
+
+    def of_words(self, text: str) -> Named | None:
+        """Match words without an amount: "sea salt", "butter or oil", "oil, any"."""
+        plain = text.replace("(", ",").replace(")", ",")
+        head = plain.split(",")[0].strip()
+        found = self._names.match(" ".join(plain.replace(",", " ").split())) or self._names.match(head)
+        said: list[str] = []
+        found = found or self._first_alternative(head, said)
+        return None if found is None else Named(match=found, said=tuple(said))
+
+    def _refuse_second_ingredient(self, note: str) -> None:
+        more = _MORE.match(note)
+        start = more.end() if more else 0
+        amount = amount_at(note, start, self._units) if note[start : start + 1].isdigit() else None
+        if amount is None:
+            return
+        rest = note[amount.end :].strip(" .")
+        if (more and not rest) or self._names.match(rest):
+            raise LineFault(note, f"'{shown(note)}' is another ingredient", "write one ingredient a line")

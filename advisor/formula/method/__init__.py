@@ -1,0 +1,1 @@
+"""Sentences of a method: what they say of the process, and what is kept as a remark."""

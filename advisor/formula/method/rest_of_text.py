@@ -1,0 +1,122 @@
+"""Lines that are no ingredient with an amount and no process line: headings, the title, free sentences, bare names."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from advisor.formula.draft import Draft
+from advisor.formula.faults import LineFault, shown
+from advisor.formula.formula import Unweighed
+from advisor.formula.lines.ingredient_reading import IngredientReader
+from advisor.formula.lines.matching import Match, NameIndex
+from advisor.formula.lines.units import UnitTable
+from advisor.formula.method.headings import begins_method, is_finish, is_section, tells_process
+from advisor.formula.method.method_settling import note_facts, note_sentence
+from advisor.formula.method.sentences import amounts_within, is_sentence
+from advisor.formula.process.named_pans import pan_in
+from advisor.formula.regions import region_of_title
+from advisor.formula.reports import Kind
+from advisor.formula.text_lines import ONE_A_LINE, TextLine, too_long
+from advisor.knowledge_base.measured import PanSize
+
+_LONGEST_TITLE = 10
+"""Words up to which a first line may be a title although it begins with a verb."""
+_LEAST_TOLD = 3
+
+
+def heading(draft: Draft, text: str) -> Kind:
+    """Begin a section; what stands under one of the method is prose."""
+    draft.section = text.rstrip(": ")
+    draft.method = begins_method(draft.section)
+    return "heading"
+
+
+class RestReader:
+    """Reads what the grammar of ingredients and process lines leaves over."""
+
+    def __init__(
+        self, ingredients: IngredientReader, names: NameIndex, units: UnitTable, pans: Mapping[str, PanSize]
+    ) -> None:
+        self._ingredients = ingredients
+        self._names = names
+        self._units = units
+        self._pans = pans
+
+    def paragraph(self, draft: Draft, line: TextLine) -> Kind:
+        """Read a line that is too long for an ingredient: a paragraph of the method, or a formula told in one."""
+        told = len(amounts_within(line.text, self._units, self._names)) >= _LEAST_TOLD
+        if not draft.method and not told and not is_sentence(line.text, self._units, self._names):
+            raise LineFault("", too_long(line.text), ONE_A_LINE)
+        return self.read(draft, line, line.text)
+
+    def title(self, draft: Draft, line: TextLine, text: str) -> Kind:
+        """Take a line as the title, with the region and the pan that it names.
+
+        Raises:
+            LineFault: there is a title already.
+        """
+        if draft.title:
+            raise LineFault(text, f"'{shown(text)}' is a second title", "keep one")
+        draft.title = text
+        if region := region_of_title(text):
+            draft.region = region
+            draft.assume(line, f"cups, spoons and pints are those of region {region}")
+        if pan_in(text, self._pans):
+            note_facts(draft, line, text, self._pans)
+        return "title"
+
+    def read(self, draft: Draft, line: TextLine, text: str) -> Kind:
+        """Tell what a line is that holds no ingredient with an amount and is no process line.
+
+        Raises:
+            LineFault: it could be an ingredient or a process line gone wrong.
+        """
+        if is_section(text):
+            return heading(draft, text)
+        if draft.method:
+            if tells_process(draft.section):
+                note_facts(draft, line, text, self._pans)
+            draft.passed_over.append(line.number)
+            return "comment"
+        if self._ingredients.of_message(draft, line, text):
+            note_sentence(draft, line, text, self._pans, self._names, self._units, counted=True)
+            return "ingredient"
+        sentence = is_sentence(text, self._units, self._names)
+        if sentence and (
+            draft.title or draft.tried or text.endswith(".") or len(text.split()) > _LONGEST_TITLE
+        ):
+            note_sentence(draft, line, text, self._pans, self._names, self._units)
+            return "comment"
+        match = self._names.match(text.split(",")[0])
+        if not draft.title and not draft.tried:
+            self.title(draft, line, text)
+            if match is not None:
+                draft.warn(
+                    line, f"'{shown(text)}' is taken as the title; if it is the ingredient, write its amount"
+                )
+            elif text[:1].isdigit() or text[-1:].isdigit():
+                draft.assume(line, f"'{shown(text)}' is taken as the title")
+            return "title"
+        if match is not None and _may_lack_an_amount(draft, match):
+            entry = match.ingredient
+            draft.tried += 1
+            draft.unweighed.append(
+                Unweighed(text=text, number=line.number, ingredient=entry, section=draft.section)
+            )
+            draft.warn(line, f"{entry.name} has no weight: '{shown(text)}' is counted as nothing")
+            return "unweighed"
+        if match is not None:
+            do = f"write an amount before the name, such as '5 g {match.ingredient.name}'"
+            raise LineFault(text, f"'{shown(text)}' has no amount", do)
+        if not draft.title:
+            return self.title(draft, line, text)
+        raise LineFault(
+            text,
+            f"'{shown(text)}' is no ingredient, process line or heading",
+            "give it an amount, end a heading with ':', or put '#' before a remark",
+        )
+
+
+def _may_lack_an_amount(draft: Draft, match: Match) -> bool:
+    """Tell whether an ingredient may stand alone: a spice anywhere, anything under a heading of what goes on top."""
+    return set(match.ingredient.roles) == {"flavour"} or is_finish(draft.section)

@@ -1,0 +1,78 @@
+"""Process lines of the pan: its kind and size, the cups of a muffin tin, and what its wall is made of."""
+
+from __future__ import annotations
+
+import re
+
+from advisor.formula.faults import shown
+from advisor.formula.process.process_values import Fields, Value, Words
+
+PAN = (
+    "length, width, height and unit (25 x 10 x 10 cm), round 20 x 8 cm, muffin tin 12 x 7 cm, free-standing, "
+    "rolls or flat"
+)
+MATERIAL = "a material: pan material: dark metal"
+_MOST_CUPS = 60
+_CUPS = re.compile(r"^\s*(?:x|×|cups?(?:\s+(?:of|x|×))?)\s*", re.IGNORECASE)
+_MATERIALS: tuple[tuple[str, str], ...] = (
+    ("cast iron", r"cast[ -]?iron|\biron\b"),
+    ("glass", r"\bglass"),
+    ("silicone", r"\bsilicone?\b"),
+    ("ceramic", r"ceramic|stoneware|earthenware|porcelain|terracotta|\bclay\b"),
+    ("dark metal", r"\bdark|\bblack|non[ -]?stick|enamel|anodi[sz]ed|carbon steel|blue steel"),
+    ("shiny metal", r"shiny|bright|polished|\bnew\b|\bfoil\b"),
+    ("metal", r"metal|steel|\btin\b|tinplate|tinned|alumin"),
+)
+"""Materials that the oven model knows, and the words for each; the first that fits is taken."""
+
+
+def read_pan(words: Words) -> Fields:
+    """Read "25 x 10 x 10 cm", "round 20 x 8 cm", "muffin tin 12 x 7 cm", "flat 2 cm", "rolls"."""
+    if words.take("muffin tin", "muffin pan", "muffin tray", "bun tin", "muffin"):
+        return _cups(words)
+    kind = words.take("free standing", "rolls", "flat", "round", "tin")
+    kind = (kind or "tin").replace(" ", "_")
+    sizes = words.take_lengths()
+    found: dict[str, Value] = {"pan_kind": kind}
+    if kind == "round" and sizes:
+        if len(sizes) != 2:
+            raise words.fault("a round pan has a diameter and a height")
+        return {**found, "pan_length_cm": sizes[0], "pan_width_cm": sizes[0], "pan_height_cm": sizes[1]}
+    if not sizes:
+        if words.left.strip() and kind == "tin":
+            raise words.fault()
+        return found
+    if len(sizes) == 1 and kind == "flat":
+        return {**found, "pan_height_cm": sizes[0]}
+    if len(sizes) == 2 and kind in ("flat", "rolls", "free_standing"):
+        return {**found, "pan_length_cm": sizes[0], "pan_width_cm": sizes[1]}
+    if len(sizes) != 3:
+        raise words.fault("a tin has a length, a width and a height")
+    return {**found, "pan_length_cm": sizes[0], "pan_width_cm": sizes[1], "pan_height_cm": sizes[2]}
+
+
+def _cups(words: Words) -> Fields:
+    """Cups of a muffin tin: round pans, as many as are said, each as wide and, if said, as deep."""
+    count = words.take_count(_MOST_CUPS)
+    words.left = _CUPS.sub("", words.left)
+    sizes = words.take_lengths()
+    if count is None or len(sizes) not in (1, 2):
+        raise words.fault("a muffin tin has a number of cups and their width")
+    words.take("cups", "wide", "each")
+    found: dict[str, Value] = {"pan_kind": "round", "pan_cups": count}
+    found |= {"pan_length_cm": sizes[0], "pan_width_cm": sizes[0]}
+    return found if len(sizes) == 1 else {**found, "pan_height_cm": sizes[1]}
+
+
+def read_material(words: Words) -> Fields:
+    """Read what a pan is made of; a word that no material goes by is kept, and taken as metal."""
+    said = " ".join(words.left.lower().split())
+    if not said or len(said) > 60:
+        raise words.fault()
+    words.left = ""
+    for material, pattern in _MATERIALS:
+        if re.search(pattern, said):
+            return {"pan_material": material}
+    known = ", ".join(material for material, _ in _MATERIALS)
+    words.said.append(f"a pan of '{shown(said)}' bakes as one of metal; known are {known}")
+    return {"pan_material": said}

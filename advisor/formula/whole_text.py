@@ -1,0 +1,138 @@
+"""What only the whole text decides: what was added last, how warm the water is, how many loaves, the total."""
+
+from __future__ import annotations
+
+from advisor.formula.draft import Draft
+from advisor.formula.faults import LineFault, Problem, shown
+from advisor.formula.formula import Formula, Process
+from advisor.formula.lines.matching import NameIndex
+from advisor.formula.method.method_settling import take_method
+from advisor.formula.process.rolls_named import names_rolls
+from advisor.formula.spelling import words_of
+from advisor.knowledge_base.ingredient import Ingredient
+
+_TOTAL_WITHIN = 0.02
+"""A written total may differ from the sum by so much before it is doubted: cards round."""
+
+
+_MOST_LOAVES = 3
+""""Makes 2" without a noun is taken for loaves up to this number, beyond it for slices."""
+
+
+def settle(draft: Draft, names: NameIndex, text: str) -> Formula | None:
+    """Give the formula of a draft; `None` where it has problems, to which those of the whole text are added."""
+    if draft.added_last is not None:
+        draft.attempt(draft.added_last, lambda: _name_added_last(draft, names))
+    if not draft.lines and not draft.tried and not draft.problems:
+        draft.problems.append(
+            Problem(
+                line=1, column=1, what="no line holds an ingredient", do="write lines such as '200 g water'"
+            )
+        )
+    elif not draft.lines and not draft.problems:
+        number = draft.unweighed[0].number if draft.unweighed else 1
+        draft.problems.append(
+            Problem(
+                line=number,
+                column=1,
+                what="no ingredient has a weight",
+                do="write lines such as '200 g water'",
+            )
+        )
+    if draft.problems:
+        return None
+    take_method(draft)
+    _take_totals(draft)
+    _take_warmth(draft)
+    _tell_what_was_passed_over(draft)
+    return Formula(
+        name=draft.title or draft.name,
+        lines=tuple(draft.lines),
+        process=Process(**draft.fields),  # type: ignore[arg-type]
+        assumed=tuple(dict.fromkeys(draft.assumed)),
+        warnings=tuple(dict.fromkeys(draft.warnings)),
+        unweighed=tuple(draft.unweighed),
+        source_text=text,
+    )
+
+
+def _take_totals(draft: Draft) -> None:
+    for number, named, count in draft.totals:
+        field = _field_of_pieces(draft, count) if named == "pieces" else named
+        if named == "pieces" and names_rolls(draft.title) and "pan" not in draft.key_lines:
+            draft.fields.setdefault("pan_kind", "rolls")
+        if field == "rolls":
+            if "pan" not in draft.key_lines:
+                draft.fields.setdefault("pan_kind", "rolls")
+            continue
+        known = draft.fields.get(field)
+        if known is None:
+            draft.fields[field] = count
+            draft.assumed.append(f"line {number}: taken as {field}: {count}")
+        elif known != count:
+            draft.warnings.append(
+                f"line {number}: {field} would be {count}; {known} is used, as another line says"
+            )
+    dough_g = sum(line.grams for line in draft.lines)
+    for number, total in draft.whole_g:
+        if abs(total - dough_g) > _TOTAL_WITHIN * dough_g:
+            draft.warnings.append(
+                f"line {number}: the total says {total:g} g; the lines add up to {dough_g:.4g} g"
+            )
+
+
+def _field_of_pieces(draft: Draft, count: int) -> str:
+    """Tell what "makes 6" counts: rolls where the title is one of rolls, a few loaves, else slices."""
+    return "loaves" if count <= _MOST_LOAVES and not names_rolls(draft.title) else "slices"
+
+
+def _take_warmth(draft: Draft) -> None:
+    if not draft.warmth:
+        return
+    chosen = max(draft.warmth, key=lambda w: (w.is_water, w.grams))
+    taken = "water temp" not in draft.key_lines
+    if taken:
+        draft.fields["water_c"] = chosen.celsius
+        draft.assumed.append(f"line {chosen.number}: taken as water temp: {chosen.celsius:.4g} C")
+    for warmth in draft.warmth:
+        if taken and warmth is chosen:
+            continue
+        if abs(warmth.celsius - float(draft.fields["water_c"] or 0.0)) > 0.5:
+            draft.warnings.append(
+                f"line {warmth.number}: the temperature of {warmth.name}, {warmth.celsius:.4g} C, is not used; "
+                f"water temp is {float(draft.fields['water_c'] or 0.0):.4g} C"
+            )
+
+
+def _tell_what_was_passed_over(draft: Draft) -> None:
+    if not draft.passed_over:
+        return
+    numbers = ", ".join(map(str, draft.passed_over[:12])) + (" ..." if len(draft.passed_over) > 12 else "")
+    draft.warnings.append(
+        f"line {numbers}: under a heading of the method and not read; "
+        f"what matters there can be written as lines such as 'oven: 175 C for 70 min'"
+    )
+
+
+def _name_added_last(draft: Draft, names: NameIndex) -> None:
+    """Turn what was added last into the name of an ingredient of the formula."""
+    said = str(draft.fields["added_last"])
+    here = {line.ingredient.id: line.ingredient for line in draft.lines}
+    found = names.match(said)
+    if found is not None and found.ingredient.id in here:
+        draft.fields["added_last"] = found.ingredient.name
+        return
+    wanted = set(words_of(said))
+    close = [e for e in here.values() if wanted and _is_called(e, wanted)]
+    if len(close) != 1:
+        if draft.problems:
+            return  # its line may be among those that could not be read
+        what = "is no ingredient of this formula" if not close else "can be more than one ingredient"
+        called = ", ".join(e.name for e in (close or list(here.values()))[:6])
+        raise LineFault(said, f"'{shown(said)}' {what}", f"write one of: {called}")
+    draft.fields["added_last"] = close[0].name
+
+
+def _is_called(ingredient: Ingredient, wanted: set[str]) -> bool:
+    names = (ingredient.name, *ingredient.also, *ingredient.roles)
+    return any(wanted <= set(words_of(name.replace("_", " "))) for name in names)

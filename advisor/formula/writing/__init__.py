@@ -1,0 +1,1 @@
+"""A formula written out again: text, YAML, percentages, a weighing list, a label."""

@@ -1,0 +1,137 @@
+"""What the models take where the formula is silent, each said in words."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+
+from advisor.formula.formula import Formula, PanKind
+from advisor.knowledge_base.knowledge import Knowledge
+from advisor.models.dough.dough_temperature import dough_temperature_c, water_for_dough_c
+
+_PIECES = re.compile(r"\b(rolls|buns|biscuits|scones|muffins|bagels|baps|rounds)\b", re.IGNORECASE)
+"""Plurals alone: a round loaf is one loaf."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Settled:
+    """The process with every gap filled; `assumed` holds field name to the sentence that says so."""
+
+    slices: int
+    loaves: int
+    pan_kind: PanKind
+    mix_min: float
+    water_c: float
+    rest_min: float
+    proof_min: float
+    proof_c: float
+    oven_c: float
+    oven_fan: bool
+    bake_min: float | None
+    target_core_c: float
+    altitude_m: float
+    assumed: dict[str, str]
+
+    @property
+    def pieces(self) -> int:
+        """Loaves baked; where rolls or flat breads are made, each slice is a piece of its own."""
+        return self.slices * self.loaves if self.pan_kind in ("rolls", "flat") else self.loaves
+
+
+def settle(formula: Formula, knowledge: Knowledge) -> Settled:
+    """Fill the gaps of a process with the stated defaults of knowledge/coefficients.yaml."""
+    p, c = formula.process, knowledge.coefficient
+    assumed: dict[str, str] = {}
+
+    def take(name: str, given: float | None, default: float, sentence: str) -> float:
+        if given is not None:
+            return given
+        assumed[name] = sentence
+        return default
+
+    yeasted = any(line.ingredient.yeast_rate for line in formula.lines)
+    proof_default = c("assumed_proof_min") if yeasted else 0.0
+    proof_min = p.proof_min
+    if proof_min is None:
+        proof_min = proof_default
+        if yeasted:
+            assumed["proof_min"] = f"proof {proof_default:.0f} min"
+    warm = c("assumed_yeast_water_c") if yeasted else c("room_c")
+    mix_min = take("mix_min", p.mix_min, c("assumed_mix_min"), f"mixed {c('assumed_mix_min'):.0f} min")
+    water_c, said = _water_for_wanted(formula, mix_min, knowledge)
+    if said:
+        assumed["dough_wanted_c"] = said
+    if water_c is None:
+        water_c = warm
+        if any("water" in line.ingredient.roles for line in formula.lines):
+            hot = any(
+                "hot_liquid" in line.traits and "water" in line.ingredient.roles for line in formula.lines
+            )
+            but = ", though it is written as hot: state its temperature where the whole dough is hot"
+            assumed["water_c"] = f"water at {warm:.0f} C" + (but if hot else "")
+    proof_c = p.proof_c
+    if proof_c is None:
+        proof_c = c("assumed_proof_c") if yeasted else c("room_c")
+        if proof_min > 0:
+            assumed["proof_c"] = f"proof at {proof_c:.0f} C"
+    pan: PanKind = p.pan_kind or ("rolls" if _PIECES.search(formula.name) else "tin")
+    if p.pan_kind is None:
+        tin = f"a tin {c('assumed_tin_width_cm'):.0f} cm wide"
+        assumed["pan_kind"] = "baked as single pieces, from the name" if pan == "rolls" else tin
+    loaves = p.loaves or 1
+    if p.pan_cups is not None:
+        # Each cup is a piece of its own: the tin is full unless the formula counts what it makes.
+        slices, loaves = 1, p.slices or p.loaves or p.pan_cups
+        if p.slices is None and p.loaves is None:
+            assumed["slices"] = f"{loaves} pieces, one a cup"
+    elif pan in ("rolls", "flat") and p.slices is None and p.loaves is not None:
+        # Eight rolls are eight pieces, not eight batches of the usual number.
+        slices, loaves = p.loaves, 1
+    else:
+        slices = int(take("slices", p.slices, c("assumed_slices"), f"{c('assumed_slices'):.0f} slices"))
+    oven_c = take("oven_c", p.oven_c, c("assumed_oven_c"), f"oven at {c('assumed_oven_c'):.0f} C")
+    if p.oven_offset_c:
+        assumed["oven_offset_c"] = f"{oven_c + p.oven_offset_c:.0f} C in the oven, {oven_c:.0f} C on its dial"
+    if p.opened_at_min is not None and p.opened_for_s is None:
+        assumed["opened_for_s"] = f"the door open for {c('opened_for_s'):.0f} s"
+    return Settled(
+        slices=max(slices, 1),
+        loaves=loaves,
+        pan_kind=pan,
+        mix_min=mix_min,
+        water_c=water_c,
+        rest_min=p.rest_min or 0.0,
+        proof_min=proof_min,
+        proof_c=proof_c,
+        oven_c=oven_c,
+        oven_fan=bool(p.oven_fan),
+        bake_min=p.bake_min,
+        target_core_c=take(
+            "target_core_c",
+            p.target_core_c,
+            c("target_core_c"),
+            f"baked to a core of {c('target_core_c'):.0f} C",
+        ),
+        altitude_m=p.altitude_m or 0.0,
+        assumed=assumed,
+    )
+
+
+def _water_for_wanted(formula: Formula, mix_min: float, knowledge: Knowledge) -> tuple[float | None, str]:
+    """Water temperature stated, or that for a wanted dough temperature, with the sentence that says so [C]."""
+    p, c = formula.process, knowledge.coefficient
+    if p.dough_wanted_c is None:
+        return p.water_c, ""
+    needed = water_for_dough_c(formula, p.dough_wanted_c, mix_min, knowledge)
+    if needed is None:
+        return p.water_c, f"no water that could bring the dough to {p.dough_wanted_c:.0f} C"
+    if p.water_c is not None:
+        return p.water_c, f"for a dough at {p.dough_wanted_c:.0f} C the water would be at {needed:.0f} C"
+    held = min(max(needed, c("coldest_water_c")), c("hottest_water_c"))
+    if abs(held - needed) > 0.5:
+        reached = dough_temperature_c(formula, held, mix_min, knowledge)
+        return (
+            held,
+            f"water at {held:.0f} C, which brings the dough to {reached:.0f} C, no nearer to {p.dough_wanted_c:.0f} C",
+        )
+    return needed, f"water at {needed:.0f} C, for a dough at {p.dough_wanted_c:.0f} C"

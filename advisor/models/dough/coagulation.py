@@ -1,0 +1,103 @@
+"""How much of what carries the loaf has set at a temperature: by class of protein, with starch, and what firms cold.
+
+A class sets over a range of temperatures, not at one (knowledge/protein_classes.yaml): its share rises as a smooth
+step from the lower end to the upper. Casein, cheese and gelatine melt instead and firm only as the loaf cools.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from advisor.knowledge_base.knowledge import Knowledge
+from advisor.models.dough.composition import DoughComposition
+from advisor.models.dough.proteins import Framework
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Carrier:
+    """Something that sets by heat between two temperatures [C]; it counts for `weight_g` grams of protein."""
+
+    name: str
+    weight_g: float
+    low_c: float
+    high_c: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Setting:
+    """What carries the loaf: what sets by heat, and the grams that firm only on cooling."""
+
+    carriers: tuple[Carrier, ...]
+    cool_setting_g: float
+    carries_from: float
+    """Share of the heat-setting carriers at which a crumb carries itself (0..1)."""
+
+    otherwise_c: float
+    """Temperature taken as set where nothing in the dough sets by heat [C]."""
+
+    @property
+    def cool_share(self) -> float | None:
+        """Part of all that carries which firms only as the loaf cools (0..1); `None` where nothing carries."""
+        hot = sum(c.weight_g for c in self.carriers)
+        whole = hot + self.cool_setting_g
+        return self.cool_setting_g / whole if whole > 0 else None
+
+    def share_at(self, temp_c: float) -> float:
+        """Share of the heat-setting carriers that has set at a temperature reached (0..1)."""
+        return set_share(self.carriers, temp_c)
+
+    @property
+    def set_c(self) -> float:
+        """Temperature at which the crumb carries itself [C], by bisection, to half a degree."""
+        if not self.carriers:
+            return self.otherwise_c
+        low = min(c.low_c for c in self.carriers)
+        high = max(c.high_c for c in self.carriers)
+        while high - low > 0.05:
+            middle = (low + high) / 2
+            low, high = (middle, high) if self.share_at(middle) < self.carries_from else (low, middle)
+        return round(low + high + 1e-9) / 2
+
+
+def set_share(carriers: Sequence[Carrier], temp_c: float) -> float:
+    """Weighted share set of all carriers: s^2 (3 - 2 s) with s the way through each one's range (0..1)."""
+    whole = sum(c.weight_g for c in carriers)
+    if whole <= 0:
+        return 0.0
+    done = 0.0
+    for c in carriers:
+        way = min(max((temp_c - c.low_c) / (c.high_c - c.low_c), 0.0), 1.0)
+        done += c.weight_g * way * way * (3 - 2 * way)
+    return done / whole
+
+
+def setting_of(frame: Framework, dough: DoughComposition, knowledge: Knowledge) -> Setting:
+    """List what sets: protein by class at the share of it that heat sets, starch at a part of its weight.
+
+    Starch gelatinises between about 62 and 80 C in a moist dough (handbook range, from memory).
+    """
+    c = knowledge.coefficient
+    carriers = []
+    for name, grams in frame.by_class.items():
+        entry = knowledge.protein_classes[name]
+        if entry.sets_c is not None and grams * entry.sets_share > 0:
+            low, high = entry.sets_c
+            carriers.append(
+                Carrier(name=entry.name, weight_g=grams * entry.sets_share, low_c=low, high_c=high)
+            )
+    if dough.starch > 0:
+        carriers.append(
+            Carrier(
+                name="starch",
+                weight_g=dough.starch * c("starch_carries"),
+                low_c=c("starch_sets_from_c"),
+                high_c=c("starch_sets_to_c"),
+            )
+        )
+    return Setting(
+        carriers=tuple(carriers),
+        cool_setting_g=frame.by_class.get("collagen", 0.0) + frame.melting_casein,
+        carries_from=c("carries_from_share"),
+        otherwise_c=c("core_set_c"),
+    )

@@ -1,0 +1,68 @@
+"""Temperature of the dough after mixing, and of the water for a wanted one."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+
+from advisor.formula.formula import Formula, Line
+from advisor.knowledge_base.ingredient import Composition
+from advisor.knowledge_base.knowledge import Knowledge
+from advisor.models.dough.thermal import Makeup, heat_capacity
+
+_MIDDLE_C = 25.0
+"""Temperature at which heat capacities are taken: they change by a hundredth from here to where doughs lie."""
+
+
+def dough_temperature_c(formula: Formula, water_c: float, mix_min: float, knowledge: Knowledge) -> float:
+    """Heat balance over the ingredients plus the heat of mixing [C].
+
+    T = sum m cp T / sum m cp + friction x minutes; cp by Choi and Okos (thermal.py). Ingredients are taken at room
+    temperature, water and what is written as hot at `water_c`. Friction per minute is practice.
+    """
+    poured, rest = _heat_capacities(formula)
+    room_c = knowledge.coefficient("room_c")
+    mixed = (poured * water_c + rest * room_c) / (poured + rest)
+    return mixed + mix_min * knowledge.coefficient("mixing_heat_c_per_min")
+
+
+def water_for_dough_c(
+    formula: Formula, wanted_c: float, mix_min: float, knowledge: Knowledge
+) -> float | None:
+    """Temperature of the water that brings the dough to `wanted_c` after mixing [C]; the same balance solved.
+
+    It may lie beyond what water can be; `None` without water.
+    """
+    poured, rest = _heat_capacities(formula)
+    if poured <= 0:
+        return None
+    before_mixing = wanted_c - mix_min * knowledge.coefficient("mixing_heat_c_per_min")
+    return (before_mixing * (poured + rest) - rest * knowledge.coefficient("room_c")) / poured
+
+
+def _heat_capacities(formula: Formula) -> tuple[float, float]:
+    """Heat capacity of what is poured in at the water's temperature, and of the rest [J/K]."""
+    poured = rest = 0.0
+    for line in formula.lines:
+        capacity = line.grams / 1000 * _specific_heat(line.ingredient.per_100g)
+        if _is_poured(line):
+            poured += capacity
+        else:
+            rest += capacity
+    return poured, rest
+
+
+def _is_poured(line: Line) -> bool:
+    return "water" in line.ingredient.roles or "hot_liquid" in line.all_traits
+
+
+@lru_cache(maxsize=1024)
+def _of_parts(water: float, protein: float, fat: float, carb: float, fibre: float, ash: float) -> float:
+    makeup = Makeup(water=water, protein=protein, fat=fat, carb=carb, fibre=fibre, ash=ash)
+    return heat_capacity(makeup, _MIDDLE_C)
+
+
+def _specific_heat(c: Composition) -> float:
+    """Specific heat [J/(kg K)]; what a record leaves out counts as ash."""
+    carb = max(c.carbohydrate_with_fibre - c.fibre, 0.0)
+    listed = c.water + c.protein + c.fat + carb + c.fibre + c.alcohol
+    return _of_parts(c.water + c.alcohol, c.protein, c.fat, carb, c.fibre, max(100 - listed, 0.0) or c.ash)

@@ -1,0 +1,1 @@
+"""Heat in the oven and after it: conduction, crust, crumb, cooling."""

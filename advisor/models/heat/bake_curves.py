@@ -1,0 +1,110 @@
+"""What a bake gives: temperatures, set share and water over time, and the colour of the crust."""
+
+from __future__ import annotations
+
+import math
+from bisect import bisect_left
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from advisor.models.dough.thermal import GAS_CONSTANT
+from advisor.models.heat.loaf_heat import OvenCoefficients
+
+if TYPE_CHECKING:
+    from advisor.models.heat.conduction import Array
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class BakeCurves:
+    """Curves over the bake: minutes; C for core (coldest point), mean and top surface; shares 0..1.
+
+    `set_share` is the share of the section that has reached `set_c`; `water_lost_frac` is over the dough's
+    mass; heat is over the section's volume since loading, J/m3, taken in at the surface and held.
+
+    `shell_c` (time, shell) is the mean temperature of parts of the section in the order in which they set, the
+    outermost first and the core last; `shell_share` is each one's share of the mass. Weighted by it, the
+    shells' mean is `mean_c`.
+    """
+
+    minutes: Array
+    core_c: Array
+    mean_c: Array
+    shell_c: Array
+    shell_share: Array
+    set_share: Array
+    surface_top_c: Array
+    water_lost_frac: Array
+    set_c: float
+    boiling_c: float
+    heat_taken_j_m3: Array
+    heat_held_j_m3: Array
+
+    def core_reaches(self, temp_c: float) -> float | None:
+        """Minutes until the coldest point has `temp_c`; `None` if it does not within the curve."""
+        return self._first(self.core_c, temp_c)
+
+    def set_share_reaches(self, share: float) -> float | None:
+        """Minutes until `share` (0..1) of the section has set; `None` if it does not within the curve."""
+        return self._first(self.set_share, share)
+
+    def core_at(self, minute: float) -> float:
+        """Core temperature at a minute, C; beyond the curve its last value."""
+        return self._value(self.core_c, minute)
+
+    def mean_at(self, minute: float) -> float:
+        """Mean temperature at a minute, C; beyond the curve its last value."""
+        return self._value(self.mean_c, minute)
+
+    def set_share_at(self, minute: float) -> float:
+        """Share that has set at a minute, 0..1; beyond the curve its last value."""
+        return self._value(self.set_share, minute)
+
+    def water_lost_at(self, minute: float) -> float:
+        """Water lost at a minute over the dough's mass, 0..1; beyond the curve its last value."""
+        return self._value(self.water_lost_frac, minute)
+
+    def _first(self, curve: Array, level: float) -> float | None:
+        index = bisect_left(curve, level)
+        if index == len(curve):
+            return None
+        if index == 0:
+            return float(self.minutes[0])
+        low, high = float(curve[index - 1]), float(curve[index])
+        before, after = float(self.minutes[index - 1]), float(self.minutes[index])
+        return before + (after - before) * (level - low) / (high - low)
+
+    def _value(self, curve: Array, minute: float) -> float:
+        index = bisect_left(self.minutes, minute)
+        if index == 0:
+            return float(curve[0])
+        if index == len(curve):
+            return float(curve[-1])
+        before, after = float(self.minutes[index - 1]), float(self.minutes[index])
+        share = (minute - before) / (after - before)
+        return float(curve[index - 1]) * (1 - share) + float(curve[index]) * share
+
+
+def crust_browning(curves: BakeCurves, until_min: float, coefficients: OvenCoefficients) -> float:
+    """Heat dose of the top crust until a minute; 1 is a usual brown crust, below 0.4 pale, over 2.2 dark.
+
+    Dose: the integral over time, while the surface is above the onset, of exp(E/R (1/T_ref - 1/T)), over
+    the minutes at the reference temperature that brown a crust. Colour deepens ever more slowly: the dose is
+    raised to a power below 1. It knows heat alone: sugar, milk, egg wash and pH shift the colour beside it.
+    """
+    energy = coefficients.browning_energy_kj_mol * 1000 / GAS_CONSTANT
+    reference_k = coefficients.browning_reference_c + 273.15
+
+    def rate(surface_c: float) -> float:
+        if surface_c <= coefficients.browning_onset_c:
+            return 0.0
+        return math.exp(energy * (1 / reference_k - 1 / (surface_c + 273.15)))
+
+    minutes = curves.minutes.tolist()
+    rates = [rate(surface_c) for surface_c in curves.surface_top_c.tolist()]
+    dose = 0.0
+    for before, after, slower, faster in zip(minutes, minutes[1:], rates, rates[1:], strict=False):
+        span = min(after, until_min) - before
+        if span <= 0:
+            break
+        dose += span * (slower + faster) / 2
+    return float((dose / coefficients.browning_minutes) ** coefficients.browning_power)

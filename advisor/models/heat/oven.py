@@ -1,0 +1,243 @@
+"""A loaf in the oven: its core, set share, top and water over time.
+
+The length of a tin loaf is taken as long against its section; round tins and rolls are bodies of revolution.
+The loaf keeps the size that it has when it goes in. Arrays come from `advisor.models.heat.conduction`, which is
+imported when a loaf is first baked.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import fields
+from typing import TYPE_CHECKING
+
+from advisor.models.dough.thermal import LATENT_J_KG, boiling_point_c, pressure_pa, vapour_pressure_pa
+from advisor.models.heat.bake_curves import BakeCurves, crust_browning
+from advisor.models.heat.crumb import tabulate_crumb
+from advisor.models.heat.loaf_heat import LoafHeat, OvenCoefficients, Wall
+from advisor.models.heat.oven_air import Air, Opening
+
+if TYPE_CHECKING:
+    from advisor.models.heat.conduction import Array, Face, History, Material
+
+__all__ = [
+    "BakeCurves",
+    "LoafHeat",
+    "OvenCoefficients",
+    "bake",
+    "boiling_point_c",
+    "crust_browning",
+    "pressure_pa",
+    "vapour_pressure_pa",
+]
+
+LIMIT_MIN = 180.0
+"""No bake is followed further."""
+BEYOND_MIN = 9.0
+"""A bake is followed so long past the target of its core: most loaves are pulled within that."""
+SHELLS = 6
+"""Parts of a section that are followed apart, of equal mass."""
+
+
+class OutsideOvenModel(ValueError):
+    """Raised when a piece, a dough or an oven lies outside what the solver covers."""
+
+
+def _refuse_what_no_oven_does(loaf: LoafHeat) -> None:
+    if not 0.01 <= min(loaf.width_m, loaf.height_m) <= max(loaf.width_m, loaf.height_m) <= 0.6:
+        raise OutsideOvenModel(f"section {loaf.width_m:g} x {loaf.height_m:g} m lies outside 0.01 to 0.6 m")
+    if not 0 <= loaf.start_c < 60:
+        raise OutsideOvenModel(f"dough at {loaf.start_c:g} C lies outside 0 to 60 C")
+    if not 70 <= loaf.oven_c <= 320:
+        raise OutsideOvenModel(f"oven at {loaf.oven_c:g} C lies outside 70 to 320 C")
+    if not 50 <= loaf.density_kg_m3 <= 1600:
+        raise OutsideOvenModel(f"density {loaf.density_kg_m3:g} kg/m3 lies outside 50 to 1600 kg/m3")
+
+
+def _faces(loaf: LoafHeat, coefficients: OvenCoefficients) -> tuple[Face, Face, Face]:
+    """Side, base and top: bare crust, or dough behind the wall of a pan or tray."""
+    from advisor.models.heat.conduction import Face
+
+    air = coefficients.h_fan if loaf.fan else coefficients.h_still
+    wall = loaf.wall or Wall(
+        emissivity=coefficients.emissivity_shiny,
+        contact=coefficients.pan_contact,
+        heat=coefficients.pan_heat,
+    )
+    # Lewis: mass moves with heat, h / (c_air Le^(2/3)), and per Pa of vapour M_water / (M_air P).
+    lewis = air / (1006.0 * 0.865 ** (2 / 3)) * 0.622 / pressure_pa(loaf.altitude_m)
+    bare = Face(
+        convection=air,
+        emissivity=coefficients.emissivity_crust,
+        drying=coefficients.skin_drying * lewis,
+        reserve=coefficients.skin_reserve,
+    )
+    walled = Face(
+        convection=air,
+        emissivity=wall.emissivity,
+        contact=wall.contact,
+        wall_heat=wall.heat,
+    )
+    return (walled if loaf.pan in ("tin", "round") else bare), walled, bare
+
+
+def _shells(temps: Array, weights: Array, set_c: float) -> tuple[Array, Array]:
+    """Mean temperature (time, shell) of parts of equal mass in the order in which they set, and their shares.
+
+    Cells are ordered by when they pass `set_c`, then by how hot they are in that moment; one that lies across
+    two shells belongs to each with its share, so that all shells weigh the same whatever the grid.
+    """
+    import numpy as np
+
+    cells = temps.reshape(len(temps), -1)
+    passing = np.minimum((cells < set_c).sum(axis=0), len(cells) - 1)
+    order = np.lexsort((-np.take_along_axis(cells, passing[None, :], axis=0)[0], passing))
+    upto = np.cumsum(weights.ravel()[order])
+    upto /= upto[-1]
+    edges = np.linspace(0.0, 1.0, SHELLS + 1)[:, None]
+    within = np.diff(np.minimum(upto, edges), axis=0)  # mass of the cells so far that lies in each shell
+    members = np.diff(within, axis=1, prepend=0.0)
+    shares = members.sum(axis=1)
+    return _by_row(cells[:, order], members.T) / shares, shares
+
+
+def _by_row(values: Array, weights: Array) -> Array:
+    """Sum each moment's row by weights, digit for digit the same however many rows there are, as no product is."""
+    import numpy as np
+
+    return np.asarray(np.einsum("tc,c...->t...", values, weights))
+
+
+def _air(loaf: LoafHeat, coefficients: OvenCoefficients) -> Air:
+    """The oven about the loaf: a door open for s takes drop (1 - exp(-s / falls)) off the air."""
+    openings: tuple[Opening, ...] = ()
+    if loaf.opened_at_min is not None and loaf.opened_for_s > 0:
+        fallen = 1 - math.exp(-loaf.opened_for_s / coefficients.door_falls_s)
+        openings = (Opening(at_s=loaf.opened_at_min * 60, drop_k=coefficients.door_drop_c * fallen),)
+    return Air(
+        set_c=loaf.oven_c,
+        drop_k=coefficients.door_drop_c,
+        recovery_s=coefficients.door_recovery_min * 60,
+        openings=openings,
+        cold_c=loaf.cold_c,
+        warming_s=coefficients.warming_min * 60,
+    )
+
+
+def _material(loaf: LoafHeat, coefficients: OvenCoefficients, boiling_c: float) -> Material:
+    """Tables of the dough as a conductor, with the pressure of vapour over its bare skin."""
+    import numpy as np
+
+    from advisor.models.heat.conduction import tabulate
+
+    table = tabulate_crumb(
+        loaf.makeup,
+        loaf.density_kg_m3,
+        boiling_c=boiling_c,
+        air_pa=pressure_pa(loaf.altitude_m) / loaf.water_activity,
+        hottest_c=max(loaf.oven_c, boiling_c) + 5,
+        vapour_share=coefficients.vapour_share,
+        vapour_cap=coefficients.vapour_cap,
+        front_width_c=coefficients.front_width_c,
+        dry_residue=coefficients.dry_residue,
+    )
+
+    def skin_pressure(temp_c: float) -> float:
+        # Past boiling the front inside gives the vapour, and the skin has dried.
+        fade = min(max((boiling_c + 10 - temp_c) / 10, 0.0), 1.0)
+        return fade * loaf.water_activity * vapour_pressure_pa(min(temp_c, boiling_c)) if fade else 0.0
+
+    return tabulate(
+        table.temp_c,
+        table.volumetric_heat,
+        table.conductivity,
+        table.water_gone,
+        LATENT_J_KG,
+        np.array([skin_pressure(temp_c) for temp_c in table.temp_c.tolist()]),
+    )
+
+
+def _read_off(
+    history: History, material: Material, density_kg_m3: float, set_c: float, boiling_c: float
+) -> BakeCurves:
+    """Turn snapshots of heat into curves, which nobody may write to: they are shared by all who ask the cache."""
+    import numpy as np
+
+    # One pass through the table reads both columns: the one as real part, the other as imaginary part.
+    both = np.interp(history.heat, material.heat, material.temp_c + 1j * material.water_gone)
+    temps, gone = both.real, both.imag
+    # A cell counts in part while it is within 1.5 K of the set, so that the share does not move in stairs.
+    setting = np.clip((temps - set_c) / 3.0 + 0.5, 0.0, 1.0)
+    weights = history.weights.ravel()
+
+    def over_section(values: Array) -> Array:
+        return _by_row(values.reshape(len(values), -1), weights)
+
+    shell_c, shell_share = _shells(temps, history.weights, set_c)
+    curves = BakeCurves(
+        minutes=history.seconds / 60,
+        core_c=np.maximum.accumulate(history.core_c),
+        mean_c=over_section(temps),
+        shell_c=shell_c,
+        shell_share=shell_share,
+        set_share=np.maximum.accumulate(np.minimum(over_section(setting), 1.0)),
+        surface_top_c=history.top_c,
+        water_lost_frac=(over_section(gone) + history.dried_kg_m3) / density_kg_m3,
+        set_c=set_c,
+        boiling_c=boiling_c,
+        heat_taken_j_m3=history.taken_j_m3,
+        heat_held_j_m3=over_section(history.heat) - over_section(history.heat[:1]),
+    )
+    for field in fields(BakeCurves):
+        if isinstance(curve := getattr(curves, field.name), np.ndarray):
+            curve.flags.writeable = False
+    return curves
+
+
+def bake(
+    loaf: LoafHeat,
+    coefficients: OvenCoefficients,
+    until_min: float,
+    set_c: float,
+    *,
+    target_c: float = 96.0,
+    refine: float = 1.0,
+) -> BakeCurves:
+    """Heat a loaf for `until_min` minutes, and on until nine past its core has `target_c`, for 180 at most.
+
+    The target counts as met 2.5 K below the boiling point where that is lower. `refine` multiplies the cells
+    in each direction and the steps in time, for tests of convergence.
+
+    Raises:
+        ValueError: size, temperatures, density or altitude lie outside what the model covers.
+    """
+    _refuse_what_no_oven_does(loaf)
+    from advisor.models.heat.conduction import Section, conduct
+
+    boiling_c = boiling_point_c(loaf.altitude_m, loaf.water_activity)
+    material = _material(loaf, coefficients, boiling_c)
+    side, base, top = _faces(loaf, coefficients)
+    thin_m = min(loaf.width_m, loaf.height_m)
+    step_s = min(40.0, max(4.0, 27.0 * (thin_m / 0.10) ** 0.75)) / refine
+    history = conduct(
+        material,
+        Section(
+            half_width_m=loaf.width_m / 2,
+            height_m=loaf.height_m,
+            turned=loaf.pan in ("round", "rolls"),
+            side=side,
+            base=base,
+            top=top,
+            shaded_at_s=None if loaf.tented_at_min is None else loaf.tented_at_min * 60,
+            shade_share=coefficients.tent_radiation,
+        ),
+        start_c=loaf.start_c,
+        air=_air(loaf, coefficients),
+        until_s=min(until_min, LIMIT_MIN) * 60,
+        core_target_c=min(target_c, boiling_c - 2.5),
+        beyond_s=BEYOND_MIN * 60,
+        limit_s=LIMIT_MIN * 60,
+        step_s=step_s,
+        cells=(round(9 * refine), round(17 * refine)),
+    )
+    return _read_off(history, material, loaf.density_kg_m3, set_c, boiling_c)

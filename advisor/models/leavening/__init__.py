@@ -1,0 +1,1 @@
+"""Gas: acids and soda, yeast, and both on one clock."""

@@ -1,0 +1,136 @@
+"""From a dough and its process to the heat problem of one piece, and from its curves to minutes and degrees."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from advisor.formula.formula import Formula
+from advisor.knowledge_base.knowledge import Knowledge
+from advisor.models.dough.assumptions import Settled
+from advisor.models.dough.composition import DoughComposition
+from advisor.models.dough.thermal import boiling_point_c
+from advisor.models.heat.cooling import Cooling, cool
+from advisor.models.heat.kept_bakes import cached_bake
+from advisor.models.heat.loaf_heat import pan_wall
+from advisor.models.heat.oven import (
+    BakeCurves,
+    LoafHeat,
+    OutsideOvenModel,
+    OvenCoefficients,
+    crust_browning,
+)
+from advisor.models.heat.piece_shape import PieceShape, piece_shape
+from advisor.models.loaf.expansion import Rise
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Bake:
+    """Times in minutes from entering the oven, temperatures in C; `None` where the core never gets there."""
+
+    curves: BakeCurves
+    shape: PieceShape
+    target_c: float
+    core_set_min: float | None
+    core_done_min: float | None
+    pulled_at_min: float
+    core_at_pull_c: float
+    pull_margin_min: float | None
+    browning: float
+    bake_loss: float
+    cooling: Cooling
+
+
+def bake_piece(
+    formula: Formula,
+    settled: Settled,
+    dough: DoughComposition,
+    rise: Rise,
+    dough_c: float,
+    set_c: float,
+    knowledge: Knowledge,
+) -> Bake | None:
+    """Bake one piece that goes in at `dough_c` and whose crumb carries itself at `set_c`; read off the times.
+
+    The section has the size of the loaf at set and the density that goes with it. A measured core overrules the
+    computed one at the pull. `None` where the volume at set is unknown, or where the solver does
+    not cover such an oven or piece.
+    """
+    if rise.set_ml is None or dough.total <= 0:
+        return None
+    pieces = settled.pieces
+    # Heat enters while the loaf still grows: the mean of proofed and set volume stands for the whole bake.
+    volume = (rise.proofed_ml + rise.set_ml) / 2 / pieces
+    shape = piece_shape(formula, settled, volume, knowledge)
+    solids = dough.total
+    p = formula.process
+    heat = LoafHeat(
+        width_m=shape.section_width_cm / 100,
+        height_m=shape.height_cm / 100,
+        water_frac=dough.water / solids,
+        protein_frac=dough.protein / solids,
+        fat_frac=dough.fat / solids,
+        carb_frac=max(dough.carbohydrate - dough.fibre, 0.0) / solids,
+        fibre_frac=dough.fibre / solids,
+        ash_frac=dough.ash / solids,
+        density_kg_m3=dough.total / pieces / volume * 1000,
+        start_c=dough_c,
+        oven_c=settled.oven_c + (p.oven_offset_c or 0.0),
+        fan=settled.oven_fan,
+        pan=settled.pan_kind,
+        wall=pan_wall(p.pan_material, knowledge.coefficient),
+        cold_c=knowledge.coefficient("room_c") if p.cold_start else None,
+        opened_at_min=p.opened_at_min,
+        opened_for_s=p.opened_for_s or knowledge.coefficient("opened_for_s"),
+        tented_at_min=p.tented_at_min,
+        altitude_m=settled.altitude_m,
+    )
+    coefficients = OvenCoefficients.read(knowledge.coefficient)
+    boiling = boiling_point_c(settled.altitude_m, 1.0)
+    target = min(settled.target_core_c, boiling - knowledge.coefficient("done_below_boiling_c"))
+    try:
+        curves = cached_bake(heat, coefficients, settled.bake_min or 0.0, min(set_c, target), target_c=target)
+    except OutsideOvenModel:
+        # Sizes, temperatures or doughs outside what the solver covers: no number rather than a guess.
+        return None
+    set_at, done_at = curves.core_reaches(min(set_c, target)), curves.core_reaches(target)
+    pulled = settled.bake_min
+    if pulled is None:
+        pulled = (done_at or float(curves.minutes[-1])) + knowledge.coefficient("assumed_pull_margin_min")
+    at_pull = curves.core_at(pulled)
+    margin = None if done_at is None else pulled - done_at
+    if p.core_measured_c is not None:
+        at_pull = p.core_measured_c
+        reached = curves.core_reaches(p.core_measured_c)
+        if done_at is not None and reached is not None and p.core_measured_c < target:
+            margin = reached - done_at
+    return Bake(
+        curves=curves,
+        shape=shape,
+        target_c=target,
+        core_set_min=set_at,
+        core_done_min=done_at,
+        pulled_at_min=pulled,
+        core_at_pull_c=at_pull,
+        pull_margin_min=margin,
+        browning=crust_browning(curves, pulled, coefficients),
+        bake_loss=curves.water_lost_at(pulled),
+        cooling=cool(
+            heat,
+            shape,
+            start_c=(at_pull + max(at_pull, min(curves.mean_at(pulled), boiling))) / 2,
+            in_pan_min=p.cooled_in_pan_min or 0.0,
+            knowledge=knowledge,
+        ),
+    )
+
+
+def warming_stages(curves: BakeCurves) -> list[tuple[float, float]]:
+    """The mean temperature of the loaf in the oven as stages of (minutes, degrees C), up to where it is hot."""
+    steps: list[tuple[float, float]] = []
+    before = float(curves.minutes[0])
+    for minute, temperature in zip(curves.minutes[1:].tolist(), curves.mean_c[1:].tolist(), strict=True):
+        if temperature > 90:
+            break
+        steps.append((minute - before, temperature))
+        before = minute
+    return steps

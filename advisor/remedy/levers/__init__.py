@@ -1,0 +1,1 @@
+"""One lever at a time: what it turns, how far, and what it does."""

@@ -1,0 +1,42 @@
+"""A small step where the figures find nothing wrong and the loaf says otherwise."""
+
+from __future__ import annotations
+
+from advisor.diagnosis.examining import Examination
+from advisor.knowledge_base.knowledge import Knowledge
+from advisor.knowledge_base.rule_entries import Lever
+from advisor.remedy.change import Changed, round_to
+from advisor.remedy.levers.turning import Dial, dial_for, steps_for
+
+SAYS = "the figures lie where they should and the loaf says otherwise, so a small step: bake it and look"
+
+
+def loaf_says_otherwise(lever: Lever, before: Examination, knowledge: Knowledge) -> bool:
+    """Whether the cause is likely from what the loaf showed, though its measure is in its band.
+
+    A lever with a limit of its own (ten minutes of rest) stops there: past that there is nothing to gain.
+    """
+    if lever.until is None or lever.until.into != "band":
+        return False
+    own = before.diagnosis.own.get(lever.for_, 0.0)
+    return before.after_bake and own >= knowledge.coefficient("remedy_small_step_from")
+
+
+def small_step(lever: Lever, before: Examination, knowledge: Knowledge) -> Changed | None:
+    """Turn the lever a stated share of where it stands, in its own direction; `None` where that is nothing to weigh.
+
+    Only what is there already is turned: how much of something new the loaf wants, no figure tells.
+    """
+    dial = dial_for(lever, before.formula, before.inference.structures, knowledge)
+    if dial is None or lever.direction is None or dial.now <= 0 or dial.kind == "replace":
+        return None
+    share = knowledge.coefficient("remedy_small_step_share")
+    aimed = dial.now * (1 + share if lever.direction == "up" else 1 - share)
+    return _rounded(dial, min(max(aimed, dial.lowest), dial.highest))
+
+
+def _rounded(dial: Dial, setting: float) -> Changed | None:
+    step = steps_for(dial, setting)[-1]
+    base = dial.now if dial.piece is not None else 0.0
+    setting = base + round_to(setting - base, step)
+    return None if abs(setting - dial.now) < step / 2 else dial.turn(round(setting, 6), step)

@@ -1,0 +1,285 @@
+"""Trying one lever on one formula: does it apply, how far must it turn, what does it do, is it worth naming."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
+
+from advisor.diagnosis.examining import Examination, Examiner, heaviest
+from advisor.formula.formula import Formula
+from advisor.inference.situation import Judged
+from advisor.knowledge_base.rule_entries import Lever, LeverTarget
+from advisor.remedy.change import Changed, ChangeKind, moved, set_process
+from advisor.remedy.constraints import Constraints
+from advisor.remedy.levers.candidate import Candidate, Candidates
+from advisor.remedy.levers.effect import Effect, effect_of
+from advisor.remedy.levers.kept_moist import kept_moist
+from advisor.remedy.levers.small_step import SAYS, loaf_says_otherwise, small_step
+from advisor.remedy.levers.solving import Solved, measure_reader, solve, solve_partly
+from advisor.remedy.levers.target import INSIDE, JUST_INSIDE, Aim, aim_at
+from advisor.remedy.levers.turning import dial_for, handling, matches
+from advisor.remedy.proposal import Declined, Proposal
+from advisor.remedy.side_effects import side_effects
+
+_ANOTHER_KIND = "the change makes another kind of loaf of it, where the measure is out of its band again"
+
+
+@dataclass(frozen=True, slots=True)
+class _AnotherKind:
+    """A change after which other structures carry the loaf, and the measure is out of their band."""
+
+    structures: Mapping[str, float]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LeverTrial:
+    """Tries levers on one examined formula under one set of limits."""
+
+    examiner: Examiner
+    before: Examination
+    constraints: Constraints
+    candidates: Candidates
+    """Shared by all levers: several may lead to one changed formula."""
+    solutions: dict[tuple[str, Aim, tuple[tuple[str, float], ...]], Solved] = field(default_factory=dict)
+    """What was solved already: lever, aim and the weights of the structures held."""
+
+    def __call__(self, lever: Lever) -> Proposal | Declined:
+        """Solve, round, apply and look afresh; a proposal if it helps, or why not."""
+        if (why_not := self._out_of_place(lever)) is not None:
+            return _no(lever, why_not)
+        if lever.until is None:
+            return self._judged(lever, None, "", self._effect(self.before.formula, lever))
+        outcome: Proposal | Declined = _no(lever, "the measure that it would move is where it should be")
+        for inside in (INSIDE, JUST_INSIDE):
+            outcome = self._turned(lever, lever.until, inside)
+            if isinstance(outcome, Proposal):
+                break
+        return outcome
+
+    def amount(self, lever: Lever) -> Changed | None:
+        """Solve an amount lever and round it, without baking what it gives; `None` where there is no amount."""
+        if lever.until is None or lever.turn.process or self._out_of_place(lever) is not None:
+            return None
+        weights, now = self.before.inference.structures, self._now(lever.until)
+        aim = aim_at(lever.until, now, self.examiner.bands, weights)
+        return self._solved(lever, aim, now or 0.0, weights).changed if aim else None
+
+    def _now(self, target: LeverTarget) -> float | None:
+        judged = self.before.inference.judged.get(target.measure)
+        return judged.value if judged else self.before.workings.measures.value(target.measure)
+
+    def _out_of_place(self, lever: Lever) -> str | None:
+        knowledge, turn = self.examiner.knowledge, lever.turn
+        if lever.structures and self.before.structure not in lever.structures:
+            return f"not for this kind of loaf ({knowledge.structures[self.before.structure].name})"
+        if lever.pan_kinds and self.before.workings.ground.settled.pan_kind not in lever.pan_kinds:
+            return "not for what the dough is baked in"
+        about = turn.ingredient or turn.ingredient_role or turn.trait
+        if turn.do and about and not any(matches(lever, line) for line in self.before.formula.lines):
+            return "nothing of that kind is in the formula"
+        added = turn.add or (turn.replace[1] if turn.replace else None)
+        return self.constraints.refuses(knowledge.ingredients[added]) if added else None
+
+    def _effect(self, formula: Formula, lever: Lever) -> Effect:
+        cured = (
+            {lever.for_: self.examiner.shifts.efficacy_here(lever.id, lever.efficacy)}
+            if lever.efficacy
+            else None
+        )
+        return self._compared(formula, cured)
+
+    def _compared(self, formula: Formula, cured: Mapping[str, float] | None) -> Effect:
+        after = self.candidates.of(formula).examination if formula != self.before.formula else None
+        unseen = self.candidates.unseen_of(self.before)
+        return effect_of(self.examiner, self.before, formula, cured, after=after, unseen=unseen)
+
+    def _turned(self, lever: Lever, target: LeverTarget, inside: float) -> Proposal | Declined:
+        weights, now = self.before.inference.structures, self._now(target)
+        if aim_at(target, now, self.examiner.bands, weights, inside) is None:
+            return self._small_step(lever)
+        outcome = self._turned_as(lever, target, now or 0.0, inside, weights)
+        if isinstance(outcome, _AnotherKind) and heaviest(outcome.structures) == self.before.structure:
+            # More egg makes a whole egg loaf of one that is carried by egg and some gum: solved once more, on the bands
+            # of what it becomes. Where something else would carry it, it is another loaf than the baker wanted.
+            outcome = self._turned_as(lever, target, now or 0.0, inside, outcome.structures)
+        return _no(lever, _ANOTHER_KIND) if isinstance(outcome, _AnotherKind) else outcome
+
+    def _turned_as(
+        self, lever: Lever, target: LeverTarget, now: float, inside: float, weights: Mapping[str, float]
+    ) -> Proposal | Declined | _AnotherKind:
+        """Turn a lever with the structure held at `weights`; tell when the dough it makes is of another kind."""
+        aim = aim_at(target, now, self.examiner.bands, weights, inside)
+        if aim is None:
+            return _no(lever, _ANOTHER_KIND)
+        solved = self._solved(lever, aim, now, weights)
+        if solved.changed is None:
+            return _no(lever, solved.reason)
+        candidate = self.candidates.of(solved.changed.formula)
+        unbaked = candidate.judged_at_rest.get(target.measure)
+        if not solved.note and self._still_outside(target, unbaked) is None:
+            return _AnotherKind(candidate.structures)
+        changed = self._baked_through(self._moistened(target, solved.changed, candidate))
+        effect = self._effect(changed.formula, lever)
+        note = solved.note or self._still_outside(target, effect.after.inference.judged.get(target.measure))
+        if note is None:
+            return _AnotherKind(candidate.structures)
+        if (refused := self._raises_what_is_avoided(changed)) is not None:
+            return _no(lever, refused)
+        if (over := self._over_the_limit(effect)) is not None:
+            return _no(lever, over)
+        return self._judged(lever, changed, note, effect)
+
+    def _small_step(self, lever: Lever) -> Proposal | Declined:
+        """Where the measure is in its band: a small step if the loaf says otherwise, else nothing."""
+        knowledge = self.examiner.knowledge
+        declined = _no(lever, "the measure that it would move is where it should be")
+        if not loaf_says_otherwise(lever, self.before, knowledge):
+            return declined
+        changed = small_step(lever, self.before, knowledge)
+        if changed is None or self._raises_what_is_avoided(changed) is not None:
+            return declined
+        changed = self._baked_through(changed)
+        cured = {lever.for_: knowledge.coefficient("remedy_small_step_efficacy")}
+        effect = self._compared(changed.formula, cured)
+        if (over := self._over_the_limit(effect)) is not None:
+            return _no(lever, over)
+        return self._judged(lever, changed, SAYS, effect)
+
+    def _solved(self, lever: Lever, aim: Aim, now: float, weights: Mapping[str, float]) -> Solved:
+        key = (lever.id, aim, tuple(weights.items()))
+        if key not in self.solutions:
+            self.solutions[key] = self._solve(lever, aim, now, weights)
+        return self.solutions[key]
+
+    def _solve(self, lever: Lever, aim: Aim, now: float, weights: Mapping[str, float]) -> Solved:
+        knowledge = self.examiner.knowledge
+        dial = dial_for(lever, self.before.formula, weights, knowledge)
+        if dial is None:
+            return Solved(changed=None, setting=0.0, reason="nothing of that kind is in the formula")
+        edges = self.examiner.bands.edges("specific_volume", weights)
+        read = measure_reader(
+            aim.measure, weights, edges.low if edges else None, knowledge, self.before.workings.warming
+        )
+        solved = solve(dial, aim, read)
+        if solved.changed is None:
+            return solve_partly(dial, aim, read, now, knowledge.measures[aim.measure])
+        return solved
+
+    def _moistened(self, target: LeverTarget, changed: Changed, candidate: Candidate) -> Changed:
+        """Give the dough the water that the change costs it, where the target is reached all the same."""
+        moist = kept_moist(changed, candidate, self.before)
+        if moist is None:
+            return changed
+        held = self.candidates.of(moist.formula).judged_at_rest.get(target.measure)
+        return changed if self._still_outside(target, held) is None else moist
+
+    def _baked_through(self, changed: Changed) -> Changed:
+        """Give the loaf the minutes that the change costs its core, where the plan states a time."""
+        if changed.formula.process.bake_min is None or changed.changes[0].unit != "g":
+            return changed
+        pulled = self.before.inference.judged.get("pull_margin_min")
+        if pulled is None or pulled.state == "low" or pulled.low is None:
+            return changed
+        margin = self.candidates.of(changed.formula).workings.measures.value("pull_margin_min")
+        most = self.examiner.knowledge.coefficient("remedy_pull_margin_most")
+        wanted = min(pulled.value, pulled.low + most)
+        if margin is None or margin > wanted - 1:
+            return changed
+        was = changed.formula.process.bake_min
+        longer = math.ceil(was + wanted - margin)
+        timed = set_process(changed.formula, "bake_min", longer, "bake", "min", was)
+        return Changed(formula=timed.formula, changes=(*changed.changes, *timed.changes))
+
+    def _still_outside(self, target: LeverTarget, held: Judged | None) -> str | None:
+        """Where the changed dough is judged anew: '' in its band, a note if much nearer to it, None otherwise."""
+        was = self.before.inference.judged.get(target.measure)
+        if target.into != "band" or held is None or held.state == "in":
+            return ""
+        if was is None or held.excess > was.excess / 2:
+            return None
+        name = self.examiner.knowledge.measures[target.measure].name
+        return f"{name} comes near its band, not all the way into it"
+
+    def _raises_what_is_avoided(self, changed: Changed) -> str | None:
+        """More of what is in the formula already may be as unwelcome as something new."""
+        was: dict[str, float] = {}
+        for line in self.before.formula.lines:
+            was[line.ingredient.id] = was.get(line.ingredient.id, 0.0) + line.grams
+        for line in changed.formula.lines:
+            more = changed.formula.grams_of(line.ingredient.id) > was.get(line.ingredient.id, 0.0) + 1e-9
+            if more and (refusal := self.constraints.avoids(line.ingredient)):
+                return refusal
+        return None
+
+    def _trust_in(self, lever: Lever) -> float:
+        """How a change solved on the models has done in this kitchen against what is expected of one: 1 as expected."""
+        if lever.efficacy or lever.id not in self.examiner.shifts.efficacy:
+            return 1.0
+        expected = self.examiner.knowledge.coefficient("learning_turned_efficacy")
+        return self.examiner.shifts.efficacy_here(lever.id, expected) / expected
+
+    def _over_the_limit(self, effect: Effect) -> str | None:
+        limit = self.constraints.net_carb_max
+        carb = effect.after.workings.measures.value("net_carb_per_slice")
+        now = self.before.workings.measures.value("net_carb_per_slice") or 0.0
+        if limit is None or carb is None or carb <= max(limit, now):
+            return None
+        return f"it would bring {carb:.1f} g net carbohydrate a slice, over the limit of {limit:g} g"
+
+    def _judged(
+        self, lever: Lever, changed: Changed | None, note: str, effect: Effect
+    ) -> Proposal | Declined:
+        """Drop what helps little, and what worsens more than half of what it relieves."""
+        knowledge = self.examiner.knowledge
+        c = knowledge.coefficient
+        if effect.relieved < c("remedy_least_relief"):
+            return _no(lever, "it would relieve next to nothing")
+        for symptom in self.before.seen:
+            was, then = effect.risk[symptom]
+            if then - was > c("remedy_seen_may_rise"):
+                return _no(lever, f"it would worsen what was seen ({knowledge.symptoms[symptom].name})")
+        if effect.worsened > effect.relieved / 2:
+            worst = max(effect.risk, key=lambda s: effect.risk[s][1] - effect.risk[s][0])
+            name = knowledge.symptoms[worst].name
+            return _no(lever, f"it would worsen more than half of what it helps ({name})")
+        a, b = self.before.workings.measures, effect.after.workings.measures
+        pairs = {name: (a.value(name), b.value(name)) for name in knowledge.measures}
+        beside = side_effects(self.before, effect.after, knowledge) if changed else ()
+        proposal = Proposal(
+            lever=lever.id,
+            cause=lever.for_,
+            kind=_kind(lever, changed),
+            says=lever.says,
+            because=lever.because,
+            changes=changed.changes if changed else handling(lever),
+            formula=changed.formula if changed else self.before.formula,
+            measures={name: pair for name, pair in pairs.items() if moved(*pair)},
+            risk={
+                s: pair
+                for s, pair in effect.risk.items()
+                if abs(pair[0] - pair[1]) >= c("remedy_risk_shown_from")
+            },
+            net_carb_per_slice=(a.value("net_carb_per_slice"), b.value("net_carb_per_slice")),
+            side_effects=beside,
+            relief=effect.relief * self._trust_in(lever),
+            effort=c(f"effort_{lever.effort}"),
+        )
+        return replace(proposal, side_effects=(note, *beside)) if note else proposal
+
+
+def _no(lever: Lever, reason: str) -> Declined:
+    return Declined(lever=lever.id, cause=lever.for_, reason=reason)
+
+
+def _kind(lever: Lever, changed: Changed | None) -> ChangeKind:
+    if changed is None:
+        return "handling"
+    if lever.turn.process:
+        return "process"
+    if lever.turn.replace:
+        return "replace"
+    first = changed.changes[0]
+    if first.before == 0:
+        return "add"
+    return "omit" if first.after == 0 else "amount"

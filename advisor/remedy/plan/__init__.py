@@ -1,0 +1,1 @@
+"""Several changes at once, and which change to bake first."""
