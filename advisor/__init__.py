@@ -11,15 +11,16 @@ from collections.abc import Iterable, Mapping
 from functools import cache
 from typing import TYPE_CHECKING
 
+from advisor.version import __version__
+
 if TYPE_CHECKING:
     from advisor.formula.formula import Formula
-    from advisor.interface.batch_answer import Checked
     from advisor.knowledge_base.knowledge import Knowledge
     from advisor.remedy.assessing import Advisor, Assessment
     from advisor.remedy.constraints import Constraints
+    from advisor.rendering.checked import Checked
 
-__version__ = "0.1.0"
-__all__ = ["check", "check_text", "diagnose", "load_knowledge", "read_formula"]
+__all__ = ["__version__", "check", "check_text", "diagnose", "load_knowledge", "read_formula"]
 
 
 @cache
@@ -97,12 +98,14 @@ def check_text(
         region: whose cups and spoons (us, metric, uk, au).
         in_full: also give the whole answer, with proposals, as JSON text; takes several times as long.
     """
-    from advisor.interface.batch_answer import Asked, checked_text
     from advisor.remedy.constraints import Constraints
+    from advisor.rendering.checked import AskedOfMany, checked
 
     limit = load_knowledge().coefficient("risk_limit")
-    asked = Asked(limits=constraints or Constraints(), risk_limit=limit, region=region, documents=in_full)
-    return checked_text(text, name, asked)
+    asked = AskedOfMany(
+        limits=constraints or Constraints(), risk_limit=limit, region=region, documents=in_full
+    )
+    return checked(name, lambda: read_formula(text, name=name, region=region), default_advisor, asked)
 
 
 def diagnose(

@@ -2,6 +2,6 @@
 
 import sys
 
-from advisor.interface.command_line import main
+from advisor.interface.commands.command_line import main
 
 sys.exit(main())

@@ -18,9 +18,9 @@ from advisor.diagnosis.examining import Examiner
 from advisor.formula.formula import Formula
 from advisor.inference.clips_engine import ClipsEngine
 from advisor.inference.engine import Fact
-from advisor.interface.json_form import Json, assessment_json
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.remedy.assessing import Advisor
+from advisor.rendering.json_form import Json, assessment_json
 
 ENGINES = ["durable", "clips"] if sys.version_info < (3, 13) else ["clips"]
 NAMES = [

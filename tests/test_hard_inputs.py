@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 from advisor import check_text, load_knowledge
-from advisor.interface.command_line import main
+from advisor.interface.commands.command_line import main
 
 TOP = Path(__file__).parents[1]
 SOUND = "canteen-sandwich-loaf"

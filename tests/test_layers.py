@@ -8,6 +8,7 @@ import sys
 from collections.abc import Iterator
 from pathlib import Path
 
+import networkx
 import pytest
 
 TOP = Path(__file__).parents[1]
@@ -20,40 +21,52 @@ LAYERS = (
     "diagnosis",
     "remedy",
     "trial_record",
+    "explanation",
+    "rendering",
     "interface",
 )
 """Each may import itself and what stands before it."""
 BESIDE = {"linting": ("knowledge_base", "inference", "diagnosis", "linting")}
 """What stands beside the layers: a program of its own, which the interface starts."""
-PUBLIC = ("__init__.py", "__main__.py")
+ROOMS = {
+    "models": {
+        "dough": (),
+        "heat": ("dough",),
+        "leavening": ("dough", "heat"),
+        "loaf": ("dough", "heat", "leavening"),
+    },
+    "formula": {
+        "lines": (),
+        "process": ("lines",),
+        "method": ("lines", "process"),
+        "writing": ("lines", "process"),
+    },
+    "remedy": {"levers": (), "plan": ("levers",)},
+    "interface": {
+        "desk": (),
+        "interview": ("desk",),
+        "teach": ("desk",),
+        "record": ("desk",),
+        "batch": ("desk",),
+        "commands": ("desk", "interview", "teach", "record", "batch"),
+    },
+}
+"""Layers in rooms, and which other rooms each may import; files beside the rooms are free."""
+PUBLIC = ("__init__.py", "__main__.py", "version.py")
 """The package's own front, which stands over all layers."""
 MODULES = sorted(PACKAGE.rglob("*.py"))
 DOORS = {
     "durable": {"inference/durable_engine.py"},
     "clips": {"inference/clips_engine.py"},
-    "matplotlib": {"interface/picture_file.py"},
+    "matplotlib": {"rendering/picture_file.py"},
     "networkx": {"diagnosis/cause_graph.py"},
-    "numpy": {
-        "models/heat/conduction.py",
-        "models/heat/oven.py",
-        "models/heat/crumb.py",
-        "models/heat/section_grid.py",
-        "models/heat/skin.py",
-        "models/leavening/acid_release.py",
-        "models/loaf/after_set.py",
-        "models/leavening/neutralisation.py",
-        "models/loaf/timeline.py",
-        "models/heat/warming.py",
-        "remedy/plan/programme.py",
-        "interface/timeline_text.py",
-        "diagnosis/posterior.py",
-    },
+    "numpy": {"models/", "remedy/plan/programme.py", "rendering/timeline_text.py", "diagnosis/posterior.py"},
     "scipy": {"remedy/plan/programme.py", "remedy/substitution.py"},
     "rapidfuzz": {"formula/likeness.py"},
     "yaml": {"knowledge_base/strict_yaml.py"},
     "pydantic": {"knowledge_base/"},
-    "platformdirs": {"interface/record_place.py", "interface/interview_place.py"},
-    "prompt_toolkit": {"interface/prompting.py", "interface/teach_screen.py"},
+    "platformdirs": {"interface/desk/record_place.py", "interface/interview/interview_place.py"},
+    "prompt_toolkit": {"interface/desk/prompting.py", "interface/teach/teach_screen.py"},
 }
 """Every library that is not Python's own, with the modules, or the folder, that import it."""
 CLOCKS = {"time", "datetime", "calendar", "locale", "random", "secrets", "uuid"}
@@ -98,10 +111,38 @@ def test_imports_point_one_way(path: Path) -> None:
         first, _, rest = name.partition(".")
         if first != "advisor":
             continue
+        if "version" == rest:
+            continue
         if not rest:
             assert "interface" == layer, f"{shown(path)} imports the package's front, which stands over it"
         else:
             assert rest.split(".")[0] in allowed, f"{shown(path)} imports {name}"
+
+
+def module_name(path: Path) -> str:
+    return "advisor." + ".".join(path.relative_to(PACKAGE).with_suffix("").parts).removesuffix(".__init__")
+
+
+def test_no_file_imports_itself_by_way_of_others() -> None:
+    graph = networkx.DiGraph()
+    known = {module_name(path) for path in MODULES}
+    for path in MODULES:
+        graph.add_edges_from((module_name(path), name) for name in imported(path) if name in known)
+    assert [] == [
+        sorted(circle) for circle in networkx.strongly_connected_components(graph) if len(circle) > 1
+    ]
+
+
+@pytest.mark.parametrize("folder", sorted(ROOMS))
+def test_rooms_of_a_layer_know_only_those_named(folder: str) -> None:
+    for path in (PACKAGE / folder).rglob("*.py"):
+        room = path.relative_to(PACKAGE / folder).parts[0].removesuffix(".py")
+        for name in imported(path):
+            if not name.startswith(f"advisor.{folder.replace('/', '.')}."):
+                continue
+            other = name.split(".")[1 + len(folder.split("/"))]
+            if room in ROOMS[folder] and other in ROOMS[folder] and other != room:
+                assert other in ROOMS[folder][room], f"{shown(path)} imports {name}"
 
 
 @pytest.mark.parametrize("library", sorted(DOORS))

@@ -19,7 +19,7 @@ from advisor import default_advisor, load_knowledge
 from advisor.formula.faults import FormulaFault
 from advisor.formula.formula import Formula, Line, Process
 from advisor.formula.reading import read_formula_text
-from advisor.interface.command_line import main
+from advisor.interface.commands.command_line import main
 from advisor.models.dough.assumptions import settle
 from advisor.models.dough.composition import dough_composition
 from advisor.models.dough.hydration import water_budget

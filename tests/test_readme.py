@@ -13,9 +13,8 @@ from readme_commands import README, Shown, blocks, difference, set_up_commands, 
 
 from advisor.diagnosis.examining import Examiner
 from advisor.formula.reading import read_formula_text
-from advisor.interface.command_line import main
-from advisor.interface.lint_command import process_fields, words_of_code
-from advisor.interface.schemas import SCHEMAS
+from advisor.interface.commands.command_line import main
+from advisor.interface.commands.lint import process_fields, words_of_code
 from advisor.knowledge_base.faults import Finding, KnowledgeFault
 from advisor.knowledge_base.knowledge import Knowledge, read_knowledge
 from advisor.knowledge_base.places import Places
@@ -24,6 +23,7 @@ from advisor.knowledge_base.rule_entries import Rule
 from advisor.knowledge_base.strict_yaml import parse_yaml
 from advisor.linting.checking import lint_knowledge
 from advisor.remedy.assessing import Advisor
+from advisor.rendering.schemas.all_schemas import SCHEMAS
 
 TOP = README.parent
 DEVELOPERS = TOP / "DEVELOPERS.md"

@@ -18,7 +18,7 @@ import pytest
 
 import advisor
 from advisor import check, check_text, diagnose, load_knowledge
-from advisor.interface.batch_answer import Checked
+from advisor.rendering.checked import Checked
 
 TOP = Path(__file__).parents[1]
 TEXTS = [path.read_text("utf-8") for path in list(load_knowledge().formulas.values())[::4]] + ["100 g watr"]

@@ -19,18 +19,19 @@ from advisor.diagnosis.asking import Asked, QuestionChooser
 from advisor.diagnosis.described_loaf import LoafExaminer, LoafKind
 from advisor.diagnosis.examining import Examination, Examiner
 from advisor.diagnosis.next_question import ABSENT, SEEN
+from advisor.explanation.further import Further
 from advisor.formula.formula import Formula
-from advisor.interface import interview_session
-from advisor.interface.formula_choice import InputFault, choose_formula
-from advisor.interface.further import Further
-from advisor.interface.interview_draft import Draft
-from advisor.interface.interview_list import TickList
-from advisor.interface.interview_loaf import loaf_lines
-from advisor.interface.interview_measures import BakersMeasures
-from advisor.interface.interview_result import result_lines
-from advisor.interface.prompting import Left, Prompter
-from advisor.interface.question_round import question_of
-from advisor.interface.told import Told
+from advisor.interface.desk.formula_choice import choose_formula
+from advisor.interface.desk.interview_list import TickList
+from advisor.interface.desk.prompting import Left, Prompter
+from advisor.interface.desk.told import Told
+from advisor.interface.interview import interview_session
+from advisor.interface.interview.interview_draft import Draft
+from advisor.interface.interview.interview_loaf import loaf_lines
+from advisor.interface.interview.interview_measures import BakersMeasures
+from advisor.interface.interview.interview_result import result_lines
+from advisor.interface.interview.question_round import question_of
+from advisor.knowledge_base.faults import InputFault
 from advisor.remedy.constraints import Constraints
 
 KNOWLEDGE = load_knowledge()

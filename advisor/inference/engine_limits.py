@@ -8,11 +8,10 @@ dies; the 512th comparison at one node of the network never returns; more than 4
 from __future__ import annotations
 
 from collections import Counter, defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 
 from advisor.inference.engine import EngineRule, Pattern
 from advisor.inference.phases import RuleFault
-from advisor.knowledge_base.rule_entries import Rule
 
 MOST_TESTS_OF_A_FACT = 60
 MOST_JOINED = 16
@@ -49,19 +48,6 @@ def limit_messages(compiled: Sequence[EngineRule], ids: Sequence[str]) -> list[s
                 "conclude a state from it and spread the rules"
             )
     return found
-
-
-def check_engine_limits(rules: Iterable[Rule]) -> list[str]:
-    """Say in which ways a set of rules is too wide for the engines; empty when it fits.
-
-    Raises:
-        RuleFault: when a rule cannot be compiled at all.
-    """
-    from advisor.inference.rule_book import compiled_rules
-
-    listed = tuple(rules)
-    _, compiled, _ = compiled_rules(listed)
-    return limit_messages(compiled, [rule.id for rule in sorted(listed, key=lambda r: r.id)])
 
 
 def refuse_past_limits(compiled: Sequence[EngineRule], ids: Sequence[str]) -> None:

@@ -35,3 +35,7 @@ class KnowledgeFault(Exception):
     def __str__(self) -> str:
         """Give one line a finding."""
         return "\n".join(str(f) for f in self.findings)
+
+
+class InputFault(Exception):
+    """Raised when what the user gave cannot be used; the message is complete."""

@@ -18,9 +18,9 @@ sys.path[:0] = [str(Path(__file__).parents[2])]
 
 with atheris.instrument_imports(include=["advisor.interface", "advisor.knowledge_base"]):
     from advisor import diagnose, load_knowledge, read_formula
-    from advisor.interface.batch_log import open_log
-    from advisor.interface.formula_choice import InputFault
-    from advisor.interface.told import told_by
+    from advisor.interface.batch.batch_log import open_log
+    from advisor.interface.desk.told import told_by
+    from advisor.knowledge_base.faults import InputFault
 
 KNOWLEDGE = load_knowledge()
 FORMULA = read_formula(KNOWLEDGE.formulas["canteen-sandwich-loaf"].read_text("utf-8"))

@@ -16,15 +16,15 @@ import jsonschema
 import pytest
 
 from advisor import check_text, load_knowledge
-from advisor.interface.batch_answer import Checked
-from advisor.interface.batch_log import open_log
-from advisor.interface.batch_pool import in_order
-from advisor.interface.batch_progress import bar
-from advisor.interface.batch_sources import sources_of
-from advisor.interface.batch_table import table_lines
-from advisor.interface.command_line import main
-from advisor.interface.formula_choice import InputFault
-from advisor.interface.schemas import SCHEMAS
+from advisor.interface.batch.batch_log import open_log
+from advisor.interface.batch.batch_pool import in_order
+from advisor.interface.batch.batch_progress import bar
+from advisor.interface.batch.batch_sources import sources_of
+from advisor.interface.batch.batch_table import table_lines
+from advisor.interface.commands.command_line import main
+from advisor.knowledge_base.faults import InputFault
+from advisor.rendering.checked import Checked
+from advisor.rendering.schemas.all_schemas import SCHEMAS
 
 TOP = Path(__file__).parents[2]
 SOUND, FAULTY = "canteen-sandwich-loaf", "canteen-sandwich-loaf-excess-water"

@@ -19,7 +19,7 @@ from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from advisor import load_knowledge
-from advisor.interface.command_line import main
+from advisor.interface.commands.command_line import main
 
 TOP = Path(__file__).parents[2]
 DEMOS = list(load_knowledge().formulas)

@@ -13,10 +13,10 @@ from pathlib import Path
 import pytest
 
 from advisor import load_knowledge
-from advisor.interface.command_help import MANUALS
-from advisor.interface.command_line import build_parser, main
-from advisor.interface.completion_scripts import SHELLS, completion_script
-from advisor.interface.schemas import SCHEMAS
+from advisor.interface.commands.command_help import MANUALS
+from advisor.interface.commands.command_line import build_parser, main
+from advisor.interface.commands.completion_scripts import SHELLS, completion_script
+from advisor.rendering.schemas.all_schemas import SCHEMAS
 
 TOP = Path(__file__).parents[2]
 COMMANDS = next(a for a in build_parser()._actions if isinstance(a, argparse._SubParsersAction)).choices

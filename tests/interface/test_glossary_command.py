@@ -9,12 +9,13 @@ from pathlib import Path
 import jsonschema
 import pytest
 
-from advisor.interface import glossary_command
-from advisor.interface.command_line import main
-from advisor.interface.glossary_command import run_glossary, terms_of
-from advisor.interface.schemas import SCHEMAS
+from advisor.interface.commands import glossary as glossary_command
+from advisor.interface.commands.command_line import main
+from advisor.interface.commands.glossary import run_glossary
 from advisor.knowledge_base.knowledge import read_knowledge
 from advisor.knowledge_base.places import Places, find_places
+from advisor.knowledge_base.terms import terms_of
+from advisor.rendering.schemas.all_schemas import SCHEMAS
 
 SMALL = Path(__file__).parent.parent / "knowledge_base" / "small"
 MORE = (

@@ -17,15 +17,15 @@ from prompt_toolkit.input import create_pipe_input
 from prompt_toolkit.output import DummyOutput
 
 from advisor.diagnosis.examining import Examiner
+from advisor.explanation.cost_line import cost_line
 from advisor.formula.reading import read_formula_text
-from advisor.interface import ingredients_command
-from advisor.interface.command_line import main
-from advisor.interface.cost_line import cost_line
-from advisor.interface.panel_questions import number_typed
-from advisor.interface.schemas import SCHEMAS
+from advisor.interface.commands import ingredients as ingredients_command
+from advisor.interface.commands.command_line import main
+from advisor.interface.desk.panel_questions import number_typed
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.knowledge_base.own_ingredients import with_own_ingredients
 from advisor.remedy.assessing import Advisor
+from advisor.rendering.schemas.all_schemas import SCHEMAS
 
 ENTRY = """\
 name: Brindlemoor seed flour

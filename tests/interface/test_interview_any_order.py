@@ -26,10 +26,10 @@ from typed_interviews import (
     next_asked,
 )
 
-from advisor.interface.interview_draft import drafts_in
-from advisor.interface.interview_measures import BakersMeasures
-from advisor.interface.told import told_by
-from advisor.interface.why_page import why_lines
+from advisor.interface.desk.told import told_by
+from advisor.interface.desk.why_page import why_lines
+from advisor.interface.interview.interview_draft import drafts_in
+from advisor.interface.interview.interview_measures import BakersMeasures
 
 PLACE = st.integers(0, 9)
 TICKS = st.sets(

@@ -14,7 +14,7 @@ import pexpect
 import pytest
 
 from advisor import load_knowledge
-from advisor.interface.told import told_by
+from advisor.interface.desk.told import told_by
 from advisor.trial_record.bake import Bake
 from advisor.trial_record.record import open_record
 

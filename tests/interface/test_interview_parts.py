@@ -10,16 +10,21 @@ from jsonschema import Draft202012Validator
 
 from advisor.diagnosis.described_loaf import LoafKind
 from advisor.formula.reading import read_formula_text
-from advisor.interface.command_line import main
-from advisor.interface.interview_commands import Command, command_in
-from advisor.interface.interview_draft import Draft, drafts_in
-from advisor.interface.interview_heard import Heard
-from advisor.interface.interview_list import TickList
-from advisor.interface.interview_measures import BakersMeasures, keep_measures, kept_measures, read_measures
-from advisor.interface.interview_sketches import TALLEST, WIDEST, sketch_of, sketched
-from advisor.interface.question_round import question_of
-from advisor.interface.schemas import SCHEMAS
+from advisor.interface.commands.command_line import main
+from advisor.interface.desk.interview_list import TickList
+from advisor.interface.desk.interview_sketches import TALLEST, WIDEST, sketch_of, sketched
+from advisor.interface.interview.interview_commands import Command, command_in
+from advisor.interface.interview.interview_draft import Draft, drafts_in
+from advisor.interface.interview.interview_heard import Heard
+from advisor.interface.interview.interview_measures import (
+    BakersMeasures,
+    keep_measures,
+    kept_measures,
+    read_measures,
+)
+from advisor.interface.interview.question_round import question_of
 from advisor.knowledge_base.knowledge import Knowledge
+from advisor.rendering.schemas.all_schemas import SCHEMAS
 
 IN_F = BakersMeasures(degrees="F")
 

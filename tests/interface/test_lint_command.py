@@ -9,12 +9,12 @@ from pathlib import Path
 import jsonschema
 import pytest
 
-from advisor.interface import lint_command
-from advisor.interface.command_line import main
-from advisor.interface.formula_choice import InputFault
-from advisor.interface.lint_command import process_fields, run_lint, traits_of_words
-from advisor.interface.schemas import SCHEMAS
+from advisor.interface.commands import lint as lint_command
+from advisor.interface.commands.command_line import main
+from advisor.interface.commands.lint import process_fields, run_lint, traits_of_words
+from advisor.knowledge_base.faults import InputFault
 from advisor.knowledge_base.places import Places
+from advisor.rendering.schemas.all_schemas import SCHEMAS
 
 SMALL = Path(__file__).parent.parent / "knowledge_base" / "small"
 

@@ -11,12 +11,13 @@ from case_files import demo
 
 from advisor import default_advisor, load_knowledge
 from advisor.diagnosis.graph_drawing import dot_text, mermaid_text
-from advisor.interface.formula_choice import InputFault
-from advisor.interface.pictures_bars import _LOOKS, before_after_picture, composition_picture, water_picture
-from advisor.interface.pictures_graph import graph_picture, reduced, selection_of
-from advisor.interface.pictures_layers import lay_out
-from advisor.interface.pictures_plot import write_scene
-from advisor.interface.pictures_scene import (
+from advisor.explanation.lesson.teach_steps import ChainLink
+from advisor.knowledge_base.faults import InputFault
+from advisor.rendering.pictures.bars import _LOOKS, before_after_picture, composition_picture, water_picture
+from advisor.rendering.pictures.graph import graph_picture, reduced, selection_of
+from advisor.rendering.pictures.layers import lay_out
+from advisor.rendering.pictures.plot import write_scene
+from advisor.rendering.pictures.scene import (
     DARK,
     FAINT,
     INK,
@@ -29,9 +30,8 @@ from advisor.interface.pictures_scene import (
     Stroke,
     Words,
 )
-from advisor.interface.pictures_svg import svg_text
-from advisor.interface.report_page import pictures_of
-from advisor.interface.teach_steps import ChainLink
+from advisor.rendering.pictures.svg import svg_text
+from advisor.rendering.report.report_page import pictures_of
 
 FORMULAS = (
     "canteen-sandwich-loaf",

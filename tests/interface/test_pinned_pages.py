@@ -14,7 +14,7 @@ from pathlib import Path
 
 import pytest
 
-from advisor.interface.command_line import main
+from advisor.interface.commands.command_line import main
 
 PINNED = Path(__file__).parent / "pinned"
 RENEW = bool(os.environ.get("ADVISOR_RENEW_PINNED"))

@@ -17,12 +17,13 @@ from prompt_toolkit.output import DummyOutput
 from advisor import load_knowledge
 from advisor.diagnosis.asking import Asked, QuestionChooser
 from advisor.diagnosis.examining import Examination
-from advisor.interface.formula_choice import InputFault, choose_formula
-from advisor.interface.formula_prompt import ask_for_formula
-from advisor.interface.interview_heard import Kind
-from advisor.interface.interview_ticks import Quit
-from advisor.interface.question_round import ask_about, question_of
-from advisor.interface.told import Told, told_by
+from advisor.interface.desk.formula_choice import choose_formula
+from advisor.interface.desk.formula_prompt import ask_for_formula
+from advisor.interface.desk.told import Told, told_by
+from advisor.interface.interview.interview_heard import Kind
+from advisor.interface.interview.interview_ticks import Quit
+from advisor.interface.interview.question_round import ask_about, question_of
+from advisor.knowledge_base.faults import InputFault
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.remedy.assessing import Advisor
 

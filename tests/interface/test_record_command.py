@@ -9,9 +9,9 @@ from pathlib import Path
 import jsonschema
 import pytest
 
-from advisor.interface import record_adding
-from advisor.interface.command_line import main
-from advisor.interface.schemas import SCHEMAS
+from advisor.interface.commands.command_line import main
+from advisor.interface.record import record_adding
+from advisor.rendering.schemas.all_schemas import SCHEMAS
 
 LOAF = "canteen-sandwich-loaf-underbaked"
 
@@ -196,7 +196,7 @@ def test_a_bake_is_read_from_yaml(place: Path, tmp_path: Path, capsys: pytest.Ca
 def test_a_bake_is_asked_for_at_a_terminal(
     place: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    from advisor.interface import record_asking
+    from advisor.interface.record import record_asking
 
     answers = iter(["gummy middle", "y", "3", "6", "2", "", "", "9,5", "", "", "", "", "by hand"])
     monkeypatch.setattr(record_adding, "can_ask", lambda: True)

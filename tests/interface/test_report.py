@@ -12,8 +12,8 @@ from itertools import pairwise
 import pytest
 
 from advisor import load_knowledge
-from advisor.interface import formula_choice
-from advisor.interface.command_line import main
+from advisor.interface.commands.command_line import main
+from advisor.interface.desk import formula_choice
 
 FORMULA = "psyllium-rolls-too-little-binder"
 HOSTILE = (
@@ -215,7 +215,7 @@ def test_what_cannot_be_used_is_said(tmp_path, monkeypatch, capsys, words, said)
 
 def test_a_page_needs_no_plotting_library(tmp_path):
     code = (
-        "import sys\nfrom advisor.interface.command_line import main\n"
+        "import sys\nfrom advisor.interface.commands.command_line import main\n"
         f"main(['report', '{FORMULA}', '--out', r'{tmp_path / 'p.html'}'])\n"
         "print('matplotlib' in sys.modules)"
     )

@@ -7,7 +7,7 @@ import subprocess
 
 import pytest
 
-from advisor.interface.command_line import main
+from advisor.interface.commands.command_line import main
 
 BROWSER = shutil.which("chromium") or shutil.which("chromium-browser")
 pytestmark = pytest.mark.skipif(BROWSER is None, reason="no browser on this machine")

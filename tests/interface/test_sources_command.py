@@ -8,11 +8,11 @@ from pathlib import Path
 import jsonschema
 import pytest
 
-from advisor.interface import sources_command
-from advisor.interface.schemas import SCHEMAS
-from advisor.interface.sources_command import run_sources
+from advisor.interface.commands import sources as sources_command
+from advisor.interface.commands.sources import run_sources
 from advisor.knowledge_base.knowledge import read_knowledge
 from advisor.knowledge_base.places import Places
+from advisor.rendering.schemas.all_schemas import SCHEMAS
 
 SMALL = Path(__file__).parent.parent / "knowledge_base" / "small"
 

@@ -6,9 +6,9 @@ from collections import Counter
 
 import pytest
 
-from advisor.interface.formula_choice import InputFault
-from advisor.interface.symptom_words import symptom_ids, words_of_symptoms
-from advisor.interface.why_command import asked_about
+from advisor.interface.desk.asked_about import asked_about
+from advisor.interface.desk.symptom_words import symptom_ids, words_of_symptoms
+from advisor.knowledge_base.faults import InputFault
 
 
 def test_no_word_stands_for_two_symptoms(knowledge):

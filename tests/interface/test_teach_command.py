@@ -9,12 +9,12 @@ import jsonschema
 import pytest
 
 from advisor import default_advisor, load_knowledge
-from advisor.interface import formula_choice
-from advisor.interface.command_line import main
-from advisor.interface.schemas import SCHEMAS
-from advisor.interface.teach_course import course_of
-from advisor.interface.teach_markdown import md
-from advisor.interface.teach_topic import demo_faults, topic_of
+from advisor.explanation.lesson.teach_course import course_of
+from advisor.interface.commands.command_line import main
+from advisor.interface.desk import formula_choice
+from advisor.interface.teach.teach_markdown import md
+from advisor.interface.teach.teach_topic import demo_faults, topic_of
+from advisor.rendering.schemas.all_schemas import SCHEMAS
 
 HOSTILE = "<script>alert(1)</script> \x1b[2J\u202e # | `x` [a](b) " + "x" * 10_000
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 import pytest
 
 from advisor import default_advisor, load_knowledge
-from advisor.interface.teach_answers import Changes, LessonFault, answered
-from advisor.interface.teach_steps import LIT_FROM
-from advisor.interface.teach_topic import lesson_topic
+from advisor.explanation.lesson.teach_answers import Changes, LessonFault, answered
+from advisor.explanation.lesson.teach_steps import LIT_FROM
+from advisor.interface.teach.teach_topic import lesson_topic
 from advisor.knowledge_base.lesson_entries import Choice, LessonQuestion
 
 LESSONS = load_knowledge().lessons

@@ -10,9 +10,9 @@ import pytest
 from case_files import demo
 
 from advisor import default_advisor
-from advisor.interface.command_line import main
-from advisor.interface.timeline_text import timeline_key, timeline_lines
+from advisor.interface.commands.command_line import main
 from advisor.models.loaf.timeline import timeline
+from advisor.rendering.timeline_text import timeline_key, timeline_lines
 
 
 @pytest.fixture(scope="module")
@@ -98,7 +98,7 @@ def test_a_picture_that_cannot_be_is_one_line(arguments, said, capsys):
 
 def test_no_drawing_library_is_loaded_for_a_plain_check():
     code = (
-        "import sys; from advisor.interface.command_line import main; main(['check', 'almond-egg-loaf']); "
+        "import sys; from advisor.interface.commands.command_line import main; main(['check', 'almond-egg-loaf']); "
         "sys.exit(any(m.startswith('matplotlib') for m in sys.modules))"
     )
     assert 0 == subprocess.run([sys.executable, "-c", code], capture_output=True, check=False).returncode

@@ -8,8 +8,8 @@ import jsonschema
 import pytest
 from case_files import balanced_names
 
-from advisor.interface.command_line import main
-from advisor.interface.schemas import SCHEMAS
+from advisor.interface.commands.command_line import main
+from advisor.rendering.schemas.all_schemas import SCHEMAS
 
 LOAF, WET = "canteen-sandwich-loaf", "canteen-sandwich-loaf-excess-water"
 

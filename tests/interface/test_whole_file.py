@@ -8,8 +8,8 @@ from pathlib import Path
 
 import pytest
 
-from advisor.interface.formula_choice import InputFault
-from advisor.interface.whole_file import write_whole
+from advisor.knowledge_base.faults import InputFault
+from advisor.knowledge_base.whole_file import write_whole
 
 
 def test_a_new_file_and_an_old_one(tmp_path: Path) -> None:

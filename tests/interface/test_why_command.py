@@ -8,8 +8,8 @@ import jsonschema
 import pytest
 
 from advisor import load_knowledge
-from advisor.interface.command_line import main
-from advisor.interface.schemas import SCHEMAS
+from advisor.interface.commands.command_line import main
+from advisor.rendering.schemas.all_schemas import SCHEMAS
 
 WET = "canteen-sandwich-loaf-excess-water"
 

@@ -6,7 +6,7 @@ import pytest
 from case_files import demo
 
 from advisor.formula.reading import read_formula_text
-from advisor.interface.command_line import main
+from advisor.interface.commands.command_line import main
 
 
 def written(capsys, *words: str) -> str:

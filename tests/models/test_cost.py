@@ -6,9 +6,9 @@ from dataclasses import replace
 
 import pytest
 
+from advisor.explanation.cost_line import cost_line
 from advisor.formula.formula import Formula
 from advisor.formula.reading import read_formula_text
-from advisor.interface.cost_line import cost_line
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.models.dough.cost import cost_of
 

@@ -6,7 +6,7 @@ import pytest
 from gas_stages import fermented_gas
 
 from advisor.formula.reading import read_formula_text
-from advisor.models.leavening.cardinal import cardinal_rate
+from advisor.models.dough.cardinal import cardinal_rate
 from advisor.models.leavening.fermentation import HEXOSE_G_PER_MOL, Surroundings, waking_share
 from advisor.models.leavening.neutralisation import ML_PER_MOL
 

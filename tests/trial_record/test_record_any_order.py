@@ -31,7 +31,7 @@ from hypothesis.stateful import (
     run_state_machine_as_test,
 )
 
-from advisor.interface.command_line import main
+from advisor.interface.commands.command_line import main
 from advisor.trial_record.bake import Bake
 from advisor.trial_record.faults import BakeFault, RecordFault
 from advisor.trial_record.record import TrialRecord, Wanted, open_record

@@ -13,10 +13,10 @@ from advisor.formula.lines.grammar import has_second_amount, split_line, unit_in
 from advisor.formula.lines.matching import NameIndex
 from advisor.formula.lines.naming import Naming
 from advisor.formula.lines.phrasing import Phrase, without_phrases
+from advisor.formula.lines.sentences import amounts_within, is_sentence
 from advisor.formula.lines.states import size_in, traits_of
 from advisor.formula.lines.units import UnitTable
 from advisor.formula.lines.weighing import Scale, Weighed, is_poured
-from advisor.formula.method.sentences import amounts_within, is_sentence
 from advisor.formula.regions import region_of_line
 from advisor.formula.reports import Kind
 from advisor.formula.spelling import words_of

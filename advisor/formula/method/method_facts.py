@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from advisor.formula.faults import LineFault
-from advisor.formula.method.sentences import sentences_of
+from advisor.formula.lines.sentences import sentences_of
 from advisor.formula.process.process_values import Value, Words
 
 Topic = Literal["oven", "mix", "proof", "rest", "cooled in pan", "pan", "rolls"]

@@ -7,9 +7,9 @@ from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
 from advisor.formula.faults import LineFault, shown
+from advisor.formula.lines.sentences import amounts_within, sentences_of
 from advisor.formula.lines.totals import total_in
 from advisor.formula.method.method_facts import SAME_C, Fact, shaped_behind_proof
-from advisor.formula.method.sentences import amounts_within, sentences_of
 from advisor.formula.process.named_pans import pan_in
 from advisor.formula.process.process_values import Value
 from advisor.formula.process.rolls_named import rolls_in

@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from advisor.knowledge_base.knowledge import Knowledge
+from advisor.models.dough.cardinal import cardinal_rate
 from advisor.models.dough.proteins import Framework
-from advisor.models.leavening.cardinal import cardinal_rate
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -12,7 +12,10 @@ from functools import lru_cache
 from typing import TYPE_CHECKING, TypeVar
 
 if TYPE_CHECKING:
-    from advisor.models.heat.section_grid import Array
+    import numpy as np
+    from numpy.typing import NDArray
+
+    Array = NDArray[np.float64]
 
 _Number = TypeVar("_Number", float, "Array")
 

@@ -16,7 +16,7 @@ from typing import NamedTuple
 
 from advisor.formula.formula import Formula, Line
 from advisor.knowledge_base.knowledge import Knowledge
-from advisor.models.leavening.cardinal import cardinal_rate
+from advisor.models.dough.cardinal import cardinal_rate
 from advisor.models.leavening.neutralisation import ML_PER_MOL
 
 HEXOSE_G_PER_MOL = 180.156

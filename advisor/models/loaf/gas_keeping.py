@@ -9,9 +9,9 @@ from dataclasses import dataclass
 from advisor.formula.formula import Formula
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.knowledge_base.measured import Structure
+from advisor.models.dough.cardinal import cardinal_rate
 from advisor.models.dough.composition import dry_base
 from advisor.models.dough.proteins import Framework
-from advisor.models.leavening.cardinal import cardinal_rate
 
 GASTIGHT = ("kneaded_gluten", "gluten_egg")
 """Structures whose films are gluten's."""

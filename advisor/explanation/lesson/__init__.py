@@ -1,0 +1,1 @@
+"""A lesson worked out: its steps, its questions, and what the assistant answers."""

@@ -1,0 +1,119 @@
+"""How numbers are put into a baker's words."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable, Mapping
+
+from advisor.formula.writing.as_text import pieces
+from advisor.inference.situation import Judged
+from advisor.knowledge_base.graph_entries import Symptom
+from advisor.remedy.change import Change
+
+RISE_SAID_FROM = 0.03
+"""A risk that rises by less is not worth a baker's worry."""
+
+LIMITS = (
+    "Figures compare doughs better than they foretell one: gas keeping and handling bands are calibrated on known "
+    "formulas, and what is known of loaves mostly of gluten, casein and egg is carried over from wheat and "
+    "gluten-free bread."
+)
+
+
+def likelihood(p: float) -> str:
+    """Say a probability: the word carries it, the figure stands beside it."""
+    words = (
+        (0.85, "very likely"),
+        (0.6, "likely"),
+        (0.35, "quite possible"),
+        (0.15, "possible"),
+        (0.05, "unlikely"),
+    )
+    return next((word for edge, word in words if p >= edge), "very unlikely")
+
+
+def percent(p: float) -> str:
+    """A probability in whole per cent, never 0 or 100, since nothing here is certain."""
+    return f"{min(max(round(100 * p), 1), 99)} %"
+
+
+def number(value: float, decimals: int) -> str:
+    """A number with its digits; a minus sign only where something is left of it after rounding."""
+    text = f"{value:.{decimals}f}"
+    return text[1:] if text.startswith("-") and float(text) == 0 else text
+
+
+def band_text(judged: Judged, decimals: int) -> str:
+    """The range in which a measure is good."""
+    if judged.low is None:
+        return f"up to {number(judged.high or 0.0, decimals)}"
+    if judged.high is None:
+        return f"{number(judged.low, decimals)} or more"
+    return f"{number(judged.low, decimals)} to {number(judged.high, decimals)}"
+
+
+def state_text(judged: Judged) -> str:
+    """Where a measure lies, in words that need no colour."""
+    if judged.state == "in":
+        return "good" if judged.depth >= 0.4 else "only just good"
+    far = "far too" if judged.excess >= 0.8 else ("too" if judged.excess >= 0.25 else "a little")
+    return f"{far} {judged.state}"
+
+
+def with_article(noun: str) -> str:
+    """A noun with a or an before it."""
+    return f"{'an' if noun[:1].lower() in 'aeiou' else 'a'} {noun}"
+
+
+def grams(value: float) -> str:
+    """A weight as a kitchen reads it: tenths only where they can be weighed and matter, below 20 g."""
+    whole = abs(value) >= 20 or abs(value - round(value)) < 0.05
+    return f"{value:.0f} g" if whole else f"{value:.1f} g"
+
+
+def amount(value: float, unit: str) -> str:
+    """An amount with its unit."""
+    return grams(value) if unit == "g" else f"{number(value, 0)} {unit}".strip()
+
+
+def change_text(change: Change) -> str:
+    """A change as an instruction: what, how much more or less, from and to."""
+    if change.before is None or change.after is None:
+        return change.what
+    if change.count_before is not None and change.count_after is not None:
+        more = change.count_after - change.count_before
+        if change.count_after == 0:
+            what = change.what if change.count_before == 1 else pieces(change.count_before, change.what)
+            return f"leave out the {what} ({grams(change.before)})"
+        if change.count_before == 0:
+            return f"add {pieces(change.count_after, change.what)} ({grams(change.after)})"
+        word = "more" if more > 0 else "fewer"
+        plural = pieces(abs(more), change.what).partition(" ")[2]
+        said = f"{abs(more)} {word} {plural}: {change.count_after} instead of {change.count_before}"
+        return f"{said} ({grams(change.after)} instead of {grams(change.before)})"
+    if change.before == 0:
+        return f"add {amount(change.after, change.unit)} {change.what}"
+    if change.after == 0 and change.unit == "g":
+        return f"leave out the {change.what} ({grams(change.before)})"
+    difference = change.after - change.before
+    sign = "+" if difference > 0 else "-"
+    return (
+        f"{change.what} {sign}{amount(abs(difference), change.unit)}: {amount(change.after, change.unit)} instead of "
+        f"{amount(change.before, change.unit)}"
+    )
+
+
+def risk_text(
+    risk: Mapping[str, tuple[float, float]],
+    names: Mapping[str, Symptom],
+    seen: Collection[str],
+    most: int = 2,
+) -> tuple[str, str]:
+    """Say which risks fall, what the baker saw first and at most so many, and which rise; empty where none does."""
+    moves = sorted(risk.items(), key=lambda item: (item[0] not in seen, item[1][1] - item[1][0], item[0]))
+
+    def said(pairs: Iterable[tuple[str, tuple[float, float]]]) -> str:
+        return ", ".join(f"{names[s].name.lower()} {percent(a)} to {percent(b)}" for s, (a, b) in pairs)
+
+    falls = [(s, (a, b)) for s, (a, b) in moves if percent(a) != percent(b) and b < a]
+    rises = [(s, (a, b)) for s, (a, b) in reversed(moves) if b - a >= RISE_SAID_FROM]
+    return said(falls[:most]), said(rises[:most])

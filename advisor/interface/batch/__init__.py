@@ -1,0 +1,1 @@
+"""Many formulas at once."""

@@ -1,0 +1,1 @@
+"""A module a command: its arguments, its manual and its run."""

@@ -1,0 +1,141 @@
+"""`advisor check`: formulas before the bake, one or many."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+
+from advisor import load_knowledge
+from advisor.explanation.further import Further
+from advisor.formula.faults import FormulaFault
+from advisor.formula.formula import Formula
+from advisor.interface.batch.batch_sources import is_folder
+from advisor.interface.desk.advisor_choice import advisor_for, constraints_from
+from advisor.interface.desk.applying import applied
+from advisor.interface.desk.assessment_page import assessment_page
+from advisor.interface.desk.formula_choice import choose_formula
+from advisor.interface.desk.output import write_json, write_page
+from advisor.interface.desk.prompting import can_ask
+from advisor.interface.desk.record_learnt import in_this_kitchen
+from advisor.knowledge_base.faults import InputFault
+from advisor.models.loaf.timeline import timeline
+from advisor.remedy.assessing import Assessment
+from advisor.rendering.json_form import Json, assessment_json
+from advisor.rendering.picture_file import refuse_other_endings
+
+
+def run_check(options: argparse.Namespace) -> int:
+    """Check every formula named; exit 0 below the risk limit, 1 at or above it or past a limit, 2 on a fault.
+
+    A formula that cannot be read does not keep the others from being checked.
+    """
+    knowledge = load_knowledge()
+    limit = knowledge.coefficient("risk_limit") if options.risk is None else options.risk
+    words = options.formulas or _from_terminal(options.region)
+    if options.resume or options.summary or any(is_folder(word) for word in words):
+        from advisor.interface.batch.batch_run import run_batch
+
+        return run_batch(words, options)
+    if options.plot is not None:
+        _refuse_plot(Path(options.plot), words)
+    worst = 0
+    documents: list[Json] = []
+    for place, (_, found) in enumerate(_answers(words, options)):
+        if isinstance(found, str):
+            sys.stderr.write(found + "\n")
+            worst = 2
+            continue
+        if (options.json or options.jsonl) and options.apply is None:
+            documents.append(found[0])
+            if options.jsonl:
+                write_json(found[0], one_line=True)
+        else:
+            write_page(("\n" if place else "") + found[1])
+        if worst != 2 and found[2] >= limit:
+            worst = 1
+    if options.json and not options.jsonl and documents:
+        # One document in any case: a list where several formulas were asked about.
+        write_json(documents[0] if len(words) == 1 else documents)
+    return worst
+
+
+def _refuse_plot(path: Path, words: list[str]) -> None:
+    if len(words) > 1:
+        raise InputFault("advisor: --plot draws one formula; name one, or leave --plot out")
+    refuse_other_endings(path)
+
+
+Answer = tuple[dict[str, Json], str, float]
+
+
+def _from_terminal(region: str) -> list[str]:
+    """Give the formula asked for at the terminal; without one, standard input."""
+    if sys.stdin.isatty():
+        if not can_ask():
+            raise InputFault(
+                "advisor: name a formula (a file, - or a demo formula), or run this in a terminal"
+            )
+        from advisor.interface.desk.formula_prompt import ask_for_formula
+
+        return [ask_for_formula(region)]
+    return ["-"]
+
+
+def _answers(words: list[str], options: argparse.Namespace) -> Iterator[tuple[str, Answer | str]]:
+    # Formulas are read here, not by the workers: standard input is there once, for this process alone.
+    read = [_read(word, options.region) for word in words]
+    if options.jobs > 1 and len(words) > 1:
+        from concurrent.futures import ProcessPoolExecutor
+        from functools import partial
+
+        with ProcessPoolExecutor(max_workers=options.jobs) as pool:
+            yield from zip(words, pool.map(partial(_answer, options=options), read), strict=True)
+        return
+    for word, formula in zip(words, read, strict=True):
+        yield word, _answer(formula, options)
+
+
+def _read(word: str, region: str) -> Formula | str:
+    try:
+        return choose_formula(word, load_knowledge(), region)
+    except (FormulaFault, InputFault) as fault:
+        return str(fault)
+
+
+def _answer(formula: Formula | str, options: argparse.Namespace) -> Answer | str:
+    if isinstance(formula, str):
+        return formula
+    knowledge = load_knowledge()
+    advisor = in_this_kitchen(advisor_for(options.engine), options)
+    limits = constraints_from(options, knowledge)
+    found = advisor.check(formula, limits)
+    if options.apply is not None:
+        return {}, applied(advisor, found, limits, options.apply), _worst(found)
+    if options.plot is not None:
+        from advisor.rendering.timeline_plot import plot_timeline
+
+        line = timeline(found.examination.workings, knowledge)
+        plot_timeline(line, found.examination.formula.name, Path(options.plot))
+    risk_limit = knowledge.coefficient("risk_limit") if options.risk is None else options.risk
+    as_document = options.json or options.jsonl
+    further = Further.of(
+        advisor,
+        found,
+        limits,
+        joint=options.all or as_document,
+        slips=options.sensitivity and not as_document,
+    )
+    as_json = assessment_json(found, knowledge, further=further) if as_document else {}
+    page = (
+        ""
+        if as_json
+        else assessment_page(found, knowledge, risk_limit, all_of_it=options.all, further=further)
+    )
+    return as_json, page, _worst(found)
+
+
+def _worst(found: Assessment) -> float:
+    """The risk that decides the exit; a broken limit counts as certain."""
+    return 1.0 if found.broken else found.worst_risk

@@ -1,0 +1,269 @@
+"""The command `advisor`: arguments in, pages or JSON out, exits 0, 1 and 2."""
+
+from __future__ import annotations
+
+import argparse
+import atexit
+import gc
+import os
+import sys
+from collections.abc import Sequence
+
+from advisor.interface.commands.command_help import put_manuals
+from advisor.interface.record.record_options import add_learning_options, add_record_parser
+from advisor.version import __version__
+
+INPUT_FAULT = 2
+PROGRAM_FAULT = 3
+LONGEST_MESSAGE = 2000
+REGIONS = ("us", "metric", "uk", "au")
+
+
+class _Parser(argparse.ArgumentParser):
+    """Says a wrong command line in one line and exits with 2."""
+
+    def error(self, message: str) -> None:  # type: ignore[override]
+        self.exit(INPUT_FAULT, f"{self.prog}: {message}; see '{self.prog} --help'\n")
+
+
+def build_parser() -> argparse.ArgumentParser:
+    """All commands with their arguments."""
+    parser = _Parser(
+        prog="advisor",
+        description="Says why a low-carbohydrate or high-protein dough fails, and what to change.",
+        epilog="'advisor help COMMAND' tells of one command, with examples and exit codes.",
+    )
+    parser.add_argument("--version", action="version", version=f"dough-advisor {__version__}")
+    parser.add_argument(
+        "--completion", choices=("bash", "zsh", "fish"), help="print a script by which a shell completes"
+    )
+    parser.add_argument("--schema", metavar="KIND", help="print the JSON Schema of a kind and stop")
+    commands = parser.add_subparsers(dest="command", metavar="COMMAND", parser_class=_Parser)
+
+    check = commands.add_parser("check", help="look at formulas before the bake")
+    check.add_argument(
+        "formulas",
+        nargs="*",
+        metavar="FORMULA",
+        help="a file, a folder of them, - for standard input, or a demo formula's name",
+    )
+    check.add_argument(
+        "--risk", type=_share, metavar="0..1", help="risk of a symptom from which the answer is no (0.35)"
+    )
+    _shared(check)
+    add_learning_options(check)
+    check.add_argument(
+        "--jobs", type=_count, default=1, metavar="N", help="formulas looked at beside each other"
+    )
+    check.add_argument("--plot", metavar="FILE", help="the timeline as a picture, .svg or .png")
+    check.add_argument("--sensitivity", action="store_true", help="what each line weighed off would do")
+    check.add_argument("--apply", metavar="N", help="print change N applied (or: together), nothing else")
+    check.add_argument("--jsonl", action="store_true", help="one JSON object a line, a line a formula")
+    check.add_argument("--summary", action="store_true", help="a table, a line a formula, as for a folder")
+    check.add_argument(
+        "--resume", metavar="FILE", help="add JSON lines to FILE; leave out what it holds already"
+    )
+
+    diagnose = commands.add_parser("diagnose", help="find why a loaf failed")
+    diagnose.add_argument("formula", nargs="?", metavar="FORMULA")
+    diagnose.add_argument("--saw", nargs="+", default=[], metavar="SYMPTOM", help="what the loaf showed")
+    diagnose.add_argument(
+        "--not", dest="not_seen", nargs="+", default=[], metavar="SYMPTOM", help="looked for, not there"
+    )
+    diagnose.add_argument("--apply", metavar="N", help="print change N applied (or: together), nothing else")
+    diagnose.add_argument("--answers", metavar="FILE", help="YAML: saw, not and answers to questions")
+    _shared(diagnose)
+    add_learning_options(diagnose)
+    diagnose.add_argument("--transcript", metavar="FILE", help="keep all that was said in a file")
+    diagnose.set_defaults(region=None)  # the baker's own, where they were asked for once
+
+    why = commands.add_parser("why", help="the proof of a cause, or where a symptom's risk comes from")
+    why.add_argument("formula", metavar="FORMULA")
+    why.add_argument("topic", nargs="+", metavar="CAUSE_OR_SYMPTOM")
+    why.add_argument("--saw", nargs="+", default=[], metavar="SYMPTOM", help="what the loaf showed")
+    why.add_argument(
+        "--not", dest="not_seen", nargs="+", default=[], metavar="SYMPTOM", help="looked for, not there"
+    )
+    why.add_argument("--answers", metavar="FILE", help="YAML: saw, not and answers to questions")
+    why.add_argument("--engine", choices=("auto", "durable", "clips"), default="auto", help="rule engine")
+    why.add_argument("--region", choices=REGIONS, default="us", help="whose cups and spoons")
+    why.add_argument("--json", action="store_true")
+
+    trial = commands.add_parser("try", help="a formula with changes: before and after")
+    trial.add_argument("formula", metavar="FORMULA")
+    trial.add_argument(
+        "changes", nargs="+", metavar="CHANGE",
+        help="'water -30 g', 'oven 165 C', 'omit butter', 'whole egg -> egg white', 'A instead of B', '? instead of B'",
+    )  # fmt: skip
+    trial.add_argument("--apply", action="store_true", help="print the changed formula and nothing else")
+    _shared(trial)
+
+    differ = commands.add_parser("differ", help="two formulas line by line, and what the differences do")
+    differ.add_argument("first", metavar="FORMULA")
+    differ.add_argument("second", metavar="FORMULA")
+    differ.add_argument("--engine", choices=("auto", "durable", "clips"), default="auto", help="rule engine")
+    differ.add_argument("--region", choices=REGIONS, default="us", help="whose cups and spoons")
+    differ.add_argument("--json", action="store_true")
+
+    ingredients = commands.add_parser("ingredients", help="what is known of ingredients; add your own")
+    ingredients.add_argument("word", nargs="*", metavar="WORD", help="a name, a family, or part of a name")
+    what = ingredients.add_mutually_exclusive_group()
+    what.add_argument("--new", metavar="FILE", help="add one from a packet's panel; - asks, or reads YAML")
+    what.add_argument("--export", action="store_true", help="print your own as YAML")
+    what.add_argument("--import", dest="import_file", metavar="FILE", help="add what --export printed")
+    ingredients.add_argument("--replace", action="store_true", help="put a new one in place of your old one")
+    ingredients.add_argument("--json", action="store_true")
+
+    write = commands.add_parser(
+        "write", help="a formula out again: text, YAML, percentages, weighing list, label"
+    )
+    write.add_argument("formula", metavar="FORMULA")
+    write.add_argument(
+        "--as", dest="form", default="text",
+        choices=("text", "yaml", "percentages", "weighing-list", "label"), help="the form (text)",
+    )  # fmt: skip
+    write.add_argument("--pan", metavar="SIZE", help="scaled to this pan, such as '21 x 10 x 10 cm'")
+    write.add_argument("--dough", type=_positive, metavar="G", help="scaled to this much dough, g")
+    write.add_argument(
+        "--slices", type=_count, metavar="N", help="scaled to this many slices of the same size"
+    )
+    write.add_argument("--loaves", type=_count, metavar="N", help="scaled to this many loaves")
+    write.add_argument("--region", choices=REGIONS, default="us", help="whose cups and spoons")
+
+    add_record_parser(commands, _positive, REGIONS, _Parser)
+
+    lint = commands.add_parser("lint", help="look for faults in rules/ and knowledge/")
+    lint.add_argument("--json", action="store_true")
+    lint.add_argument(
+        "--graph", metavar="FILE", help="draw the cause graph as DOT, or Mermaid into a .mmd; - prints it"
+    )
+    sources = commands.add_parser("sources", help="what rests on which source")
+    sources.add_argument("word", nargs="?", metavar="WORD")
+    sources.add_argument("--json", action="store_true")
+    glossary = commands.add_parser("glossary", help="what a word of the trade means")
+    glossary.add_argument("word", nargs="*", metavar="WORD", help="a term; every term without one")
+    glossary.add_argument("--json", action="store_true")
+    _teaching(commands)
+    put_manuals(commands.choices)
+    return parser
+
+
+def _teaching(commands: argparse._SubParsersAction[_Parser]) -> None:
+    teach = commands.add_parser("teach", help="show a chain from cause to fault step by step, to a class")
+    teach.add_argument(
+        "topic", nargs="?", metavar="TOPIC", help="a lesson, formula, symptom, cause or mechanism; lists them"
+    )
+    teach.add_argument("--out", metavar="FILE", help="write the steps as Markdown")
+    teach.add_argument("--hide-answers", action="store_true", help="the class votes first; --out: a handout")
+    teach.add_argument("--key", metavar="FILE", help="write the key to the handout as Markdown")
+    teach.add_argument("--region", choices=REGIONS, default="us", help="whose cups and spoons")
+    teach.add_argument("--json", action="store_true")
+    report = commands.add_parser("report", help="one page to read and print, for a browser")
+    report.add_argument("formula", metavar="FORMULA")
+    report.add_argument("--diagnosis", metavar="FILE", help="YAML: saw, not and answers, for a baked loaf")
+    report.add_argument("--out", required=True, metavar="FILE", help="the page, .html")
+    report.add_argument("--pictures", metavar="FOLDER", help="its pictures too: .svg, .png, .dot and .mmd")
+    report.add_argument("--region", choices=REGIONS, default="us", help="whose cups and spoons")
+
+
+def _shared(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--net-carb-max", type=_positive, metavar="G", help="net carbohydrate a slice, g")
+    parser.add_argument(
+        "--avoid", nargs="+", default=[], metavar="NAME", help="allergens or ingredients not to add"
+    )
+    parser.add_argument("--on-hand", nargs="+", metavar="NAME", help="the only ingredients that may be added")
+    parser.add_argument("--engine", choices=("auto", "durable", "clips"), default="auto", help="rule engine")
+    parser.add_argument("--region", choices=REGIONS, default="us", help="whose cups and spoons")
+    parser.add_argument("--json", action="store_true")
+    parser.add_argument("--all", action="store_true", help="every measure, cause and change")
+
+
+def _share(text: str) -> float:
+    value = _positive(text)
+    if value > 1:
+        raise argparse.ArgumentTypeError(f"'{text}' is no share between 0 and 1")
+    return value
+
+
+def _positive(text: str) -> float:
+    try:
+        value = float(text)
+    except ValueError:
+        value = float("nan")
+    if not 0 <= value < 1e6:
+        raise argparse.ArgumentTypeError(f"'{text}' is no number from 0 upwards")
+    return value
+
+
+def _count(text: str) -> int:
+    if not text.isdigit() or not 1 <= int(text) <= 64:
+        raise argparse.ArgumentTypeError(f"'{text}' is no count from 1 to 64")
+    return int(text)
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run one command; give its exit code. No traceback reaches a user."""
+    _harden_streams()
+    _seldom_look_for_garbage()
+    parser = build_parser()
+    words = list(sys.argv[1:] if arguments is None else arguments)
+    if words[:1] == ["help"]:
+        words = [*words[1:2], "--help"]
+    options = parser.parse_args(words)
+    from advisor.interface.commands import running
+
+    try:
+        if options.schema is not None:
+            return running.run_schema(options.schema)
+        if options.completion is not None:
+            from advisor.interface.commands.completion_scripts import completion_script
+
+            sys.stdout.write(completion_script(options.completion, parser))
+            return 0
+        if options.command is None:
+            parser.print_help()
+            return 0
+        return running.run(options)
+    except running.InputFault as fault:
+        sys.stderr.write("".join(f"{_harmless(line)}\n" for line in str(fault).splitlines()))
+        return INPUT_FAULT
+    except KeyboardInterrupt:
+        sys.stderr.write("stopped\n")
+        return 130
+    except BrokenPipeError:
+        # The reader (head, a pager) has gone: nothing is wrong, and nothing more can be said.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return 0
+    except Exception as error:
+        if os.environ.get("ADVISOR_TRACEBACK"):
+            raise
+        sys.stderr.write(
+            f"advisor: this is a fault in the program, not in your formula ({type(error).__name__}: {error}); "
+            "set ADVISOR_TRACEBACK=1 to see where\n"
+        )
+        return PROGRAM_FAULT
+
+
+def _harmless(line: str) -> str:
+    """A message may quote a key or a word of a file that holds terminal codes, or a megabyte of digits."""
+    from advisor.knowledge_base.escaping import shown
+
+    return line if line.isprintable() and len(line) <= LONGEST_MESSAGE else shown(line, LONGEST_MESSAGE)
+
+
+def _seldom_look_for_garbage() -> None:
+    """What a command loads stays to its end: looking through it again and again took a fifth of a check."""
+    gc.set_threshold(200_000, 20, 20)
+    atexit.register(gc.freeze)  # and not once more on the way out
+
+
+def _harden_streams() -> None:
+    """A terminal that cannot show a letter gets a substitute instead of an error."""
+    for stream in (sys.stdout, sys.stderr):
+        reconfigure = getattr(stream, "reconfigure", None)
+        if reconfigure is not None:
+            reconfigure(errors="replace")
+
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -1,0 +1,95 @@
+"""`advisor diagnose`: a loaf has failed; from what it showed to causes and changes."""
+
+from __future__ import annotations
+
+import argparse
+from pathlib import Path
+
+from advisor import load_knowledge
+from advisor.diagnosis.asking import QuestionChooser
+from advisor.explanation.further import Further
+from advisor.interface.desk.advisor_choice import advisor_for, constraints_from
+from advisor.interface.desk.applying import applied
+from advisor.interface.desk.assessment_page import assessment_page
+from advisor.interface.desk.formula_choice import choose_formula
+from advisor.interface.desk.output import write_json, write_page
+from advisor.interface.desk.prompting import can_ask
+from advisor.interface.desk.record_learnt import in_this_kitchen
+from advisor.interface.desk.told import Told, told_by
+from advisor.knowledge_base.faults import InputFault
+from advisor.knowledge_base.whole_file import write_whole
+from advisor.remedy.assessing import Advisor
+from advisor.rendering.json_form import assessment_json
+
+
+def run_diagnose(options: argparse.Namespace) -> int:
+    """Diagnose one baked loaf; exit 0 when answered, 2 on a fault.
+
+    Raises:
+        InputFault: no formula, no symptoms and no terminal to ask at; or names that are not known.
+    """
+    knowledge = load_knowledge()
+    told = told_by(options.saw, options.not_seen, options.answers, knowledge)
+    limits = constraints_from(options, knowledge)
+    if options.formula is None and told.loaf is None and not can_ask():
+        raise InputFault("advisor: name a formula (a file, - or a demo formula), or run this in a terminal")
+    if not told.anything and (options.formula == "-" or not can_ask()):
+        raise InputFault(
+            "advisor: say what the loaf showed with --saw (and --not), give --answers FILE, or run this in a terminal"
+        )
+    advisor = in_this_kitchen(advisor_for(options.engine), options)
+    if not told.anything:
+        from advisor.interface.interview.interview_session import run_interview
+
+        return run_interview(options, advisor, limits)
+    region = options.region or "us"
+    word = options.formula
+    if word is None and told.loaf is not None:
+        return _without_formula(options, told, advisor)
+    if word is None:
+        from advisor.interface.desk.formula_prompt import ask_for_formula
+
+        word = ask_for_formula(region)
+    formula = choose_formula(word, knowledge, region)
+    found = advisor.diagnose(
+        formula, saw=told.saw, not_seen=told.not_seen, answers=told.answers, constraints=limits
+    )
+    if options.apply is not None:
+        write_page(applied(advisor, found, limits, options.apply))
+        return 0
+    further = Further.of(advisor, found, limits, joint=options.all or options.json)
+    limit = knowledge.coefficient("risk_limit")
+    page = assessment_page(found, knowledge, limit, all_of_it=options.all, further=further)
+    if options.json:
+        question = QuestionChooser(advisor.examiner).choose(found.examination, asked=len(told.answers))
+        write_json(assessment_json(found, knowledge, question, further))
+    else:
+        write_page(page)
+    _keep_transcript(options, page)
+    return 0
+
+
+def _without_formula(options: argparse.Namespace, told: Told, advisor: Advisor) -> int:
+    """Diagnose a loaf that was described in the file of answers."""
+    from advisor.diagnosis.described_loaf import LoafExaminer
+    from advisor.interface.interview.interview_loaf import loaf_json, loaf_lines
+
+    if told.loaf is None or options.apply is not None:
+        raise InputFault("advisor: --apply needs the formula")
+    examiner = LoafExaminer(advisor.examiner, told.loaf)
+    found = examiner.examine(examiner.loaf, saw=told.saw, not_seen=told.not_seen, answers=told.answers)
+    page = "\n".join(loaf_lines(found, examiner)) + "\n"
+    if options.json:
+        write_json(
+            loaf_json(found, examiner, QuestionChooser(examiner).choose(found, asked=len(told.answers)))
+        )
+    else:
+        write_page(page)
+    _keep_transcript(options, page)
+    return 0
+
+
+def _keep_transcript(options: argparse.Namespace, page: str) -> None:
+    """Write what was answered to a file too; without an interview the answer is all that was said."""
+    if options.transcript:
+        write_whole(Path(options.transcript), page)

@@ -1,0 +1,291 @@
+"""`advisor record`: bakes kept, shown, found, compared, taken back, carried over, and what they taught."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from collections.abc import Callable
+from pathlib import Path
+
+from advisor import default_advisor, load_knowledge
+from advisor.formula.faults import FormulaFault
+from advisor.interface.desk.formula_choice import choose_formula
+from advisor.interface.desk.output import write_json, write_page
+from advisor.interface.desk.record_learnt import learnt_from, said, why
+from advisor.interface.desk.record_place import record_path
+from advisor.interface.desk.symptom_words import symptom_ids
+from advisor.interface.record.record_adding import add_bake, formula_of
+from advisor.interface.record.record_json import changes_json, look_back_json, record_json, shifts_json
+from advisor.interface.record.record_pages import LookBack, list_page, over_time_page, show_page
+from advisor.knowledge_base.faults import InputFault
+from advisor.knowledge_base.knowledge import Knowledge
+from advisor.knowledge_base.whole_file import write_whole
+from advisor.rendering.picture_file import refuse_other_endings
+from advisor.rendering.text import Page
+from advisor.trial_record.bake import Bake
+from advisor.trial_record.faults import BakeFault, RecordFault
+from advisor.trial_record.looking_back import (
+    checked_measures,
+    checked_symptoms,
+    revised_causes,
+    trial_of,
+)
+from advisor.trial_record.record import TrialRecord, Wanted, open_record
+from advisor.trial_record.trials import Trial, answer_of
+from advisor.trial_record.written_out import from_csv, from_yaml, to_csv, to_yaml
+
+NONE_FOUND = 1
+
+
+def run_record(options: argparse.Namespace) -> int:
+    """Run one verb; exit 0 when done, 1 where nothing was found, 2 on a fault.
+
+    Raises:
+        InputFault: what was given cannot be used, or the record cannot be read or written.
+    """
+    verbs: dict[str, Callable[[argparse.Namespace], int]] = {
+        "add": _add, "list": _list, "show": _show, "over-time": _over_time, "find": _find, "export": _export,
+        "import": _import, "take-back": _take_back, "learned": _learned,
+    }  # fmt: skip
+    path = record_path(options.record)
+    if getattr(options, "plot", None) is not None:
+        refuse_other_endings(Path(options.plot))
+    if options.verb not in ("add", "import") and options.record is None and not path.exists():
+        return _none(options, f"no bakes are kept yet; 'advisor record add' keeps one in {path}")
+    try:
+        return verbs[options.verb](options)
+    except RecordFault as fault:
+        raise InputFault(f"advisor: {fault}") from None
+
+
+def _answer(options: argparse.Namespace, document: Callable[[], object], page: Callable[[], str]) -> int:
+    if options.json:
+        write_json(document())
+    else:
+        write_page(page())
+    return 0
+
+
+def _none(options: argparse.Namespace, sentence: str) -> int:
+    if options.json:
+        write_json(record_json(options.verb, (), said=[sentence]))
+    else:
+        sys.stderr.write(f"advisor: {sentence}\n")
+    return NONE_FOUND
+
+
+def _read(options: argparse.Namespace, read: Callable[[TrialRecord], int]) -> int:
+    with open_record(record_path(options.record), to_write=False) as record:
+        return read(record)
+
+
+def _add(options: argparse.Namespace) -> int:
+    bake = add_bake(options)
+    sentence = f"kept as bake {bake.number}: {bake.formula}, {bake.baked_on.replace('T', ' ')}"
+    return _answer(options, lambda: record_json("add", [bake], said=[sentence]), lambda: _line(sentence))
+
+
+def _line(text: str) -> str:
+    page = Page()
+    page.paragraph(text)
+    return page.text()
+
+
+def _list(options: argparse.Namespace) -> int:
+    def read(record: TrialRecord) -> int:
+        if not (bakes := record.latest(options.last)):
+            return _none(options, "no bakes are kept")
+        count = record.count()
+        return _answer(
+            options, lambda: record_json("list", bakes), lambda: list_page(bakes, load_knowledge(), count)
+        )
+
+    return _read(options, read)
+
+
+def _find(options: argparse.Namespace) -> int:
+    knowledge = load_knowledge()
+    saw = tuple(symptom_ids(options.saw, knowledge))
+    wanted = Wanted(
+        words=tuple(options.word),
+        saw=saw,
+        followed=options.followed,
+        since=options.since,
+        until=options.until,
+    )
+
+    def read(record: TrialRecord) -> int:
+        if not (bakes := record.find(wanted, options.last)):
+            return _none(options, "no bake holds all of that")
+        return _answer(
+            options, lambda: record_json("find", bakes), lambda: list_page(bakes, knowledge, len(bakes))
+        )
+
+    return _read(options, read)
+
+
+def _show(options: argparse.Namespace) -> int:
+    knowledge = load_knowledge()
+
+    def read(record: TrialRecord) -> int:
+        if (bake := record.bake(options.number)) is None:
+            return _none(options, f"there is no bake {options.number}")
+        back = look_back(record, bake, knowledge)
+        return _answer(
+            options,
+            lambda: record_json("show", [bake], looked_back=look_back_json(back)),
+            lambda: show_page(bake, back, knowledge),
+        )
+
+    return _read(options, read)
+
+
+def look_back(record: TrialRecord, bake: Bake, knowledge: Knowledge) -> LookBack:
+    """Lay a bake against what had been foreseen and against the bakes before it."""
+    before = record.with_key(bake.follows) if bake.follows else None
+    trials = _trials_up_to(record, bake)
+    last = trial_of(bake, before)
+    not_taught = ""
+    if bake.followed and last is None:
+        single = bake.foreseen is not None and bake.foreseen.single
+        not_taught = "the fault was not looked for again" if single else "more than one thing was changed"
+    revised = None
+    if trials and last is not None:
+        examiner = default_advisor().examiner
+        try:
+            formula = formula_of(bake, knowledge)
+        except InputFault:
+            formula = None
+        if formula is not None:
+            by_itself = knowledge.coefficient("learning_gone_by_itself")
+            revised = revised_causes(examiner, formula, bake, trials, by_itself)
+    return LookBack(
+        before=before,
+        symptoms=checked_symptoms(bake, knowledge.coefficient("risk_limit")),
+        measures=checked_measures(bake),
+        answer=answer_of(before, bake) if before is not None and bake.followed else None,
+        revised=revised,
+        why_not_taught=not_taught,
+    )
+
+
+def _trials_up_to(record: TrialRecord, bake: Bake) -> tuple[Trial, ...]:
+    """Trials of the chain of bakes that each follow the one before, oldest first."""
+    out: list[Trial] = []
+    at: Bake | None = bake
+    met: set[str] = set()
+    while at is not None and at.follows and at.key not in met:
+        met.add(at.key)
+        before = record.with_key(at.follows)
+        if (trial := trial_of(at, before)) is not None:
+            out.append(trial)
+        at = before
+    return tuple(reversed(out))
+
+
+def _over_time(options: argparse.Namespace) -> int:
+    def read(record: TrialRecord) -> int:
+        name = options.formula
+        if not record.count(name):
+            try:
+                name = choose_formula(name, load_knowledge(), "us").name
+            except (FormulaFault, InputFault):
+                name = options.formula
+        if not (bakes := tuple(reversed(record.latest(options.last, formula=name)))):
+            known = ", ".join(n for n, _ in record.formulas()[:5])
+            return _none(options, f"no bake of '{options.formula}'; there are: {known}")
+        best, count = record.best(name), record.count(name)
+        if options.plot is not None:
+            from advisor.interface.record.record_plot import plot_over_time
+
+            plot_over_time(bakes, load_knowledge(), Path(options.plot))
+        return _answer(
+            options,
+            lambda: record_json(
+                "over-time", bakes, changes=changes_json(bakes), best=best.number if best else None
+            ),
+            lambda: over_time_page(bakes, best, count, load_knowledge()),
+        )
+
+    return _read(options, read)
+
+
+def _export(options: argparse.Namespace) -> int:
+    def read(record: TrialRecord) -> int:
+        if not (bakes := record.everything()):
+            return _none(options, "no bakes are kept")
+        form = options.form or ("csv" if str(options.out).lower().endswith(".csv") else "yaml")
+        text = to_csv(bakes) if form == "csv" else to_yaml(bakes)
+        if options.out is not None:
+            write_whole(Path(options.out), text)
+            sentence = f"{len(bakes)} bakes written to {options.out}"
+            return _answer(
+                options, lambda: record_json("export", (), said=[sentence]), lambda: _line(sentence)
+            )
+        if options.json:
+            write_json(record_json("export", bakes))
+        else:
+            sys.stdout.write(text)
+        return 0
+
+    return _read(options, read)
+
+
+def _import(options: argparse.Namespace) -> int:
+    path = Path(options.file)
+    try:
+        raw = path.read_bytes()
+        text = raw.decode("utf-8-sig")
+    except OSError as error:
+        reason = (error.strerror or type(error).__name__).lower()
+        raise InputFault(f"advisor: {path} cannot be read: {reason}") from None
+    except UnicodeDecodeError:
+        raise InputFault(f"advisor: {path} is not UTF-8; save it as plain text (UTF-8)") from None
+    read = from_csv if path.suffix.lower() == ".csv" else from_yaml
+    bakes = read(text, str(path))
+    try:
+        with open_record(record_path(options.record), to_write=True) as record:
+            new, there = record.add_all(bakes)
+    except BakeFault as fault:
+        raise InputFault(f"advisor: {path}: {fault}; nothing was taken in") from None
+    sentence = f"{new} bakes taken in; {there} were here already"
+    return _answer(options, lambda: record_json("import", (), said=[sentence]), lambda: _line(sentence))
+
+
+def _take_back(options: argparse.Namespace) -> int:
+    with open_record(record_path(options.record), to_write=True) as record:
+        bake = record.take_back(options.number, back=not options.undo)
+    if bake is None:
+        return _none(options, "there is no such bake")
+    what = "put in again" if options.undo else "taken back (--undo puts it in again)"
+    sentence = f"bake {bake.number}, {bake.formula} of {bake.baked_on[:10]}: {what}"
+    return _answer(
+        options, lambda: record_json("take-back", [bake], said=[sentence]), lambda: _line(sentence)
+    )
+
+
+def _learned(options: argparse.Namespace) -> int:
+    knowledge = load_knowledge()
+    shifts = learnt_from(record_path(options.record), knowledge)
+    if not shifts:
+        return _none(
+            options,
+            "nothing yet: bakes teach once they follow a single proposed change (--followed) and say whether its "
+            "fault is gone, or once three or more measured cores or sizes agree",
+        )
+
+    def page() -> str:
+        out = Page()
+        out.heading("What your own bakes have taught")
+        for shift in shifts:
+            sentence = said(shift, knowledge)
+            out.paragraph(f"{sentence[:1].upper()}{sentence[1:]}.")
+            out.paragraph(why(shift), 4)
+        out.blank()
+        out.paragraph(
+            "They hold for this kitchen alone, at most twice the general odds either way. 'advisor record take-back' "
+            "takes a bake out of it; --no-learning leaves all of it out."
+        )
+        return out.text()
+
+    return _answer(options, lambda: record_json("learned", (), shifts=shifts_json(shifts, knowledge)), page)

@@ -1,0 +1,97 @@
+"""What each command does once its arguments are read."""
+
+from __future__ import annotations
+
+import argparse
+
+from advisor.formula.faults import FormulaFault
+from advisor.interface.desk.output import write_json
+from advisor.knowledge_base.faults import InputFault
+
+__all__ = ["InputFault", "run", "run_schema"]
+
+
+def run_schema(kind: str) -> int:
+    """Print the JSON Schema of a kind.
+
+    Raises:
+        InputFault: no such kind.
+    """
+    from advisor.rendering.schemas.all_schemas import SCHEMAS
+
+    if kind not in SCHEMAS:
+        raise InputFault(f"advisor: no kind '{kind}'; there are: {', '.join(SCHEMAS)}")
+    write_json(SCHEMAS[kind])
+    return 0
+
+
+def run(options: argparse.Namespace) -> int:
+    """Run the command that was asked for; give its exit code.
+
+    Raises:
+        InputFault: what was given cannot be used.
+    """
+    from advisor.knowledge_base.faults import KnowledgeFault
+
+    try:
+        if options.command == "check":
+            from advisor.interface.commands.check import run_check
+
+            return run_check(options)
+        if options.command == "diagnose":
+            from advisor.interface.commands.diagnose import run_diagnose
+
+            return run_diagnose(options)
+        if options.command == "why":
+            from advisor.interface.commands.why import run_why
+
+            return run_why(options)
+        if options.command == "try":
+            from advisor.interface.commands.try_changes import run_try
+
+            return run_try(options)
+        if options.command == "differ":
+            from advisor.interface.commands.try_changes import run_differ
+
+            return run_differ(options)
+        if options.command == "ingredients":
+            from advisor.interface.commands.ingredients import run_ingredients
+
+            return run_ingredients(options)
+        if options.command == "write":
+            from advisor.interface.commands.write import run_write
+
+            return run_write(options)
+        if options.command == "record":
+            from advisor.interface.commands.record import run_record
+
+            return run_record(options)
+        if options.command == "lint":
+            from advisor.interface.commands.lint import run_lint
+
+            return run_lint(options.json, options.graph)
+        if options.command == "glossary":
+            from advisor.interface.commands.glossary import run_glossary
+
+            return run_glossary(options.word, options.json)
+        if options.command == "teach":
+            from advisor.interface.commands.teach import run_teach
+
+            return run_teach(options)
+        if options.command == "report":
+            from advisor.interface.commands.report import run_report
+
+            return run_report(options)
+        from advisor.interface.commands.sources import run_sources
+
+        return run_sources(options.word, options.json)
+    except FormulaFault as fault:
+        raise InputFault(str(fault)) from None
+    except KnowledgeFault as fault:
+        if type(fault) is not KnowledgeFault:
+            raise InputFault(
+                f"{fault}\nadvisor: your own ingredients are at fault: mend that file, or move it away"
+            ) from None
+        raise InputFault(
+            f"{fault}\nadvisor: rules/ or knowledge/ is at fault; 'advisor lint' lists everything"
+        ) from None

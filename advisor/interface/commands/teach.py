@@ -1,0 +1,110 @@
+"""`advisor teach`: a chain of cause and effect, step by step: on the whole screen, as text, or as Markdown."""
+
+from __future__ import annotations
+
+import argparse
+from pathlib import Path
+
+from advisor import load_knowledge
+from advisor.diagnosis.examining import Examiner
+from advisor.explanation.lesson.teach_answers import LessonFault
+from advisor.explanation.lesson.teach_course import course_of
+from advisor.explanation.lesson.teach_steps import Course
+from advisor.interface.desk.advisor_choice import advisor_for
+from advisor.interface.desk.output import write_json, write_page
+from advisor.interface.desk.prompting import Left, Prompter, can_ask
+from advisor.interface.teach.teach_markdown import handout_markdown, key_markdown, lesson_markdown
+from advisor.interface.teach.teach_text import course_text
+from advisor.interface.teach.teach_topic import demo_faults, topic_of
+from advisor.knowledge_base.faults import InputFault
+from advisor.knowledge_base.knowledge import Knowledge
+from advisor.knowledge_base.whole_file import write_whole
+from advisor.rendering.json_form import Json, head
+from advisor.rendering.teach_json import course_json
+from advisor.rendering.text import Page
+
+
+def run_teach(options: argparse.Namespace) -> int:
+    """Play, print or write one topic; without one, list what there is. Exit 0, or 2 on a fault.
+
+    Raises:
+        InputFault: no such topic, or a file that cannot be written.
+    """
+    knowledge = load_knowledge()
+    word = options.topic
+    if word is None:
+        word = _chosen(options, knowledge)
+        if word is None:
+            return 0
+    examiner = advisor_for("auto").examiner
+    course = _course(word, knowledge, examiner, options.region)
+    if options.json:
+        write_json(course_json(course, hide_answers=options.hide_answers))
+        return 0
+    if options.out is None and options.key is None:
+        _show(course, examiner, hide_answers=options.hide_answers)
+        return 0
+    if options.out is not None:
+        text = handout_markdown(course) if options.hide_answers else lesson_markdown(course)
+        write_whole(Path(options.out), text)
+    if options.key is not None:
+        write_whole(Path(options.key), key_markdown(course))
+    return 0
+
+
+def _course(word: str, knowledge: Knowledge, examiner: Examiner, region: str) -> Course:
+    topic = topic_of(word, knowledge, examiner, region)
+    try:
+        return course_of(topic, examiner)
+    except LessonFault as fault:
+        raise InputFault(f"advisor: this lesson no longer fits what the engine finds: {fault}") from None
+
+
+def _show(course: Course, examiner: Examiner, *, hide_answers: bool) -> None:
+    if not can_ask():
+        write_page(course_text(course, hide_answers=hide_answers))
+        return
+    from advisor.interface.teach.teach_lecture import Lecture
+    from advisor.interface.teach.teach_screen import play
+
+    play(Lecture(course, examiner, hide_answers=hide_answers))
+
+
+def _chosen(options: argparse.Namespace, knowledge: Knowledge) -> str | None:
+    """Ask at a terminal which topic it is to be; elsewhere list the topics, which is the answer."""
+    if options.out is not None or options.key is not None:
+        raise InputFault("advisor: name a topic to write down; 'advisor teach' alone lists them")
+    if options.json:
+        lessons: list[Json] = [{"id": x.id, "title": x.title} for x in knowledge.lessons.values()]
+        faults: list[Json] = list(demo_faults(knowledge))
+        write_json(head("lessons") | {"lessons": lessons, "formulas": faults})
+        return None
+    if not can_ask():
+        write_page(topics_text(knowledge))
+        return None
+    prompter = Prompter()
+    prompter.say(topics_text(knowledge))
+    try:
+        said = prompter.line(
+            "Which? ", words=[*knowledge.lessons, *demo_faults(knowledge), *knowledge.causes]
+        )
+    except Left:
+        return None
+    return said or None
+
+
+def topics_text(knowledge: Knowledge) -> str:
+    """What can be taught: lessons, formulas with a fault, and that every name of the cause graph is a topic."""
+    page = Page()
+    page.heading("Lessons")
+    for lesson in knowledge.lessons.values():
+        page.item(f"{lesson.id}:", f"{lesson.title}.", 2)
+    page.heading("Formulas with a fault")
+    for name, cause in demo_faults(knowledge).items():
+        page.item(f"{name}:", f"{knowledge.causes[cause].name.lower()}.", 2)
+    page.blank()
+    page.paragraph(
+        "Or a formula of your own (a file, or - for standard input), or the name of a symptom, cause or mechanism, "
+        "such as gummy_centre, excess_water or soft_walls."
+    )
+    return page.text()

@@ -1,0 +1,149 @@
+"""`advisor try` and `advisor differ`: a formula with changes, and two formulas, before and after."""
+
+from __future__ import annotations
+
+import argparse
+
+from advisor import load_knowledge
+from advisor.diagnosis.examining import Examination, Examiner
+from advisor.explanation.wording import change_text, number
+from advisor.formula.formula import Formula
+from advisor.formula.writing.as_text import write_formula_text
+from advisor.interface.desk.advisor_choice import advisor_for, constraints_from
+from advisor.interface.desk.comparison_json import comparison_json, one_difference_json
+from advisor.interface.desk.comparison_page import (
+    changes_section,
+    clocks_section,
+    differences_section,
+    moved_section,
+    risks_section,
+)
+from advisor.interface.desk.formula_choice import choose_formula
+from advisor.interface.desk.output import write_json, write_page
+from advisor.knowledge_base.faults import InputFault
+from advisor.knowledge_base.ingredient import Ingredient
+from advisor.knowledge_base.knowledge import Knowledge
+from advisor.remedy.change import Changed
+from advisor.remedy.change_fault import ChangeFault
+from advisor.remedy.comparing import compare, differences, explain
+from advisor.remedy.substitution import Substitution, substitute, substitutes
+from advisor.remedy.written_change import apply_changes, lines_named
+from advisor.rendering.text import Page
+
+_BOTH = ("before", "after")
+_ANYTHING = ("? instead of ", "anything instead of ", "what instead of ")
+
+
+def run_try(options: argparse.Namespace) -> int:
+    """Apply the changes and show what they do; with `? instead of NAME` list what could stand in for it.
+
+    Raises:
+        InputFault: a change that cannot be read or applied.
+    """
+    knowledge = load_knowledge()
+    formula = choose_formula(options.formula, knowledge, options.region)
+    examiner = advisor_for(options.engine).examiner
+    texts: list[str] = list(options.changes)
+    if len(texts) == 1 and (name := _asks_for_substitutes(texts[0])):
+        return _substitutes(options, examiner, formula, name, knowledge)
+    swaps: list[Substitution] = []
+
+    def swap(now: Formula, old: str, new: Ingredient) -> Changed:
+        found = substitute(examiner, examiner.examine(now, after_bake=False), old, new)
+        swaps.append(found)
+        return found.changed
+
+    try:
+        changed = apply_changes(formula, texts, knowledge, region=options.region, swap=swap)
+    except ChangeFault as fault:
+        raise InputFault(f"advisor: {fault}") from None
+    if options.apply:
+        write_page(write_formula_text(changed.formula))
+        return 0
+    found = compare(examiner, formula, changed.formula)
+    if options.json:
+        write_json(comparison_json("trial", found, changed.changes))
+        return 0
+    page = Page()
+    page.row(formula.name, f"{len(changed.changes)} changes" if len(changed.changes) != 1 else "one change")
+    changes_section(page, changed.changes)
+    for one in swaps:
+        _duties(page, one, knowledge)
+    moved_section(page, found, knowledge, _BOTH)
+    risks_section(page, found, knowledge, _BOTH)
+    clocks_section(page, found, knowledge, _BOTH)
+    write_page(page.text())
+    return 0
+
+
+def run_differ(options: argparse.Namespace) -> int:
+    """Lay two formulas side by side, line by line, with what each difference does."""
+    knowledge = load_knowledge()
+    a, b = (choose_formula(word, knowledge, options.region) for word in (options.first, options.second))
+    examiner = advisor_for(options.engine).examiner
+    found = compare(examiner, a, b)
+    singly = explain(examiner, a, b)
+    changes = [change for change, _ in differences(a, b)]
+    if options.json:
+        document = comparison_json("difference", found, changes)
+        document["singly"] = [one_difference_json(one) for one in singly]
+        write_json(document)
+        return 0
+    page = Page()
+    page.paragraph(f"First: {a.name} ({options.first}). Second: {b.name} ({options.second}).")
+    changes_section(page, changes)
+    moved_section(page, found, knowledge, ("first", "second"))
+    risks_section(page, found, knowledge, ("first", "second"))
+    if singly:
+        differences_section(page, singly, knowledge)
+    clocks_section(page, found, knowledge, ("first", "second"))
+    write_page(page.text())
+    return 0
+
+
+def _asks_for_substitutes(text: str) -> str | None:
+    plain = " ".join(text.split())
+    return next((plain[len(start) :] for start in _ANYTHING if plain.lower().startswith(start)), None)
+
+
+def _duties(page: Page, one: Substitution, knowledge: Knowledge) -> None:
+    """Say what work the old one did, and what of it the new one cannot do."""
+    duties = ", ".join(knowledge.measures[n].name for n in one.duties)
+    if duties:
+        page.paragraph(f"Its work in this dough: {duties}.", 2, 2)
+    if not one.missed:
+        page.paragraph("The amounts are solved so that all of it is done as before.", 2, 2)
+    for name, (was, now) in one.missed.items():
+        entry = knowledge.measures[name]
+        said = "nothing" if now is None else number(now, entry.decimals)
+        before = "nothing" if was is None else number(was, entry.decimals)
+        page.paragraph(f"No amount of it does this as well: {entry.name}, {before} to {said}.", 2, 2)
+
+
+def _substitutes(
+    options: argparse.Namespace, examiner: Examiner, formula: Formula, name: str, knowledge: Knowledge
+) -> int:
+    lines = lines_named(formula, name, knowledge)
+    if not lines:
+        held = ", ".join(dict.fromkeys(x.ingredient.name for x in formula.lines))
+        raise InputFault(f"advisor: there is no '{name[:40]}' in the formula; it holds {held}")
+    old = lines[0].ingredient
+    before: Examination = examiner.examine(formula, after_bake=False)
+    found = substitutes(examiner, before, old.id, constraints_from(options, knowledge))
+    page = Page()
+    page.row(f"Instead of {old.name}", formula.name)
+    if found and found[0].duties:
+        page.paragraph(
+            f"It holds in place: {', '.join(knowledge.measures[n].name for n in found[0].duties)}."
+        )
+    page.heading("What can do its work, the nearest first")
+    if not found:
+        page.paragraph("Nothing that may be added shares what it does.", 2, 2)
+    for place, one in enumerate(found, 1):
+        page.item(f"{place}.", "; ".join(change_text(c) for c in one.changed.changes[1:]) or one.new.name)
+        if one.missed:
+            page.paragraph(f"Not matched: {', '.join(knowledge.measures[n].name for n in one.missed)}.", 3, 3)
+    page.blank()
+    page.paragraph(f'See one in full: advisor try {options.formula} "NAME instead of {old.name}"')
+    write_page(page.text())
+    return 0

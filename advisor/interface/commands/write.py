@@ -1,0 +1,83 @@
+"""`advisor write`: a formula out again, as text, YAML, a percentage table, a weighing list or a label, scaled first."""
+
+from __future__ import annotations
+
+import argparse
+from collections.abc import Callable
+
+from advisor import load_knowledge
+from advisor.formula.formula import Formula
+from advisor.formula.process.process_lines import read_process_value
+from advisor.formula.writing.as_text import write_formula_text
+from advisor.formula.writing.as_yaml import write_formula_yaml
+from advisor.formula.writing.label import write_label
+from advisor.formula.writing.percentage_table import percentage_table, write_percentage_table
+from advisor.formula.writing.scaling import (
+    Pan,
+    ScalingFault,
+    scale_to_dough,
+    scale_to_loaves,
+    scale_to_pan,
+    scale_to_slices,
+)
+from advisor.formula.writing.weighing_list import write_weighing_list
+from advisor.interface.desk.formula_choice import choose_formula
+from advisor.interface.desk.output import write_page
+from advisor.knowledge_base.faults import InputFault
+
+FORMS: dict[str, Callable[[Formula], str]] = {
+    "text": write_formula_text,
+    "yaml": write_formula_yaml,
+    "percentages": lambda formula: write_percentage_table(percentage_table(formula)),
+    "weighing-list": write_weighing_list,
+    "label": write_label,
+}
+
+
+def run_write(options: argparse.Namespace) -> int:
+    """Read a formula, scale it where asked, and write it in the form asked for.
+
+    Raises:
+        InputFault: the formula does not say what it would be scaled from, or the pan cannot be read.
+        FormulaFault: the text is no formula.
+    """
+    formula = choose_formula(options.formula, load_knowledge(), options.region)
+    try:
+        page = FORMS[options.form](_scaled(formula, options))
+    except ScalingFault as fault:
+        raise InputFault(f"advisor: {fault}") from None
+    except ValueError as error:
+        # A pan that no line of text can say; the formula stays as it was.
+        raise InputFault(f"advisor: {error}") from None
+    write_page(page if page.endswith("\n") else page + "\n")
+    return 0
+
+
+def _scaled(formula: Formula, options: argparse.Namespace) -> Formula:
+    if options.pan is not None:
+        formula = scale_to_pan(formula, _pan(options.pan))
+    if options.loaves is not None:
+        formula = scale_to_loaves(formula, options.loaves)
+    if options.slices is not None:
+        formula = scale_to_slices(formula, options.slices)
+    if options.dough is not None:
+        formula = scale_to_dough(formula, options.dough)
+    return formula
+
+
+def _pan(text: str) -> Pan:
+    """Read a pan as it stands on a process line."""
+    from advisor.formula.faults import LineFault
+
+    try:
+        fields, _ = read_process_value("pan", text)
+    except LineFault as fault:
+        raise InputFault(f"advisor: --pan: {fault.what}; {fault.do}") from None
+    length, width, height = (fields.get(f"pan_{side}_cm") for side in ("length", "width", "height"))
+    if not (
+        isinstance(length, float | int) and isinstance(width, float | int) and isinstance(height, float | int)
+    ):
+        raise InputFault(
+            "advisor: --pan: no size in it; write it such as '21 x 10 x 10 cm' or 'round 20 x 8 cm'"
+        )
+    return Pan(length_cm=length, width_cm=width, height_cm=height, is_round=fields.get("pan_kind") == "round")

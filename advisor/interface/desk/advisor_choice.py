@@ -1,0 +1,41 @@
+"""From the options of a command to the advisor that answers and the limits that it keeps."""
+
+from __future__ import annotations
+
+import argparse
+from importlib.util import find_spec
+
+from advisor import default_advisor
+from advisor.interface.desk.output import check_names
+from advisor.knowledge_base.faults import InputFault
+from advisor.knowledge_base.knowledge import Knowledge
+from advisor.remedy.assessing import Advisor
+from advisor.remedy.constraints import Constraints
+
+
+def constraints_from(options: argparse.Namespace, knowledge: Knowledge) -> Constraints:
+    """Read the limits of a command line.
+
+    Raises:
+        InputFault: an ingredient or allergen that is not known.
+    """
+    allergens = {a for i in knowledge.ingredients.values() for a in i.allergens}
+    avoid = [name.lower().replace(" ", "_").replace("-", "_") for name in options.avoid]
+    check_names(avoid, [*sorted(allergens), *knowledge.ingredients], "allergen or ingredient")
+    on_hand = None
+    if options.on_hand is not None:
+        on_hand = frozenset(name.lower().replace(" ", "_").replace("-", "_") for name in options.on_hand)
+        check_names(sorted(on_hand), knowledge.ingredients, "ingredient")
+    return Constraints(net_carb_max=options.net_carb_max, avoid=frozenset(avoid), on_hand=on_hand)
+
+
+def advisor_for(engine: str) -> Advisor:
+    """Compile the knowledge for an engine.
+
+    Raises:
+        InputFault: that engine does not run on this Python.
+    """
+    # An engine is imported where it first runs, which is too late to say it in a line.
+    if engine != "auto" and find_spec(engine) is None:
+        raise InputFault(f"advisor: the engine '{engine}' does not run on this Python; leave out --engine")
+    return default_advisor(engine)

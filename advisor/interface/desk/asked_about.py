@@ -1,0 +1,39 @@
+"""From the words of a reader to the cause or the symptom that they name."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from advisor.formula.likeness import most_like
+from advisor.interface.desk.symptom_words import words_of_symptoms
+from advisor.knowledge_base.faults import InputFault
+from advisor.knowledge_base.knowledge import Knowledge
+
+
+def asked_about(words: str, knowledge: Knowledge) -> tuple[str, str]:
+    """Find the cause or symptom that words name, by id or by name.
+
+    Raises:
+        InputFault: nothing is called so; the nearest names are offered.
+    """
+    wanted = " ".join(words.lower().replace("_", " ").replace("-", " ").split())
+    names: dict[str, tuple[str, str]] = {}
+    kinds: tuple[tuple[str, Mapping[str, str]], ...] = (
+        ("cause", {i: c.name for i, c in knowledge.causes.items()}),
+        ("symptom", {i: s.name for i, s in knowledge.symptoms.items()}),
+    )
+    for kind, entries in kinds:
+        for key, name in entries.items():
+            names.setdefault(key.replace("_", " "), (kind, key))
+            names.setdefault(name.lower().replace("-", " "), (kind, key))
+    if wanted in names:
+        return names[wanted]
+    if (symptom := words_of_symptoms(knowledge).get(wanted)) is not None:
+        return "symptom", symptom
+    holding = {names[n] for n in names if wanted and all(w in n.split() for w in wanted.split())}
+    if len(holding) == 1:
+        return holding.pop()
+    near = [n for n, score in most_like(wanted, list(names), 4) if score >= 55] or sorted(n for n in names)[
+        :3
+    ]
+    raise InputFault(f"advisor: no cause or symptom is called '{words[:40]}'; near: {', '.join(near)}")

@@ -1,0 +1,115 @@
+"""What the baker said of a loaf: from the command line, from a file of answers, and back into such a file."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import cast
+
+from advisor.diagnosis.described_loaf import RAISED_BY, SHAPES, LoafKind, RaisedBy
+from advisor.formula.formula import PanKind
+from advisor.interface.desk.output import check_names
+from advisor.interface.desk.symptom_words import symptom_ids
+from advisor.knowledge_base.faults import InputFault, KnowledgeFault
+from advisor.knowledge_base.knowledge import Knowledge
+from advisor.knowledge_base.strict_yaml import Plain, read_yaml
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Told:
+    """What the baker saw, looked for in vain, and answered (question id to answer id)."""
+
+    saw: tuple[str, ...] = ()
+    not_seen: tuple[str, ...] = ()
+    answers: Mapping[str, str] = field(default_factory=dict)
+    loaf: LoafKind | None = None
+    """What kind of loaf it was, where there is no formula."""
+
+    @property
+    def anything(self) -> bool:
+        """Say whether there is anything to go by."""
+        return bool(self.saw or self.not_seen or self.answers)
+
+    def as_file(self) -> str:
+        """Write a file that `--answers` reads; every word is quoted, since a bare no is no word in YAML."""
+        answers = "".join(
+            f"  {question}: {json.dumps(answer)}\n" for question, answer in self.answers.items()
+        )
+        lists = f"saw: [{', '.join(self.saw)}]\nnot: [{', '.join(self.not_seen)}]\n"
+        loaf = self.loaf
+        if loaf is not None:
+            words = f"carried_by: {loaf.carried_by}, raised_by: {loaf.raised_by}, shape: {loaf.shape}"
+            lists = f"loaf: {{{words}}}\n{lists}"
+        return lists + (f"answers:\n{answers}" if answers else "")
+
+
+def told_by(
+    saw: Sequence[str], not_seen: Sequence[str], answers_file: str | None, knowledge: Knowledge
+) -> Told:
+    """Put together what stands on the command line and in the file of answers.
+
+    Raises:
+        InputFault: a name that is not known, a symptom both seen and not seen, or a file that holds something else.
+    """
+    saw, not_seen, answers = list(saw), list(not_seen), dict[str, str]()
+    loaf = None
+    if answers_file:
+        data = _read(Path(answers_file))
+        saw, not_seen = saw + list(data.saw), not_seen + list(data.not_seen)
+        answers, loaf = dict(data.answers), _sound(data.loaf, knowledge)
+    saw, not_seen = symptom_ids(saw, knowledge), symptom_ids(not_seen, knowledge)
+    check_names(answers, knowledge.questions, "question")
+    for question, answer in answers.items():
+        check_names([answer], knowledge.questions[question].answers, f"answer to '{question}'")
+    if both := sorted(set(saw) & set(not_seen)):
+        raise InputFault(f"advisor: '{both[0]}' is given as seen and as not seen; keep one")
+    seen, absent = tuple(dict.fromkeys(saw)), tuple(dict.fromkeys(not_seen))
+    return Told(saw=seen, not_seen=absent, answers=answers, loaf=loaf)
+
+
+def _sound(loaf: LoafKind | None, knowledge: Knowledge) -> LoafKind | None:
+    if loaf is not None:
+        check_names([loaf.carried_by], knowledge.structures, "structure")
+        check_names([loaf.raised_by], RAISED_BY, "leavening")
+        check_names([loaf.shape], SHAPES, "shape")
+    return loaf
+
+
+def _read(path: Path) -> Told:
+    try:
+        data = read_yaml(path, str(path)).data
+    except KnowledgeFault as fault:
+        raise InputFault(str(fault)) from None
+    if not isinstance(data, dict) or set(data) - {"saw", "not", "answers", "loaf"}:
+        raise InputFault(f"{path}:1: expected the keys saw, not and answers, or loaf; nothing else")
+    answers = data.get("answers") or {}
+    if not isinstance(answers, dict):
+        raise InputFault(f"{path}:1: answers must be question: answer, a line each")
+    said = {question: str(answer) for question, answer in answers.items()}
+    saw, absent = _names(path, data.get("saw")), _names(path, data.get("not"))
+    return Told(saw=tuple(saw), not_seen=tuple(absent), answers=said, loaf=_loaf(path, data.get("loaf")))
+
+
+def _loaf(path: Path, value: Plain) -> LoafKind | None:
+    """Read the three words; whether they are known is looked at with the knowledge."""
+    if value is None:
+        return None
+    keys = ("carried_by", "raised_by", "shape")
+    if (
+        not isinstance(value, dict)
+        or set(value) != set(keys)
+        or not all(isinstance(v, str) for v in value.values())
+    ):
+        raise InputFault(f"{path}:1: loaf must hold {', '.join(keys)}, each with one word")
+    carried_by, raised_by, shape = (str(value[key]) for key in keys)
+    return LoafKind(carried_by=carried_by, raised_by=cast(RaisedBy, raised_by), shape=cast(PanKind, shape))
+
+
+def _names(path: Path, value: Plain) -> list[str]:
+    if value is None:
+        return []
+    if not isinstance(value, list) or not all(isinstance(v, str) for v in value):
+        raise InputFault(f"{path}:1: saw and not must be lists of symptom names")
+    return [str(v) for v in value]

@@ -1,0 +1,1 @@
+"""The talk after a failed loaf."""

@@ -1,0 +1,168 @@
+"""A loaf without its formula: told in three answers, and what can be said of it, which is directions and no grams."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import TypeVar
+
+from advisor.diagnosis.asking import Asked
+from advisor.diagnosis.described_loaf import LoafExaminer, LoafKind, RaisedBy
+from advisor.diagnosis.examining import Examination
+from advisor.explanation.further import Further
+from advisor.formula.formula import PanKind
+from advisor.interface.desk.prompting import Left
+from advisor.interface.interview.interview_commands import answer_meant, command_in
+from advisor.interface.interview.interview_result import likeliest_section, look_next_time, others_section
+from advisor.interface.interview.interview_talk import Talk
+from advisor.knowledge_base.knowledge import Knowledge
+from advisor.knowledge_base.texts import Caution, Rescue
+from advisor.remedy.assessing import Assessment
+from advisor.remedy.levers.directions import Direction, directions_for
+from advisor.remedy.proposing import Plans
+from advisor.remedy.rescuing import rescues_for
+from advisor.rendering.json_form import Json, assessment_json
+from advisor.rendering.text import Page
+
+K = TypeVar("K", bound=str)
+
+RAISED: dict[RaisedBy, str] = {
+    "yeast": "Yeast.",
+    "powder": "Baking powder, or soda with something sour.",
+    "both": "Yeast and powder or soda.",
+    "foam": "Whipped egg whites, and neither of these.",
+    "nothing": "Nothing of these.",
+}
+SHAPED: dict[PanKind, str] = {
+    "tin": "A loaf in a tin.",
+    "round": "A round loaf in a pan.",
+    "free_standing": "A loaf without a pan.",
+    "rolls": "Rolls, buns or rounds.",
+    "flat": "A flat bread.",
+}
+CANNOT_KNOW = (
+    "Without the formula this rests on what the loaf shows, on your answers, and on how often each fault happens. It "
+    "cannot know whether there is too much or too little of anything, how far the middle was baked, or how much to "
+    "change: it names directions, no grams. With the formula it computes all of these."
+)
+_DIRECTIONS_SHOWN = 4
+_CAUTIONS = ("allergens_present", "raw_dough", "hot_pan_steam")
+"""Due for any dough, whatever is in it."""
+
+
+def ask_loaf(talk: Talk) -> LoafKind:
+    """Ask what carries the loaf, what raised it, and its shape.
+
+    Raises:
+        Left: on Ctrl-C and Ctrl-D.
+    """
+    talk.say("Then it goes by the loaf alone, and gives directions, no grams.")
+    structures = talk.knowledge.structures.values()
+    carried = {s.id: f"{s.name[:1].upper()}{s.name[1:]}: {s.says}" for s in structures}
+    return LoafKind(
+        carried_by=_one_of(talk, "What carries it? What is most of it, or what holds it together?", carried),
+        raised_by=_one_of(talk, "What raised it?", RAISED),
+        shape=_one_of(talk, "What was it baked as?", SHAPED),
+    )
+
+
+def _one_of(talk: Talk, question: str, answers: Mapping[K, str]) -> K:
+    """Ask until one of the answers is given; there is no not knowing, since nothing could be asked after it."""
+    talk.prompter.say()
+    talk.say(question)
+    for number, text in enumerate(answers.values(), 1):
+        talk.item(f"{number:>5}", text)
+    while True:
+        typed = talk.prompter.line("> ")
+        command = command_in(typed)
+        if command is not None and command.word == "quit":
+            raise Left("")
+        if command is not None and command.word == "explain" and command.about:
+            talk.explain(command.about)
+            continue
+        meant = answer_meant(typed, list(answers), list(answers.values()))
+        if meant is not None:
+            return next(key for key in answers if key == meant)
+        talk.say(f"A number from 1 to {len(answers)}: the one that comes nearest.")
+
+
+def loaf_lines(found: Examination, examiner: LoafExaminer) -> list[str]:
+    """The answer for a described loaf."""
+    page, knowledge = Page(), examiner.knowledge
+    likeliest_section(page, found, knowledge)
+    others_section(page, found, knowledge)
+    page.heading("Which way to go: one change at a time")
+    directions = directions_of(found, examiner)
+    if not directions:
+        page.paragraph("No cause is likely enough to act on. The formula would tell more.", 2, 2)
+    for place, one in enumerate(directions, 1):
+        name = knowledge.causes[one.cause].name.lower()
+        page.item(f"{place}.", f"{(one.does or one.says).rstrip('.')}, for {name}. {one.because}", 2)
+    if directions:
+        page.paragraph("How much is not known without the formula: go in small steps.", 2, 2)
+        look_next_time(page, found, knowledge)
+    rescues = rescues_of(found, knowledge)
+    if rescues:
+        page.heading("This loaf")
+        page.paragraph("Only where nothing in it speaks against it:", 2, 2)
+    for rescue in rescues:
+        page.item("-", f"{rescue.says} {rescue.because} {rescue.mind or ''}".rstrip(), 2)
+    page.heading("Cautions")
+    for caution in cautions_of(found, knowledge):
+        page.item("-", caution.short, 2)
+    page.paragraph(
+        "What is in it is not known here: read the packets for allergens and other warnings.", 2, 2
+    )
+    page.heading("What this cannot know")
+    page.paragraph(CANNOT_KNOW, 2, 2)
+    return page.lines
+
+
+def directions_of(found: Examination, examiner: LoafExaminer) -> tuple[Direction, ...]:
+    """Which way to go, best first."""
+    kind = examiner.kind
+    without = set() if kind.yeasted else {"yeast"}
+    if kind.raised_by not in ("powder", "both"):
+        without |= {"powder", "soda"}
+    found_ways = directions_for(found, examiner.knowledge, pan_kind=kind.shape, without=without)
+    return found_ways[:_DIRECTIONS_SHOWN]
+
+
+def rescues_of(found: Examination, knowledge: Knowledge) -> tuple[Rescue, ...]:
+    """What can be done with the loaf at hand; none that some ingredient would make unsafe, since none is known."""
+    every = rescues_for(found, knowledge, least=knowledge.coefficient("rescue_cause_from"))
+    return tuple(rescue for rescue in every if not rescue.not_with)
+
+
+def cautions_of(found: Examination, knowledge: Knowledge) -> tuple[Caution, ...]:
+    """Cautions of the rules that could be read, and those due for any dough; egg and gluten where they carry it."""
+    due = [*found.inference.cautions, *_CAUTIONS]
+    if "yolk" in knowledge.structures[found.structure].network:
+        due.append("egg_core_temperature")
+    if "gluten" in knowledge.structures[found.structure].network:
+        due.append("never_gluten_free")
+    return tuple(knowledge.cautions[c] for c in dict.fromkeys(due) if c in knowledge.cautions)
+
+
+def loaf_json(found: Examination, examiner: LoafExaminer, question: Asked | None) -> dict[str, Json]:
+    """The answer as the kind `diagnosis`: no line, no amount and no measure; directions stand among the reminders."""
+    knowledge, kind = examiner.knowledge, examiner.kind
+    ways = tuple(
+        f"{one.says} ({knowledge.causes[one.cause].name.lower()})" for one in directions_of(found, examiner)
+    )
+    answer = Assessment(
+        kind="diagnosis", examination=found, plans=Plans(proposals=(), declined=()), reminders=ways,
+        cautions=cautions_of(found, knowledge), broken=(), assumed=(), warnings=(CANNOT_KNOW,),
+    )  # fmt: skip
+    out = assessment_json(answer, knowledge, question, Further(rescues=rescues_of(found, knowledge)))
+    out["formula"] = {"name": examiner.loaf.name, "dough_g": 0.0, "slices": 0, "lines": []}
+    out["process"] = {"pan_kind": {"value": kind.shape, "assumed": False}}
+    unknown: dict[str, Json] = {
+        "value": None,
+        "band": None,
+        "state": "unbanded",
+        "excess": 0.0,
+        "reason": "no formula was given",
+    }
+    measures = knowledge.measures.items()
+    out["measures"] = {name: {**unknown, "unit": entry.unit} for name, entry in measures}
+    return out

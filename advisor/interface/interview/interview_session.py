@@ -1,0 +1,243 @@
+"""A whole interview: measures, formula, what the loaf shows, questions, result, and what is asked after it."""
+
+from __future__ import annotations
+
+import argparse
+import os
+import shlex
+import sys
+from datetime import datetime
+from functools import partial
+from pathlib import Path
+
+from advisor.diagnosis.described_loaf import LoafExaminer
+from advisor.diagnosis.examining import Examiner
+from advisor.explanation.further import Further
+from advisor.formula.formula import Formula
+from advisor.interface.desk.applying import applied
+from advisor.interface.desk.assessment_page import assessment_page
+from advisor.interface.desk.keeping import keep
+from advisor.interface.desk.output import write_json, write_page
+from advisor.interface.desk.prompting import HungUp, Left, Prompter, outliving_the_terminal
+from advisor.interface.desk.told import Told
+from advisor.interface.interview.interview_after import Shown, talk_it_over, write_transcript
+from advisor.interface.interview.interview_draft import Draft, drafts_in
+from advisor.interface.interview.interview_formula import NONE, Chosen, ask_for_loaf, formula_of, latest_bakes
+from advisor.interface.interview.interview_loaf import ask_loaf, loaf_json, loaf_lines
+from advisor.interface.interview.interview_measures import BakersMeasures, kept_measures
+from advisor.interface.interview.interview_place import drafts_folder, measures_path
+from advisor.interface.interview.interview_result import change_in_words, cups_of, result_lines
+from advisor.interface.interview.interview_talk import Talk
+from advisor.interface.interview.interview_ticks import Quit
+from advisor.interface.interview.question_round import QuestionRound
+from advisor.knowledge_base.faults import InputFault
+from advisor.remedy.assessing import Advisor, Assessment
+from advisor.remedy.constraints import Constraints
+from advisor.rendering.json_form import assessment_json
+
+HUNG_UP = 129
+
+
+def run_interview(options: argparse.Namespace, advisor: Advisor, limits: Constraints) -> int:
+    """Interview the baker at the terminal; exit 0 with a result, or where it is left to be gone on with.
+
+    Raises:
+        InputFault: the baker left before there was anything to go by.
+    """
+    talk = Talk(Prompter(), advisor.knowledge, BakersMeasures(), measures_path())
+    try:
+        with outliving_the_terminal():
+            return _Interview(options, advisor, limits, talk).run()
+    except HungUp:
+        # Nobody reads any more; what is still buffered must not raise on the way out.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return HUNG_UP
+    finally:
+        if options.transcript:
+            write_transcript(talk, Path(options.transcript))
+
+
+class _Interview:
+    """One interview; its draft is written on every step."""
+
+    def __init__(
+        self, options: argparse.Namespace, advisor: Advisor, limits: Constraints, talk: Talk
+    ) -> None:
+        self._options = options
+        self._advisor = advisor
+        self._limits = limits
+        self._talk = talk
+        self._folder = drafts_folder()
+        self._warned = False
+        now = datetime.now().astimezone()  # the one look at the clock
+        self._draft = Draft(began=f"{now:%Y-%m-%d %H:%M}")
+
+    def run(self) -> int:
+        """Go through it from the measures to the last prompt."""
+        try:
+            self._settle_measures()
+            self._begin()
+            formula, examiner = self._loaf()
+            self._keep()
+            questions = QuestionRound(self._talk, formula, examiner, self._draft.heard, self._keep)
+            ended = questions.ask()
+        except Quit:
+            self._keep()
+            self._talk.say("Kept. 'advisor diagnose' offers to go on with it.")
+            return 0
+        except Left:
+            raise InputFault("advisor: stopped; nothing was told yet") from None
+        again = True
+        while again:
+            again = self._result(formula, examiner, questions)
+        if ended:
+            self._draft.remove()
+        elif self._draft.path is not None:
+            self._talk.say("The interview is kept unfinished; 'advisor diagnose' offers to go on with it.")
+        return 0
+
+    def _settle_measures(self) -> None:
+        talk = self._talk
+        known = kept_measures(measures_path())
+        if known is not None:
+            talk.measures = known
+            talk.say(f"Measures: {known.in_words()}. 'units' changes them.")
+        else:
+            talk.ask_measures()
+
+    def _begin(self) -> None:
+        """Settle which loaf it is, or go on with a draft of an earlier day."""
+        word: str | None = self._options.formula
+        drafts = drafts_in(self._folder, self._talk.knowledge)
+        if word is None:
+            chosen = ask_for_loaf(self._talk, drafts, latest_bakes(getattr(self._options, "record", None)))
+        else:
+            chosen = self._offered(word, [d for d in drafts if d.word == word])
+        if chosen.draft is not None:
+            self._draft = chosen.draft
+        else:
+            self._draft.word = "" if chosen.word == NONE else chosen.word
+            self._draft.region = self._options.region or self._talk.measures.region
+
+    def _offered(self, word: str, drafts: list[Draft]) -> Chosen:
+        if not drafts:
+            return Chosen(word=word)
+        heard = drafts[0].heard
+        self._talk.say(
+            f"An interview about {word} of {drafts[0].began} is unfinished ({len(heard.ticked)} ticked, "
+            f"{len(heard.given)} answered). Enter goes on with it; n begins anew."
+        )
+        typed = self._talk.prompter.line("> ").lower()
+        return (
+            Chosen(word=word) if typed in ("n", "no", "new", "anew") else Chosen(word=word, draft=drafts[0])
+        )
+
+    def _loaf(self) -> tuple[Formula, Examiner]:
+        draft, talk = self._draft, self._talk
+        if not draft.word and draft.kind is None:
+            draft.kind = ask_loaf(talk)
+        if draft.kind is not None:
+            loaf = LoafExaminer(self._advisor.examiner, draft.kind)
+            return loaf.loaf, loaf
+        formula = formula_of(draft, talk.knowledge)
+        draft.formula_text = formula.source_text
+        formula, weighed = talk.measures.with_eggs(formula)
+        for said in weighed:
+            talk.say(f"Taken: {said}. Write the size in the formula to keep it so.")
+        return formula, self._advisor.examiner
+
+    def _keep(self) -> None:
+        trouble = self._draft.keep(self._folder)
+        if trouble and not self._warned:
+            self._warned = True
+            self._talk.say(f"(The answers cannot be kept as you go: {trouble}.)")
+
+    def _result(self, formula: Formula, examiner: Examiner, questions: QuestionRound) -> bool:
+        """Say the result and talk it over; `True` where it is to be said again."""
+        told = questions.heard.told
+        if isinstance(examiner, LoafExaminer):
+            shown = self._loaf_result(examiner, questions)
+        else:
+            shown = self._formula_result(formula, told)
+        if shown is None:
+            return False
+        if questions.heard.ticked:
+            self._say_how_to_repeat(told)
+        return talk_it_over(self._talk, questions, shown)
+
+    def _loaf_result(self, examiner: LoafExaminer, questions: QuestionRound) -> Shown | None:
+        found = questions.examined()
+        if self._options.json:
+            write_json(loaf_json(found, examiner, None))
+            return None
+        if self._options.apply is not None:
+            raise InputFault("advisor: --apply needs the formula")
+        self._talk.lines(["", *loaf_lines(found, examiner)])
+
+        def change(_: str) -> list[str]:
+            raise InputFault("advisor: without the formula there are directions only, and no change in grams")
+
+        return Shown(found=found, more=lambda: loaf_lines(found, examiner), change=change)
+
+    def _formula_result(self, formula: Formula, told: Told) -> Shown | None:
+        advisor, limits, talk, options = self._advisor, self._limits, self._talk, self._options
+        answer = advisor.diagnose(
+            formula, saw=told.saw, not_seen=told.not_seen, answers=told.answers, constraints=limits
+        )
+        if options.apply is not None:
+            write_page(applied(advisor, answer, limits, options.apply))
+            return None
+        further = Further.of(advisor, answer, limits, joint=options.all or options.json)
+        if options.json:
+            write_json(assessment_json(answer, talk.knowledge, None, further))
+            return None
+        talk.lines(["", *result_lines(answer, talk.knowledge, further, talk.measures)])
+        page = partial(self._page, answer, further)
+        return Shown(found=answer.examination, more=page, change=partial(self._change, answer))
+
+    def _page(self, answer: Assessment, further: Further) -> list[str]:
+        knowledge = self._talk.knowledge
+        limit = knowledge.coefficient("risk_limit")
+        return ["", *assessment_page(answer, knowledge, limit, all_of_it=True, further=further).splitlines()]
+
+    def _change(self, answer: Assessment, which: str) -> list[str]:
+        """One change in full; a change of handling has no formula of its own."""
+        proposals = answer.plans.proposals
+        number = int(which) if which.isdecimal() and which.isascii() and len(which) < 4 else 0
+        if not 1 <= number <= len(proposals):
+            known = f"they go from 1 to {len(proposals)}" if proposals else "nothing is proposed"
+            raise InputFault(f"advisor: there is no change '{which[:20]}': {known}")
+        chosen, talk = proposals[number - 1], self._talk
+        lines = [
+            "",
+            f"CHANGE {number}",
+            change_in_words(chosen, talk.measures, cups_of(talk.knowledge)),
+            chosen.because,
+        ]
+        for name, (before, after) in sorted(chosen.risk.items(), key=lambda i: i[1][1] - i[1][0])[:3]:
+            if after < before - 0.005:
+                lines.append(f"{talk.knowledge.symptoms[name].name}: risk {before:.0%} to {after:.0%}.")
+        if chosen.side_effects:
+            lines.append("Beside it: " + "; ".join(chosen.side_effects) + ".")
+        lines = [text for line in lines for text in _wrapped(line)]
+        if chosen.formula == answer.examination.formula:
+            return lines
+        return [*lines, "", *applied(self._advisor, answer, self._limits, which).splitlines()]
+
+    def _say_how_to_repeat(self, told: Told) -> None:
+        """Keep the answers, and say by which command they give the same result."""
+        draft = self._draft
+        whole = Told(saw=told.saw, not_seen=told.not_seen, answers=told.answers, loaf=draft.kind)
+        path = keep(whole.as_file(), name="answers", suffix=".yaml")
+        words = ["advisor", "diagnose", *([draft.word] if draft.word else []), "--answers", str(path)]
+        if draft.region != "us":
+            words += ["--region", draft.region]
+        self._talk.prompter.say(f"\nYour answers are kept. The same again:\n  {shlex.join(words)}")
+
+
+def _wrapped(line: str) -> list[str]:
+    from advisor.rendering.text import Page
+
+    page = Page()
+    page.paragraph(line)
+    return page.lines

@@ -1,0 +1,156 @@
+"""How the interview speaks: wrapped to the terminal, in the baker's measures; and what it can always be asked."""
+
+from __future__ import annotations
+
+import shutil
+from collections.abc import Sequence
+from pathlib import Path
+
+from advisor.diagnosis.examining import Examination
+from advisor.interface.desk.asked_about import asked_about
+from advisor.interface.desk.interview_sketches import sketch_of
+from advisor.interface.desk.prompting import Prompter
+from advisor.interface.desk.why_page import symptom_lines, why_lines, why_not_lines
+from advisor.interface.interview.interview_measures import BakersMeasures, keep_measures, read_measures
+from advisor.knowledge_base.faults import InputFault
+from advisor.knowledge_base.knowledge import Knowledge
+from advisor.knowledge_base.plain_words import words_in
+from advisor.knowledge_base.terms import look_up, nearest, terms_of
+from advisor.rendering.text import Page
+
+CHOICES = "C or F; grams or cups; cups of us, metric, uk or au; eggs small, medium, large or extra large"
+_TERMS_EXPLAINED = 3
+
+
+class Talk:
+    """One interview's voice; the measures may change while it lasts."""
+
+    def __init__(
+        self, prompter: Prompter, knowledge: Knowledge, measures: BakersMeasures, kept_in: Path | None
+    ) -> None:
+        self.prompter = prompter
+        self.knowledge = knowledge
+        self.measures = measures
+        self._kept_in = kept_in
+
+    def say(self, text: str = "") -> None:
+        """Say a paragraph."""
+        page = Page()
+        page.paragraph(text)
+        self.prompter.say(self.measures.put("\n".join(page.lines)))
+
+    def item(self, label: str, text: str) -> None:
+        """Say a labelled paragraph; blanks before the label set it to the right."""
+        self.lines(item_lines(label, text))
+
+    def lines(self, lines: Sequence[str]) -> None:
+        """Say lines that are laid out already."""
+        self.prompter.say(self.measures.put("\n".join(lines)))
+
+    def table(self, rows: Sequence[tuple[str, str]]) -> None:
+        """Say pairs: a word, and what it does."""
+        width = min(max(len(word) for word, _ in rows), 22) + 2
+        for word, does in rows:
+            self.item(f"  {word:<{width}}" if Page().width >= 60 else f"  {word}:", does)
+
+    def ask_measures(self) -> None:
+        """Ask once which measures the baker uses, and keep them."""
+        self.say(
+            f"Your measures: {self.measures.in_words()}. Enter if that is right, or type what differs ({CHOICES}):"
+        )
+        while self.change_measures(self.prompter.line("measures> ")):
+            pass
+
+    def change_measures(self, typed: str) -> bool:
+        """Take new measures over and keep them; say what they are now. True where some word was not understood."""
+        self.measures, doubts = read_measures(typed, self.measures)
+        if doubts:
+            self.say(f"Not understood: {', '.join(doubts)}. There are: {CHOICES}.")
+            return True
+        trouble = keep_measures(self.measures, self._kept_in) if self._kept_in else ""
+        self.say(f"Measures: {self.measures.in_words()}. 'units' changes them. {trouble}".rstrip())
+        return False
+
+    def show_measures(self) -> None:
+        """Say which measures hold, and how they are changed."""
+        self.say(f"Measures: {self.measures.in_words()}. To change: units, then {CHOICES}.")
+
+    def why(self, found: Examination, about: str) -> None:
+        """Show the proof of a cause, or of the likeliest where none is named; of a symptom, whence its risk."""
+        if not found.diagnosis.causes:
+            self.say("Nothing is known of any cause yet.")
+            return
+        kind, name = ("cause", found.diagnosis.causes[0].id)
+        if about and (named := self._named(about)) is not None:
+            kind, name = named
+        elif about:
+            return
+        lines = symptom_lines if kind == "symptom" else why_lines
+        self.lines(["", *lines(found, self.knowledge, name)])
+
+    def why_not(self, found: Examination, about: str) -> None:
+        """Show what would have spoken for a cause, and how far it was from it."""
+        if not about:
+            self.say("Of which cause? For example: why not underbaked.")
+            return
+        named = self._named(about)
+        if named is None:
+            return
+        if named[0] == "symptom":
+            self.lines(["", *symptom_lines(found, self.knowledge, named[1])])
+            return
+        missed = why_not_lines(found, self.knowledge, named[1])
+        self.lines(["", *why_lines(found, self.knowledge, named[1])[:2], *missed])
+        if not missed:
+            self.say("No rule that speaks for it was left out: what there is to say for it was said ('why').")
+
+    def explain(self, about: str) -> None:
+        """Say what a word of the trade means, or how to look for a symptom."""
+        try:
+            kind, name = asked_about(about, self.knowledge)
+        except InputFault:
+            kind, name = "", ""
+        if kind == "symptom":
+            self.explain_symptom(name)
+            return
+        terms = terms_of(self.knowledge)
+        found = look_up(about, terms)
+        if kind == "cause" and not found:
+            self.say(f"{self.knowledge.causes[name].name}: {self.knowledge.causes[name].says}")
+        for term in found[:_TERMS_EXPLAINED]:
+            self.say(f"{term.word}: {term.says}")
+        if not found and kind != "cause":
+            near = nearest(about, terms)
+            self.say(f"No such word is explained{'; near: ' + ', '.join(near) if near else ''}.")
+
+    def explain_symptom(self, name: str) -> None:
+        """Say what a symptom is and how to look, with its drawing."""
+        symptom = self.knowledge.symptoms[name]
+        self.say(f"{symptom.name}: {symptom.says} {symptom.look}")
+        if sketch := sketch_of(name):
+            self.lines([f"    {line}" for line in sketch])
+
+    def explain_words_of(self, text: str) -> None:
+        """Say what the words of the trade in a sentence mean."""
+        wanted = {word.casefold() for word in words_in(text)}
+        for term in [t for t in terms_of(self.knowledge) if wanted & set(t.names)][:_TERMS_EXPLAINED]:
+            self.say(f"{term.word}: {term.says}")
+
+    def _named(self, about: str) -> tuple[str, str] | None:
+        try:
+            return asked_about(about, self.knowledge)
+        except InputFault as fault:
+            self.say(str(fault).removeprefix("advisor: ").capitalize())
+            return None
+
+
+def item_lines(label: str, text: str) -> list[str]:
+    """Lay out a labelled text whose label is set to the right by blanks."""
+    page = Page()
+    page.item(label.lstrip(), text, len(label) - len(label.lstrip()))
+    return page.lines
+
+
+def rows_of_terminal() -> int:
+    """Rows of the terminal, 24 where there is none."""
+    return max(shutil.get_terminal_size((80, 24)).lines, 12)

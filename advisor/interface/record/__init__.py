@@ -1,0 +1,1 @@
+"""Bakes put into the record and shown."""

@@ -1,0 +1,103 @@
+"""Asking for a bake at the terminal: formula, what the loaf shows, marks, measures; only the formula is needed."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from typing import TypeVar
+
+from advisor.interface.desk.formula_prompt import ask_for_formula
+from advisor.interface.desk.prompting import Left, Prompter
+from advisor.interface.desk.ticking import pages_of, read_ticks
+from advisor.interface.record.record_noted import Noted
+from advisor.knowledge_base.faults import InputFault
+from advisor.knowledge_base.knowledge import Knowledge
+from advisor.rendering.text import Page
+from advisor.trial_record.bake import MEASURED, SCORES, CameOut, Scores
+
+_ASKS = {
+    "height_cm": "Height of the cool loaf, cm",
+    "weight_g": "Weight of the cool loaf, g",
+    "volume_ml": "Volume of a piece by seed displacement, mL",
+    "core_c": "Core as measured at the end of the bake, C",
+}
+_ALL_ROWS = 10_000
+_T = TypeVar("_T")
+
+
+def ask_for_bake(noted: Noted, knowledge: Knowledge, region: str) -> Noted:
+    """Ask for what was not given; Enter skips a question.
+
+    Raises:
+        InputFault: the baker left; nothing is kept.
+    """
+    noted = replace(noted, formula=ask_for_formula(region))
+    prompter = Prompter()
+    try:
+        if not noted.saw:
+            noted = replace(noted, saw=_ticked(prompter, knowledge))
+            prompter.say("Did you look for all the other faults, and were they not there?")
+            noted = replace(noted, nothing_else=prompter.line("y or Enter > ").lower() in ("y", "yes"))
+        prompter.say("Marks from 1 (poor) to 5 (as wished). Enter skips.")
+        marks = {
+            name: getattr(noted.scores, name) or _until(prompter, f"{name} > ", _mark, "a mark from 1 to 5")
+            for name in SCORES
+        }
+        measures = {
+            name: getattr(noted.came_out, name)
+            or _until(prompter, f"{_ASKS[name]} > ", _number, "a number, such as 11.5")
+            for name in MEASURED
+        }
+        followed = noted.followed or _until(
+            prompter,
+            "Change followed, by its id > ",
+            lambda text: text if text in knowledge.levers else None,
+            "the id of a change; the Tab key lists them",
+            words=tuple(knowledge.levers),
+        )
+        notes = noted.notes or prompter.line("Notes > ") or None
+    except Left:
+        raise InputFault("advisor: stopped; the bake was not kept") from None
+    return replace(
+        noted, scores=Scores(**marks), came_out=CameOut(**measures), followed=followed, notes=notes
+    )
+
+
+def _ticked(prompter: Prompter, knowledge: Knowledge) -> tuple[str, ...]:
+    symptoms = list(knowledge.symptoms.values())
+    prompter.say("What does the loaf show? Numbers or words, with commas; Enter if nothing is wrong.")
+    prompter.say("\n".join(line for page in pages_of(symptoms, Page().width, _ALL_ROWS) for line in page))
+    while True:
+        ticks = read_ticks(prompter.line("> "), symptoms)
+        if not ticks.doubts:
+            return tuple(symptoms[place].id for place in ticks.on if place not in ticks.off)
+        for doubt in ticks.doubts:
+            prompter.say(doubt)
+
+
+def _until(
+    prompter: Prompter,
+    prompt: str,
+    read: Callable[[str], _T | None],
+    what: str,
+    *,
+    words: tuple[str, ...] = (),
+) -> _T | None:
+    """Ask until the answer can be read; `None` where nothing is typed."""
+    while text := prompter.line(prompt, words=words):
+        if (value := read(text)) is not None:
+            return value
+        prompter.say(f"Give {what}, or Enter to skip.")
+    return None
+
+
+def _mark(text: str) -> int | None:
+    return int(text) if text in ("1", "2", "3", "4", "5") else None
+
+
+def _number(text: str) -> float | None:
+    try:
+        value = float(text.replace(",", "."))
+    except ValueError:
+        return None
+    return value if 0 < value < 1e6 else None

@@ -1,0 +1,152 @@
+"""What is noted of a bake: the same from the command line, from a YAML file, and from answers at the terminal."""
+
+from __future__ import annotations
+
+import argparse
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
+from pathlib import Path
+
+from advisor.interface.desk.output import check_names
+from advisor.interface.desk.symptom_words import symptom_ids
+from advisor.knowledge_base.faults import InputFault, KnowledgeFault
+from advisor.knowledge_base.knowledge import Knowledge
+from advisor.knowledge_base.strict_yaml import Plain, read_yaml
+from advisor.trial_record.bake import MEASURED, SCORES, CameOut, Scores
+
+_KEYS = (
+    "formula", "saw", "not", "nothing_else", *SCORES, *MEASURED, "photo", "lots", "followed", "after", "date", "notes",
+)  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Noted:
+    """Everything but the formula's own numbers; `formula` is what stands for one on a command line."""
+
+    formula: str | None = None
+    saw: tuple[str, ...] = ()
+    not_seen: tuple[str, ...] = ()
+    nothing_else: bool = False
+    scores: Scores = field(default_factory=Scores)
+    came_out: CameOut = field(default_factory=CameOut)
+    photo: str | None = None
+    lots: Mapping[str, str] = field(default_factory=dict)
+    followed: str | None = None
+    after: int | None = None
+    date: str | None = None
+    notes: str | None = None
+
+
+def noted_on(options: argparse.Namespace) -> Noted:
+    """Read the options of `record add`.
+
+    Raises:
+        InputFault: a lot without its ingredient.
+    """
+    lots = {}
+    for pair in options.lot:
+        name, equals, lot = pair.partition("=")
+        if not (name and equals and lot):
+            raise InputFault(
+                f"advisor: --lot {pair[:60]}: write it as ingredient=lot, such as whole_egg=L2231"
+            )
+        lots[name] = lot
+    return Noted(
+        formula=options.formula,
+        saw=tuple(options.saw),
+        not_seen=tuple(options.not_seen),
+        nothing_else=options.nothing_else,
+        scores=Scores(**{name: getattr(options, f"{name}_mark") for name in SCORES}),
+        came_out=CameOut(
+            height_cm=options.height, weight_g=options.weight, volume_ml=options.volume, core_c=options.core
+        ),
+        photo=options.photo,
+        lots=lots,
+        followed=options.followed,
+        after=options.after,
+        date=options.date,
+        notes=options.notes,
+    )
+
+
+def noted_in(path: Path) -> Noted:
+    """Read a YAML file with the same.
+
+    Raises:
+        InputFault: it cannot be read, or holds something else, with its line.
+    """
+    try:
+        document = read_yaml(path, str(path))
+    except KnowledgeFault as fault:
+        raise InputFault(str(fault)) from None
+    data = document.data
+    if not isinstance(data, dict):
+        raise InputFault(f"{path}:1: expected keys and values; known are {', '.join(_KEYS)}")
+
+    def wrong(key: str, what: str) -> InputFault:
+        return InputFault(f"{path}:{document.line_of((key,))}: '{key}' {what}")
+
+    for key in data:
+        if key not in _KEYS:
+            raise wrong(key, f"is no key of a bake; known are {', '.join(_KEYS)}")
+
+    def text(key: str) -> str | None:
+        value = data.get(key)
+        if value is not None and not isinstance(value, str):
+            raise wrong(key, "must be a text; put quotes around it")
+        return value
+
+    def number(key: str) -> float | None:
+        value = data.get(key)
+        if value is not None and (isinstance(value, bool) or not isinstance(value, int | float)):
+            raise wrong(key, "must be a number")
+        return value
+
+    def whole(key: str) -> int | None:
+        value = number(key)
+        if value is not None and value != int(value):
+            raise wrong(key, "must be a whole number")
+        return None if value is None else int(value)
+
+    def names(key: str) -> tuple[str, ...]:
+        value: Plain = data.get(key, [])
+        if not isinstance(value, list) or not all(isinstance(v, str) for v in value):
+            raise wrong(key, "must be a list of names")
+        return tuple(str(v) for v in value)
+
+    lots = data.get("lots", {})
+    if not isinstance(lots, dict) or not all(isinstance(v, str) for v in lots.values()):
+        raise wrong("lots", "must be ingredient: lot, a line each, lots in quotes")
+    return Noted(
+        formula=text("formula"),
+        saw=names("saw"),
+        not_seen=names("not"),
+        nothing_else=data.get("nothing_else") is True,
+        scores=Scores(**{name: whole(name) for name in SCORES}),
+        came_out=CameOut(**{name: number(name) for name in MEASURED}),
+        photo=text("photo"),
+        lots={name: str(lot) for name, lot in lots.items()},
+        followed=text("followed"),
+        after=whole("after"),
+        date=text("date"),
+        notes=text("notes"),
+    )
+
+
+def with_known_names(noted: Noted, knowledge: Knowledge) -> Noted:
+    """Put every name into the form in which the knowledge has it.
+
+    Raises:
+        InputFault: a symptom, lever or ingredient that is not known, or a symptom given both ways.
+    """
+    saw = tuple(dict.fromkeys(symptom_ids(noted.saw, knowledge)))
+    absent = tuple(dict.fromkeys(symptom_ids(noted.not_seen, knowledge)))
+    if both := sorted(set(saw) & set(absent)):
+        raise InputFault(f"advisor: '{both[0]}' is given as seen and as not seen; keep one")
+    if noted.nothing_else:
+        absent = tuple(name for name in knowledge.symptoms if name not in saw)
+    lots = {name.lower().replace(" ", "_").replace("-", "_"): lot for name, lot in noted.lots.items()}
+    check_names(lots, knowledge.ingredients, "ingredient")
+    if noted.followed is not None:
+        check_names([noted.followed], knowledge.levers, "change")
+    return replace(noted, saw=saw, not_seen=absent, lots=lots)

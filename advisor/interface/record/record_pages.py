@@ -1,0 +1,219 @@
+"""Bakes as pages of text: a list, one bake, and the bakes of a formula over time."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from advisor.explanation.wording import grams, number, percent
+from advisor.knowledge_base.knowledge import Knowledge
+from advisor.rendering.text import Page
+from advisor.trial_record.bake import SCORES, Bake
+from advisor.trial_record.differing import Difference, differences
+from advisor.trial_record.looking_back import Checked, Measured, Revised
+from advisor.trial_record.trials import Answer
+
+MEASURES = {"core_c": ("core", "C", 0), "height_cm": ("height", "cm", 1), "volume_ml": ("volume", "mL", 0),
+            "weight_g": ("weight", "g", 0)}  # fmt: skip
+_CAUSES_SHOWN = 4
+_BAR = 20
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LookBack:
+    """What can be said of a bake once it is laid against what had been foreseen, and against the one before."""
+
+    before: Bake | None
+    symptoms: tuple[Checked, ...]
+    measures: tuple[Measured, ...]
+    answer: Answer | None
+    revised: Revised | None
+    why_not_taught: str
+
+
+def list_page(bakes: Sequence[Bake], knowledge: Knowledge, count: int) -> str:
+    """Write bakes a line each, latest first."""
+    page = Page()
+    for bake in bakes:
+        page.row(f"{bake.number:>4}  {bake.baked_on[:10]}  {bake.formula}", mark_text(bake))
+        told = [symptom_name(s, knowledge) for s in bake.seen]
+        what = f"followed: {change_name(bake.followed, knowledge)}" if bake.followed else ""
+        seen = f"saw: {', '.join(told)}" if told else ""
+        if line := "; ".join(part for part in (what, seen) if part):
+            page.paragraph(line, 6)
+    if count > len(bakes):
+        page.blank()
+        page.paragraph(f"{len(bakes)} of {count} bakes; --last N shows more.")
+    return page.text()
+
+
+def show_page(bake: Bake, back: LookBack, knowledge: Knowledge) -> str:
+    """Write one bake with all that it taught."""
+    page = Page()
+    page.heading(f"Bake {bake.number}: {bake.formula}, {bake.baked_on.replace('T', ' ')}")
+    for line in bake.formula_text.splitlines():
+        page.paragraph(line, 2)
+    page.heading("What came out")
+    page.paragraph(f"Seen: {', '.join(symptom_name(s, knowledge) for s in bake.seen) or 'nothing noted'}.")
+    if bake.absent:
+        page.paragraph(f"Looked for and not there: {_some(bake.absent, knowledge)}.")
+    if marks := [f"{name} {mark}" for name in SCORES if (mark := getattr(bake.scores, name)) is not None]:
+        page.paragraph(f"Marks (1 to 5): {', '.join(marks)}.")
+    if read := _measured_words(bake):
+        page.paragraph(f"Measured: {read}.")
+    lots = ", ".join(f"{name} {lot}" for name, lot in bake.lots.items())
+    for label, text in (("Lots", lots), ("Photo", bake.photo), ("Notes", bake.notes)):
+        if text:
+            page.paragraph(f"{label}: {text}")
+    _followed(page, bake, back, knowledge)
+    _foreseen(page, back, knowledge)
+    _causes(page, back, knowledge)
+    return page.text()
+
+
+def _followed(page: Page, bake: Bake, back: LookBack, knowledge: Knowledge) -> None:
+    if back.before is None:
+        return
+    page.heading(f"Against bake {back.before.number}")
+    if bake.followed:
+        page.paragraph(f"Followed: {change_name(bake.followed, knowledge)}.")
+    made = differences(back.before, bake)
+    page.paragraph(f"Changed: {', '.join(difference_text(d) for d in made) or 'nothing in the formula'}.")
+    if back.answer is not None and (outcome := back.answer.outcome) is not None:
+        gone = ", ".join(symptom_name(s, knowledge) for s in back.answer.gone)
+        stayed = ", ".join(symptom_name(s, knowledge) for s in back.answer.stayed)
+        parts = [f"gone: {gone}" if gone else "", f"still there: {stayed}" if stayed else ""]
+        word = {"worked": "It worked", "in part": "It helped in part", "failed": "It did not help"}[outcome]
+        page.paragraph(f"{word} ({'; '.join(p for p in parts if p)}).")
+    if back.why_not_taught:
+        page.paragraph(f"Nothing is learnt from it: {back.why_not_taught}.")
+
+
+def _foreseen(page: Page, back: LookBack, knowledge: Knowledge) -> None:
+    if not back.symptoms and not back.measures:
+        return
+    page.heading("Was that foreseen?")
+    if back.symptoms:
+        right = sum(one.right for one in back.symptoms)
+        page.paragraph(f"Right about {right} of {len(back.symptoms)} faults that were looked for.")
+    for one in back.symptoms:
+        if one.right and not one.seen and one.before is None:
+            continue
+        came = "came" if one.seen else "stayed away"
+        from_ = "" if one.before is None else f"{percent(one.before)} before the change, "
+        word = "right" if one.right else "wrong"
+        name = symptom_name(one.symptom, knowledge)
+        page.item(f"{word}:", f"{name} {came}; its risk was {from_}{percent(one.risk)}", 2)
+    for read in back.measures:
+        name, unit, decimals = MEASURES[read.name]
+        off = read.measured - read.foreseen
+        page.paragraph(
+            f"{name}: {number(read.foreseen, decimals)} {unit} foreseen, {number(read.measured, decimals)} {unit} "
+            f"measured ({'+' if off >= 0 else ''}{number(off, decimals)})",
+            2,
+        )
+
+
+def _causes(page: Page, back: LookBack, knowledge: Knowledge) -> None:
+    if back.revised is None:
+        return
+    page.heading("The causes, with what the changes have shown")
+    was, now = back.revised.without, back.revised.with_trials
+    moved = sorted(now, key=lambda c: (-abs(now[c] - was.get(c, 0.0)), c))[:_CAUSES_SHOWN]
+    for cause in sorted(moved, key=lambda c: (-now[c], c)):
+        page.row(
+            f"  {knowledge.causes[cause].name}",
+            f"{percent(was.get(cause, 0.0))}, now {percent(now[cause])}",
+        )
+
+
+def over_time_page(bakes: Sequence[Bake], best: Bake | None, count: int, knowledge: Knowledge) -> str:
+    """Write the bakes of one formula, oldest first: what changed, what that did, and the best so far."""
+    page = Page()
+    page.heading(f"{bakes[-1].formula}: {count} bake{'s' if count != 1 else ''}")
+    before: Bake | None = None
+    for bake in bakes:
+        page.row(f"{bake.number:>4}  {bake.baked_on[:10]}  {_bar(bake)}", mark_text(bake))
+        if before is not None:
+            made = [difference_text(d) for d in differences(before, bake)]
+            if bake.followed:
+                made.insert(0, f"followed: {change_name(bake.followed, knowledge)}")
+            page.paragraph(f"changed: {', '.join(made) or 'nothing'}", 6, 8)
+            if did := what_it_did(before, bake, knowledge):
+                page.paragraph(f"did: {did}", 6, 8)
+        elif bake.seen:
+            page.paragraph(f"saw: {', '.join(symptom_name(s, knowledge) for s in bake.seen)}", 6, 8)
+        before = bake
+    page.blank()
+    if best is not None:
+        page.paragraph(f"Best so far: bake {best.number} of {best.baked_on[:10]}, {mark_text(best)}.")
+    if count > len(bakes):
+        page.paragraph(f"The last {len(bakes)} of {count}; --last N shows more.")
+    return page.text()
+
+
+def what_it_did(before: Bake, bake: Bake, knowledge: Knowledge) -> str:
+    """Say what moved from one bake to the next: marks, faults gone and new."""
+    parts = []
+    a, b = before.scores.mean, bake.scores.mean
+    if a is not None and b is not None and a != b:
+        parts.append(f"marks {'+' if b > a else ''}{number(b - a, 1)}")
+    gone = [s for s in before.seen if s in bake.absent]
+    new = [s for s in bake.seen if s not in before.seen]
+    stayed = [s for s in bake.seen if s in before.seen]
+    for word, names in (("gone", gone), ("still", stayed), ("new", new)):
+        if names:
+            parts.append(f"{word}: {', '.join(symptom_name(s, knowledge) for s in names)}")
+    return "; ".join(parts)
+
+
+def difference_text(change: Difference) -> str:
+    """Say one difference in a few words."""
+    if isinstance(change.before, float | int) and isinstance(change.after, float | int):
+        off = change.after - change.before
+        return f"{change.what} {'+' if off > 0 else '-'}{grams(abs(off))} (to {grams(change.after)})"
+    if change.before is None:
+        return f"{change.what} added ({_value(change.after)})"
+    if change.after is None:
+        return f"{change.what} left out ({_value(change.before)})"
+    return f"{change.what} {_value(change.after)} instead of {_value(change.before)}"
+
+
+def _value(value: float | str | None) -> str:
+    return value if isinstance(value, str) else grams(value or 0.0)
+
+
+def mark_text(bake: Bake) -> str:
+    """Give the mean mark."""
+    mean = bake.scores.mean
+    return "no marks" if mean is None else f"mark {number(mean, 1)} of 5"
+
+
+def _bar(bake: Bake) -> str:
+    mean = bake.scores.mean
+    return "" if mean is None else "#" * round(_BAR * mean / 5)
+
+
+def _measured_words(bake: Bake) -> str:
+    return ", ".join(
+        f"{word} {number(value, decimals)} {unit}"
+        for name, (word, unit, decimals) in MEASURES.items()
+        if (value := getattr(bake.came_out, name)) is not None
+    )
+
+
+def _some(symptoms: Sequence[str], knowledge: Knowledge) -> str:
+    names = [symptom_name(s, knowledge) for s in symptoms]
+    return ", ".join(names) if len(names) <= 8 else f"{', '.join(names[:6])} and {len(names) - 6} more"
+
+
+def symptom_name(symptom: str, knowledge: Knowledge) -> str:
+    """Name a symptom; by its id where the knowledge has it no more."""
+    entry = knowledge.symptoms.get(symptom)
+    return entry.name if entry else symptom.replace("_", " ")
+
+
+def change_name(lever: str, knowledge: Knowledge) -> str:
+    """Name a change; by its id where the knowledge has it no more."""
+    entry = knowledge.levers.get(lever)
+    return entry.says if entry else lever

@@ -1,0 +1,1 @@
+"""Lessons on a screen, as text and as Markdown."""

@@ -1,0 +1,121 @@
+"""The steps of a course as a page of plain text, for where there is no terminal to play them on."""
+
+from __future__ import annotations
+
+import textwrap
+
+from advisor.explanation.lesson.teach_steps import LETTERS, ROWS, Asked, Course, Side, Step
+from advisor.explanation.wording import percent
+from advisor.interface.teach.teach_rows import LIT, OUT, arrow, chain_rows, two_columns
+from advisor.knowledge_base.escaping import shown
+from advisor.rendering.text import Page
+
+_BECAME = {
+    (True, False): "goes out", (False, True): "is lit", (True, True): "stays lit", (False, False): "stays out",
+}  # fmt: skip
+
+
+def course_text(course: Course, *, hide_answers: bool = False) -> str:
+    """Write all steps, and the whole chain at the end; with hidden answers, what the class may see first."""
+    page = Page()
+    page.paragraph(course.topic.title.upper())
+    number = 0
+    for step in course.steps:
+        if hide_answers and step.tells:
+            continue
+        number += 1
+        page.blank()
+        page.paragraph(f"{number}. [{ROWS[step.row]}] {step.title}", 0, 4)
+        for line in step_lines(step, page.width - 3, hide_answers=hide_answers):
+            page.lines.append(f"   {line}".rstrip())
+    if course.chain and not hide_answers:
+        page.heading("The chain")
+        told = {link.key for link in course.chain}
+        page.lines += [line for line, _ in chain_rows(course, course.chain, told, page.width)]
+        page.paragraph(
+            f"{LIT} is lit, {OUT} is out; the figure says how much of the cause's chance arrives there.", 0, 0
+        )
+    return page.text()
+
+
+def step_lines(step: Step, width: int, *, hide_answers: bool = False) -> list[str]:
+    """The inside of one step, wrapped."""
+    out: list[str] = []
+    for paragraph in step.body:
+        out += _wrapped(paragraph, width)
+    if step.facts:
+        out += two_columns([f"- {shown(fact, 400)}" for fact in step.facts], width) if _short(step, width) else [
+            line for fact in step.facts for line in _wrapped(fact, width, "- ")
+        ]  # fmt: skip
+    if step.sides:
+        out += sides_lines(step.sides, width)
+    if step.asked is not None:
+        out += question_lines(step.asked, width, tell=not hide_answers)
+    return out
+
+
+def _short(step: Step, width: int) -> bool:
+    return all(len(fact) + 2 <= (width - 2) // 2 for fact in step.facts)
+
+
+def question_lines(asked: Asked, width: int, *, tell: bool, votes: tuple[int, ...] = ()) -> list[str]:
+    """A question with its choices, with the votes for each where there are any, and the answer if it may be told."""
+    out = _wrapped(asked.ask, width)
+    for place, choice in enumerate(asked.choices):
+        mark = "=> " if tell and place == asked.right else "   "
+        count = f"  [{votes[place]}]" if any(votes) else ""
+        out += _wrapped(choice + count, width, f"{mark}{LETTERS[place]}) ")
+    if tell:
+        out += _wrapped(f"The assistant: {asked.found}.", width)
+        out += _wrapped(asked.because, width)
+    return out
+
+
+def sides_lines(sides: tuple[Side, ...], width: int) -> list[str]:
+    """Two causes side by side; one under the other where it is narrow."""
+    if width < 60:
+        return [line for side in sides for line in [*side_lines(side, width), ""]][:-1]
+    half = (width - 3) // 2
+    left, right = (side_lines(side, half) for side in sides)
+    rows = max(len(left), len(right))
+    left += [""] * (rows - len(left))
+    right += [""] * (rows - len(right))
+    return [f"{a:<{half}} | {b}".rstrip() for a, b in zip(left, right, strict=True)]
+
+
+def side_lines(side: Side, width: int) -> list[str]:
+    """One of two causes: its chance, what speaks for it, what against."""
+    out = _wrapped(side.title.upper(), width)
+    for label, texts in (("for", side.speaks_for), ("against", side.against)):
+        out.append(f"{label}:")
+        for text in texts:
+            out += _wrapped(text, width, "+ " if label == "for" else "- ")
+    return out
+
+
+def _wrapped(text: str, width: int, first: str = "") -> list[str]:
+    return textwrap.wrap(
+        shown(text, 2000), max(width, 20), initial_indent=first, subsequent_indent=" " * len(first),
+        break_on_hyphens=False,
+    ) or [""]  # fmt: skip
+
+
+def change_lines(course: Course, before: Course, changes: tuple[str, ...], width: int) -> list[str]:
+    """Which links a change puts out or lights, and what it does to cause and symptom."""
+    out = _wrapped(f"Changed: {'; '.join(changes)}.", width)
+    for was, now in zip(before.chain, course.chain, strict=False):
+        what = _BECAME[was.lit, now.lit]
+        ends = f"{course.names[now.start]} {arrow(now)} {course.names[now.to].lower()}"
+        out += _wrapped(f"{what}: {ends} ({percent(was.carried)} to {percent(now.carried)})", width, "- ")
+    symptom = course.topic.symptom
+    if symptom is not None and before.found is not None and course.found is not None:
+        a, b = (c.found.diagnosis.risks[symptom].risk for c in (before, course) if c.found is not None)
+        out += _wrapped(f"risk of {course.names[symptom].lower()}: {percent(a)} to {percent(b)}", width, "- ")
+    if course.found is not None:
+        first = course.found.diagnosis.causes[0]
+        out += _wrapped(
+            f"likeliest cause now: {course.names[first.id].lower()}, {percent(first.probability)}",
+            width,
+            "- ",
+        )
+    return out

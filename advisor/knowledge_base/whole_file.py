@@ -1,0 +1,39 @@
+"""A file that was asked for is written whole or not at all."""
+
+from __future__ import annotations
+
+import contextlib
+import tempfile
+from pathlib import Path
+
+from advisor.knowledge_base.faults import InputFault
+
+
+def write_whole(path: Path, text: str) -> None:
+    """Write a text through a second file beside the first, so that nobody ever reads half of it.
+
+    A link stays a link, a file keeps who may read it, and what is no plain file (a pipe, a device) is written directly.
+
+    Raises:
+        InputFault: nothing can be written there.
+    """
+    try:
+        place = path.resolve()
+        if place.exists() and not place.is_file():
+            place.write_text(text, "utf-8")
+            return
+        mode = place.stat().st_mode & 0o777 if place.exists() else 0o644
+        with tempfile.NamedTemporaryFile("w", dir=place.parent, delete=False, encoding="utf-8") as file:
+            written = Path(file.name)
+            try:
+                file.write(text)
+                file.flush()
+                written.chmod(mode)
+                written.replace(place)
+            except BaseException:
+                with contextlib.suppress(OSError):
+                    written.unlink()
+                raise
+    except OSError as error:
+        reason = (error.strerror or type(error).__name__).lower()
+        raise InputFault(f"advisor: {path} cannot be written: {reason}") from None

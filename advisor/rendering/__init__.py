@@ -1,0 +1,1 @@
+"""Answers as text, HTML, Markdown, JSON and pictures; knows no baking."""

@@ -1,0 +1,122 @@
+"""One formula of many: its answer in short, and no formula that stops the others."""
+
+from __future__ import annotations
+
+import json
+import os
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from typing import Literal
+
+from advisor.diagnosis.kitchen_shifts import KitchenShifts
+from advisor.explanation.further import Further
+from advisor.formula.faults import FormulaFault
+from advisor.formula.formula import Formula
+from advisor.knowledge_base.escaping import shown
+from advisor.remedy.assessing import Advisor
+from advisor.remedy.constraints import Constraints
+from advisor.rendering.json_form import assessment_json
+
+_LONGEST_NAME = 1000
+Exit = Literal[0, 1, 2, 3]
+"""0 all risks below the limit, 1 not or past a limit, 2 cannot be read, 3 a fault of the program."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AskedOfMany:
+    """What is asked of every formula of a batch; small, since it travels to every worker."""
+
+    limits: Constraints
+    risk_limit: float
+    """Risk of a symptom (0..1) from which the answer is no."""
+    region: str = "us"
+    engine: str = "auto"
+    documents: bool = False
+    """Whether the whole answer is wanted as JSON, with its proposals; a formula then takes several times as long."""
+    shifts: KitchenShifts | None = None
+    """What the kitchen's own bakes have taught."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Checked:
+    """What was found of one formula: a risk, or the problems that kept it from being read."""
+
+    source: str
+    """The formula as it is named in messages: a path, or what the caller calls it."""
+    exit: Exit
+    risk: float | None = None
+    """The largest risk of a symptom (0..1); `None` where the formula could not be read."""
+    symptom: str | None = None
+    """The id of that symptom."""
+    cause: str | None = None
+    """The id of the most probable cause."""
+    broken: bool = False
+    """Whether a limit (net carbohydrate, something to avoid) is broken."""
+    problems: tuple[str, ...] = ()
+    """One line each, with line and column of the text where there is one."""
+    document: str = ""
+    """The answer as the JSON of `advisor check --json`, in one line; empty where it was not asked for."""
+
+
+def exit_of(found: Checked, risk_limit: float) -> Exit:
+    """Give the exit of what was found under a risk limit."""
+    if found.problems:
+        return found.exit
+    return 1 if found.broken or (found.risk or 0.0) >= risk_limit else 0
+
+
+def checked(
+    source: str, read: Callable[[], Formula], advisor_of: Callable[[str], Advisor], asked: AskedOfMany
+) -> Checked:
+    """Check the formula that `read` gives; whatever is wrong with it stands in the result.
+
+    Args:
+        source: the formula as messages name it.
+        read: reads it; may raise `FormulaFault`.
+        advisor_of: gives the advisor of a rule engine by the engine's name.
+        asked: what is asked of it.
+    """
+    try:
+        advisor = advisor_of(asked.engine)
+        return _answer(
+            source, read(), advisor if asked.shifts is None else advisor.in_kitchen(asked.shifts), asked
+        )
+    except FormulaFault as fault:
+        # Not the fault's own lines: they shorten a long path, and which file it is must be plain among many.
+        where = shown(source, _LONGEST_NAME)
+        said = tuple(f"{where}:{p.line}:{p.column}: {p.what}; {p.do}" for p in fault.problems)
+        return Checked(source=source, exit=2, problems=said)
+    except Exception as error:  # one formula that shows a fault of ours must not stop ten thousand others
+        if os.environ.get("ADVISOR_TRACEBACK"):
+            raise
+        return Checked(source=source, exit=3, problems=(program_fault(source, error),))
+
+
+def program_fault(source: str, error: BaseException) -> str:
+    """Say in a line that the program failed, not the formula."""
+    said = shown(f"{type(error).__name__}: {error}")
+    return f"{shown(source, _LONGEST_NAME)}:1:1: this is a fault in the program, not in your formula ({said})"
+
+
+def _answer(source: str, formula: Formula, advisor: Advisor, asked: AskedOfMany) -> Checked:
+    document = ""
+    if asked.documents:
+        answer = advisor.check(formula, asked.limits)
+        found, broken = answer.examination, answer.broken
+        further = Further.of(advisor, answer, asked.limits, joint=True)
+        document = json.dumps(assessment_json(answer, advisor.knowledge, further=further), allow_nan=False)
+    else:
+        found = advisor.examiner.examine(formula, after_bake=False)
+        broken = asked.limits.broken_by(formula, found.workings.measures.value("net_carb_per_slice"))
+    worst = max(found.diagnosis.risks.values(), key=lambda r: (r.risk, r.symptom))
+    causes = found.diagnosis.causes
+    result = Checked(
+        source=source,
+        exit=0,
+        risk=worst.risk,
+        symptom=worst.symptom,
+        cause=causes[0].id if causes else None,
+        broken=bool(broken),
+        document=document,
+    )
+    return replace(result, exit=exit_of(result, asked.risk_limit))

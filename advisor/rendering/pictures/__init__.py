@@ -1,0 +1,1 @@
+"""Pictures drawn once as scenes, and written as SVG or PNG."""

@@ -1,0 +1,1 @@
+"""JSON Schema of what the commands print."""
