@@ -1,0 +1,115 @@
+"""A quantity in the units that a baker uses: degrees, grams, spoons and cups are chosen here and nowhere else."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Literal
+
+from advisor.explanation.blocks import Emphasis, Quantity, Runs
+
+Units = Literal["metric", "us", "uk"]
+F_PER_C, F_AT_0_C = 1.8, 32.0
+"""The definition of the Fahrenheit scale against Celsius."""
+CM_PER_INCH = 2.54
+"""International inch, exact."""
+_SPOONS_ML: Mapping[Units, tuple[float, float]] = {
+    "metric": (5.0, 15.0),
+    "us": (4.93, 14.79),
+    "uk": (5.0, 15.0),
+}
+"""A teaspoon and a tablespoon, mL: knowledge/units.yaml has them with their sources."""
+_CUP_ML = 236.59
+_FRACTIONS = {0.25: "1/4", 1 / 3: "1/3", 0.5: "1/2", 2 / 3: "2/3", 0.75: "3/4"}
+_FITS = 0.12
+"""A spoon or cup that lies further off than this share is not named."""
+
+
+def fixed(value: float, decimals: int) -> str:
+    """A number with its digits; a minus sign only where something is left of it after rounding."""
+    text = f"{value:.{decimals}f}"
+    return text[1:] if text.startswith("-") and float(text) == 0 else text
+
+
+def kitchen_grams(value: float) -> str:
+    """Grams as a kitchen weighs them: whole from 20 g on, tenths below."""
+    return fixed(value, 0 if abs(value) >= 20 or abs(value - round(value)) < 0.05 else 1)
+
+
+def percent(share: float) -> str:
+    """A probability or a share in whole per cent, never 0 or 100, since nothing here is certain."""
+    return f"{min(max(round(100 * share), 1), 99)} %"
+
+
+def quantity_text(q: Quantity, units: Units = "metric") -> str:
+    """Write one quantity; weights are always in grams, with spoons, cups or pieces beside them where they are known."""
+    if q.unit == "share":
+        return percent(q.value) if q.upto is None else f"{percent(q.value)} to {percent(q.upto)}"
+    number, unit = _in_units(q, q.value, units)
+    if q.upto is not None:
+        number = f"{number} to {_in_units(q, q.upto, units)[0]}"
+    said = f"{number} {unit}"
+    kitchen = household(q, units)
+    return f"{said} ({kitchen})" if kitchen else said
+
+
+def _in_units(q: Quantity, value: float, units: Units) -> tuple[str, str]:
+    match q.unit:
+        case "C" if units == "us":
+            value = value * F_PER_C + (0.0 if q.difference else F_AT_0_C)
+            return fixed(value, q.decimals or 0), "F"
+        case "cm" if units == "us":
+            return f"{round(4 * value / CM_PER_INCH) / 4:g}", "in"
+        case "g":
+            return (kitchen_grams(value) if q.decimals is None else fixed(value, q.decimals)), "g"
+        case "cm":
+            return f"{round(value, 1):g}", "cm"
+        case _:
+            return fixed(value, q.decimals or 0), q.unit
+
+
+def household(q: Quantity, units: Units) -> str:
+    """A weight in pieces, spoons or cups ("about 1/3 cup"); empty where none fits or none is known."""
+    if q.unit != "g" or q.upto is not None or q.value <= 0:
+        return ""
+    if q.pieces is not None:
+        count = round(q.value / q.pieces.each_g)
+        near = count and abs(count * q.pieces.each_g - q.value) <= _FITS * q.value
+        return f"{count} {q.pieces.one if count == 1 else q.pieces.many}" if near else ""
+    return f"about {said}" if q.g_per_ml and (said := _in_spoons(q.value / q.g_per_ml, units)) else ""
+
+
+def _in_spoons(ml: float, units: Units) -> str:
+    tsp, tbsp = _SPOONS_ML[units]
+    if units == "us" and ml >= 0.22 * _CUP_ML and (said := _counted(ml / _CUP_ML, _FRACTIONS, "cup", "cups")):
+        return said
+    if tbsp * 0.9 <= ml <= tbsp * (16 if units == "us" else 6):
+        return _counted(ml / tbsp, {0.5: "1/2"}, "tbsp", "tbsp")
+    if ml < tbsp:
+        return _counted(ml / tsp, {0.25: "1/4", 0.5: "1/2", 0.75: "3/4"}, "tsp", "tsp")
+    return ""
+
+
+def _counted(amount: float, fractions: Mapping[float, str], one: str, many: str) -> str:
+    """A count with the nearest fraction; empty where that is too far off to be of use."""
+    parts = {0.0: "", 1.0: ""} | dict(fractions)
+    rest = min(parts, key=lambda part: abs(amount % 1 - part))
+    whole = int(amount) + (1 if rest == 1.0 else 0)
+    value = whole + (0.0 if rest == 1.0 else rest)
+    if value <= 0 or abs(value - amount) > _FITS * amount:
+        return ""
+    said = " ".join(part for part in (str(whole) if whole else "", parts[rest]) if part)
+    return f"{said} {many if value > 1 else one}"
+
+
+def runs_text(runs: Runs, units: Units = "metric") -> str:
+    """Runs as plain text."""
+    out = ""
+    for run in runs:
+        match run:
+            case Quantity():
+                out += quantity_text(run, units)
+            case Emphasis():
+                out += runs_text(run.runs, units)
+            case _:
+                out += run
+    return out
