@@ -41,7 +41,7 @@ def _words(hint: object) -> frozenset[str] | None:
 
 def words_of_code() -> frozenset[str]:
     """Names in quotes in the program, outside the reading of knowledge and of text: what models look up."""
-    package = Path(__file__).resolve().parent.parent
+    package = Path(__file__).resolve().parents[2]
     readers = ("knowledge_base", "formula")
     paths = [path for path in package.rglob("*.py") if path.relative_to(package).parts[0] not in readers]
     # The formatter writes every string in double quotes, so that none has to be parsed for; `{` ends what stands before
