@@ -42,8 +42,8 @@ def kind(case) -> str:
 def answer(case_id: str) -> Assessment:
     """Diagnose a case once, with its proposals."""
     case = _BY_ID[case_id]
-    ground = _SOUND.get(case["formula"]) or ground_text(case)
-    formula = read_formula_text(apply_edits(ground, case["inject"]), load_knowledge(), name=case_id)
+    dough_state = _SOUND.get(case["formula"]) or ground_text(case)
+    formula = read_formula_text(apply_edits(dough_state, case["inject"]), load_knowledge(), name=case_id)
     return default_advisor().diagnose(
         formula, saw=case["saw"], not_seen=case.get("not_seen") or [], answers=case.get("answers")
     )

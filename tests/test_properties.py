@@ -20,12 +20,12 @@ from advisor.formula.faults import FormulaFault
 from advisor.formula.formula import Formula, Line, Process
 from advisor.formula.reading import read_formula_text
 from advisor.interface.commands.command_line import main
-from advisor.models.dough.assumptions import settle
+from advisor.models.dough.assumptions import fill_defaults
 from advisor.models.dough.composition import dough_composition
 from advisor.models.dough.hydration import water_budget
 from advisor.models.leavening.neutralisation import soda_and_acids
 from advisor.models.loaf.expansion import free_expansion
-from advisor.models.measuring import lay_ground
+from advisor.models.measuring import dough_state_of
 from advisor.remedy.change import add_grams, move_grams, scale_lines, set_process
 
 KNOWLEDGE = load_knowledge()
@@ -236,7 +236,7 @@ def test_a_liquid_is_its_powder_and_water(liquid, drawn, amount):
     powder, water = dried(amount, liquid)
     one = with_more(drawn.formula, liquid, amount)
     two = with_more(with_more(drawn.formula, LIKE[liquid], powder), "water", water)
-    a, b = (lay_ground(f, KNOWLEDGE).values for f in (one, two))
+    a, b = (dough_state_of(f, KNOWLEDGE).values for f in (one, two))
     for name in WATERY:
         if a[name] is not None and b[name] is not None:
             gap = 0.0 if name == "mixing_hydration" else record_gap(liquid)
@@ -254,7 +254,7 @@ def test_a_demo_formula_with_dried_egg_and_milk_is_the_same_dough(name):
             powder, water = dried(x.grams, x.ingredient.id)
             without = dry.with_lines(tuple(y for y in dry.lines if y is not x))
             dry = with_more(with_more(without, LIKE[x.ingredient.id], powder), "water", water)
-    a, b = (lay_ground(f, KNOWLEDGE).values for f in (wet, dry))
+    a, b = (dough_state_of(f, KNOWLEDGE).values for f in (wet, dry))
     # 3 %; setting protein 5 %, since the records of fresh and dried egg differ in protein by 6 % of the solids
     for measure, rel in zip(WATERY, (0.03, 0.03, 0.05), strict=True):
         if a[measure] is None:
@@ -465,8 +465,8 @@ def test_any_text_is_read_or_refused_with_its_problems(text):
         return
     assert formula.lines
     assert all(0 < x.grams < float("inf") for x in formula.lines)
-    settle(formula, KNOWLEDGE)
-    lay_ground(formula, KNOWLEDGE)
+    fill_defaults(formula, KNOWLEDGE)
+    dough_state_of(formula, KNOWLEDGE)
 
 
 @pytest.fixture(scope="module")

@@ -22,7 +22,7 @@ from advisor.inference.phases import condition_of
 from advisor.inference.situation import Situation
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.knowledge_base.rule_entries import Conclusion, Condition, Rule
-from advisor.models.measuring import lay_ground, measure
+from advisor.models.measuring import dough_state_of, measure
 
 RaisedBy = Literal["yeast", "powder", "both", "foam", "nothing"]
 RAISED_BY: tuple[RaisedBy, ...] = ("yeast", "powder", "both", "foam", "nothing")
@@ -72,8 +72,8 @@ class LoafExaminer(Examiner):
         self.bands = BandTable.build(whole.bands)
         self.rules = RuleBook.compile(self.knowledge.rules.values())
         self.loaf = _stand_in(kind, whole)
-        ground = lay_ground(self.loaf, whole)
-        self._workings = measure(ground, {kind.carried_by: 1.0}, whole)
+        dough_state = dough_state_of(self.loaf, whole)
+        self._workings = measure(dough_state, {kind.carried_by: 1.0}, whole)
         self._graph = examiner.graph_of(self.loaf)
 
     def graph_of(self, formula: Formula) -> CauseGraph:

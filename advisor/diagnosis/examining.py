@@ -16,8 +16,8 @@ from advisor.inference.inferring import RuleBook, infer
 from advisor.inference.situation import Inference, Judged, Situation
 from advisor.knowledge_base.graph_entries import Cause
 from advisor.knowledge_base.knowledge import Knowledge
-from advisor.models.dough.assumptions import Settled
-from advisor.models.measuring import Ground, Workings, lay_ground, measure
+from advisor.models.dough.assumptions import ProcessWithDefaults
+from advisor.models.measuring import DoughState, Workings, dough_state_of, measure
 
 FALLBACK_STRUCTURE = "egg_set"
 """Taken where no structure rule holds: the weakest network, so that nothing is credited with strength."""
@@ -109,9 +109,9 @@ class Examiner:
         """The cause graph of all doughs: with every mechanism."""
         return self._graphs[frozenset()]
 
-    def structure_of(self, ground: Ground) -> Mapping[str, float]:
+    def structure_of(self, dough_state: DoughState) -> Mapping[str, float]:
         """Weights of the structures in play, by the structure rules alone."""
-        situation = _situation(ground, {}, {}, {}, {})
+        situation = _situation(dough_state, {}, {}, {}, {})
         found = infer(
             situation,
             self.structure_rules,
@@ -127,9 +127,9 @@ class Examiner:
 
     def measured(self, formula: Formula) -> Measured:
         """Measure a formula whose structure the rules find."""
-        ground = lay_ground(formula, self.knowledge)
-        weights = self.structure_of(ground)
-        return Measured(workings=measure(ground, weights, self.knowledge), structures=weights)
+        dough_state = dough_state_of(formula, self.knowledge)
+        weights = self.structure_of(dough_state)
+        return Measured(workings=measure(dough_state, weights, self.knowledge), structures=weights)
 
     def examine(
         self,
@@ -154,13 +154,13 @@ class Examiner:
         self._refuse_unknown(tuple(saw), tuple(not_seen), answers or {})
         baked = bool(observed or answers) if after_bake is None else after_bake
         formula = self.shifts.formula_here(formula, self.knowledge)
-        if measured is None or measured.workings.ground.formula != formula:
+        if measured is None or measured.workings.dough_state.formula != formula:
             measured = self.measured(formula)
         workings, weights = measured.workings, measured.structures
         values = {name: m.value for name, m in workings.measures.by_id.items() if m.value is not None}
         if (shortfall := self._lift_shortfall(values, weights)) is not None:
             values["lift_shortfall"] = shortfall
-        situation = _situation(workings.ground, values, observed, answers or {}, _oven_numbers(workings))
+        situation = _situation(workings.dough_state, values, observed, answers or {}, _oven_numbers(workings))
         inference = infer(
             situation, self.rules, self.bands.judge, engine=self.engine, fallback_structure=FALLBACK_STRUCTURE
         )
@@ -206,31 +206,33 @@ def _oven_numbers(workings: Workings) -> dict[str, float]:
 
 
 def _situation(
-    ground: Ground,
+    dough_state: DoughState,
     values: Mapping[str, float],
     observed: Mapping[str, bool],
     answers: Mapping[str, str],
     oven: Mapping[str, float],
 ) -> Situation:
-    numbers, words = _process_facts(ground.formula.process, ground.settled)
-    measures = values or {n: v for n, v in ground.values.items() if v is not None}
+    numbers, words = _process_facts(dough_state.formula.process, dough_state.with_defaults)
+    measures = values or {n: v for n, v in dough_state.values.items() if v is not None}
     return Situation(
         measures=measures,
-        traits=_traits(ground),
+        traits=_traits(dough_state),
         process_numbers={**oven, **numbers},
         process_words=words,
         stated=frozenset(
-            f.name for f in fields(Process) if getattr(ground.formula.process, f.name) is not None
+            f.name for f in fields(Process) if getattr(dough_state.formula.process, f.name) is not None
         ),
         symptoms=observed,
         answers=answers,
     )
 
 
-def _process_facts(process: Process, settled: Settled) -> tuple[dict[str, float], dict[str, str]]:
+def _process_facts(
+    process: Process, with_defaults: ProcessWithDefaults
+) -> tuple[dict[str, float], dict[str, str]]:
     numbers: dict[str, float] = {}
     words: dict[str, str] = {}
-    for source in (settled, process):
+    for source in (with_defaults, process):
         for field in fields(source):
             value = getattr(source, field.name)
             if isinstance(value, bool):
@@ -242,10 +244,10 @@ def _process_facts(process: Process, settled: Settled) -> tuple[dict[str, float]
     return numbers, words
 
 
-def _traits(ground: Ground) -> dict[str, float]:
+def _traits(dough_state: DoughState) -> dict[str, float]:
     """Grams per 100 g dough of the lines that carry a trait."""
     out: dict[str, float] = {}
-    for line in ground.formula.lines:
+    for line in dough_state.formula.lines:
         for trait in line.all_traits:
-            out[trait] = out.get(trait, 0.0) + 100 * line.grams / ground.dough.total
+            out[trait] = out.get(trait, 0.0) + 100 * line.grams / dough_state.dough.total
     return out

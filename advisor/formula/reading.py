@@ -36,7 +36,7 @@ from advisor.formula.text_lines import (
     raw_lines,
     text_lines,
 )
-from advisor.formula.whole_text import settle
+from advisor.formula.whole_text import formula_of
 from advisor.formula.yaml_lines import is_yaml, yaml_lines
 from advisor.knowledge_base.knowledge import Knowledge
 
@@ -90,7 +90,7 @@ class FormulaReader:
         columns = TableColumns()
         for line in lines:
             draft.attempt(line, lambda line=line: self._row(draft, line, columns))  # type: ignore[misc]
-        formula = settle(draft, self.names, text)
+        formula = formula_of(draft, self.names, text)
         kinds = _kinds(draft, text, written_as_yaml)
         return ReadReport(name=name, lines=kinds, problems=tuple(sorted(draft.problems)), formula=formula)
 

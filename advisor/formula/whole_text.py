@@ -6,7 +6,7 @@ from advisor.formula.draft import Draft
 from advisor.formula.faults import LineFault, Problem, shown
 from advisor.formula.formula import Formula, Process
 from advisor.formula.lines.matching import NameIndex
-from advisor.formula.method.method_settling import take_method
+from advisor.formula.method.process_from_method import take_method
 from advisor.formula.process.rolls_named import names_rolls
 from advisor.formula.spelling import words_of
 from advisor.knowledge_base.ingredient import Ingredient
@@ -19,7 +19,7 @@ _MOST_LOAVES = 3
 """"Makes 2" without a noun is taken for loaves up to this number, beyond it for slices."""
 
 
-def settle(draft: Draft, names: NameIndex, text: str) -> Formula | None:
+def formula_of(draft: Draft, names: NameIndex, text: str) -> Formula | None:
     """Give the formula of a draft; `None` where it has problems, to which those of the whole text are added."""
     if draft.added_last is not None:
         draft.attempt(draft.added_last, lambda: _name_added_last(draft, names))

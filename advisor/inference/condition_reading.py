@@ -1,7 +1,7 @@
 """How well one condition holds: past its edge (excess), inside its band (depth), or how far from holding.
 
 The engines decide which rules match; this module does the arithmetic on what matched, and tells `why not` how
-far a condition was from holding. Quantities are settled to six decimals first, as the engines see them.
+far a condition was from holding. Quantities are rounded to six decimals first, as the engines see them.
 """
 
 from __future__ import annotations
@@ -45,7 +45,7 @@ class Reading:
     """How far the number is from the edge where the condition would hold, in the number's own unit."""
 
 
-def settled(value: float, name: str) -> float:
+def to_six_decimals(value: float, name: str) -> float:
     """Round to six decimals.
 
     Raises:
@@ -80,7 +80,7 @@ def read_condition(condition: Condition, phase: Phase, known: Known) -> Reading:
         case "trait":
             amount = situation.traits.get(name, 0.0)
             if condition.above is None and condition.below is None:
-                return Reading(holds=settled(amount, name) > 0)
+                return Reading(holds=to_six_decimals(amount, name) > 0)
             return _read_number(condition, phase, amount)
         case "process":
             return _read_process(condition, phase, situation)
@@ -113,7 +113,7 @@ def _read_process(condition: Condition, phase: Phase, situation: Situation) -> R
 def _read_number(condition: Condition, phase: Phase, value: float | None) -> Reading:
     if value is None:
         return Reading(holds=False)
-    value = settled(value, condition.name)
+    value = to_six_decimals(value, condition.name)
     above, below = edges(condition, phase)
     past = [value - above] if above is not None else []
     if below is not None:

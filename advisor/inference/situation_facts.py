@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
-from advisor.inference.condition_reading import settled
+from advisor.inference.condition_reading import to_six_decimals
 from advisor.inference.engine import Fact
 from advisor.inference.rule_book import RuleBook
 from advisor.inference.rule_compiler import BAND_NUMBER, millionths
@@ -17,7 +17,7 @@ from advisor.inference.situation import Judged, Situation
 
 def _numbers(kind: str, values: Mapping[str, float]) -> Iterator[Fact]:
     for name, value in values.items():
-        yield Fact(f"{kind}_{name}", millionths(settled(value, name)))
+        yield Fact(f"{kind}_{name}", millionths(to_six_decimals(value, name)))
 
 
 def _words(kind: str, words: Mapping[str, str], book: RuleBook) -> Iterator[Fact]:

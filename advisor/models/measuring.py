@@ -9,7 +9,7 @@ from advisor.knowledge_base.knowledge import Knowledge
 from advisor.models.dough import composition as comp
 from advisor.models.dough.composition import NetCarbohydrate
 from advisor.models.dough.foam import air_share
-from advisor.models.dough_at_rest import Ground, lay_ground
+from advisor.models.dough_state import DoughState, dough_state_of
 from advisor.models.heat.warming import Warming, warming_until
 from advisor.models.leavening.fermentation import Surroundings, YeastGas
 from advisor.models.leavening.leavening_time import (
@@ -27,14 +27,22 @@ from advisor.models.loaf.measured_values import checked, enzyme_values, gas_valu
 from advisor.models.loaf.oven_measures import oven_measures, pan_measures
 from advisor.models.measure import Measures
 
-__all__ = ["Ground", "Workings", "baked_of", "lay_ground", "measure", "values_of_amounts", "values_of_oven"]
+__all__ = [
+    "DoughState",
+    "Workings",
+    "baked_of",
+    "dough_state_of",
+    "measure",
+    "values_of_amounts",
+    "values_of_oven",
+]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Workings:
     """All measures, with the parts that explanations and pictures draw on."""
 
-    ground: Ground
+    dough_state: DoughState
     before: BeforeOven
     soda: ChemicalGas
     yeast: YeastGas
@@ -48,13 +56,15 @@ class Workings:
     measures: Measures
 
 
-def _surroundings(ground: Ground) -> Surroundings:
-    water = ground.dough.water
-    sugar = sum(line.grams * line.ingredient.per_100g.dissolved_sweet / 100 for line in ground.formula.lines)
+def _surroundings(dough_state: DoughState) -> Surroundings:
+    water = dough_state.dough.water
+    sugar = sum(
+        line.grams * line.ingredient.per_100g.dissolved_sweet / 100 for line in dough_state.formula.lines
+    )
     return Surroundings(
-        salt_per_100g_water=ground.values["salt_per_100g_water"] or 0.0,
+        salt_per_100g_water=dough_state.values["salt_per_100g_water"] or 0.0,
         sugar_per_100g_water=100 * sugar / water if water > 0 else 0.0,
-        acid_meq=ground.values["residual_acid_meq"] or 0.0,
+        acid_meq=dough_state.values["residual_acid_meq"] or 0.0,
     )
 
 
@@ -72,60 +82,70 @@ class _Risen:
 
 
 def _risen(
-    ground: Ground, weights: Mapping[str, float], knowledge: Knowledge, warmed_like: Warming | None
+    dough_state: DoughState, weights: Mapping[str, float], knowledge: Knowledge, warmed_like: Warming | None
 ) -> _Risen:
-    settled, dough, formula = ground.settled, ground.dough, ground.formula
-    set_c = ground.setting.set_c
-    before = before_oven(formula, settled, ground.soda, _surroundings(ground), ground.dough_c, knowledge)
-    makers = _film_makers(ground, before, knowledge)
+    with_defaults, dough, formula = dough_state.with_defaults, dough_state.dough, dough_state.formula
+    set_c = dough_state.setting.set_c
+    before = before_oven(
+        formula, with_defaults, dough_state.soda, _surroundings(dough_state), dough_state.dough_c, knowledge
+    )
+    makers = _film_makers(dough_state, before, knowledge)
     warming = warmed_like or expected_warming(before, knowledge)
     hold = Hold(
         weights=weights,
         set_c=set_c,
         proofed_c=before.into_oven_c,
-        air_share=air_share(formula, ground.frame, dough.total, weights, knowledge),
-        kept_share=gas_retention(makers, weights, ground.water.available, knowledge),
-        available_water_g=ground.water.available,
+        air_share=air_share(formula, dough_state.frame, dough.total, weights, knowledge),
+        kept_share=gas_retention(makers, weights, dough_state.water.available, knowledge),
+        available_water_g=dough_state.water.available,
     )
     soda, yeast = gas_through_oven(before, warming, set_c, knowledge)
-    lift = rise(settled, dough, soda, yeast, hold, knowledge)
+    lift = rise(with_defaults, dough, soda, yeast, hold, knowledge)
     return _Risen(before=before, makers=makers, hold=hold, warming=warming, soda=soda, yeast=yeast, lift=lift)
 
 
 def values_of_amounts(
-    ground: Ground, weights: Mapping[str, float], knowledge: Knowledge, warmed_like: Warming
+    dough_state: DoughState, weights: Mapping[str, float], knowledge: Knowledge, warmed_like: Warming
 ) -> dict[str, float | None]:
     """Compute only what amounts move, with the structure and the warming held: a plan asks for it a hundred times."""
-    risen = _risen(ground, weights, knowledge, warmed_like)
-    net = comp.net_carbohydrate(ground.dough, risen.yeast.fermented_g, knowledge)
+    risen = _risen(dough_state, weights, knowledge, warmed_like)
+    net = comp.net_carbohydrate(dough_state.dough, risen.yeast.fermented_g, knowledge)
     return {
-        **ground.values,
-        **gas_values(ground, risen.before, risen.soda, risen.yeast, risen.lift),
-        **pan_measures(ground.formula.process, ground.settled, risen.lift, {}),
-        "net_carb_per_slice": net.net / (ground.settled.slices * ground.settled.loaves),
+        **dough_state.values,
+        **gas_values(dough_state, risen.before, risen.soda, risen.yeast, risen.lift),
+        **pan_measures(dough_state.formula.process, dough_state.with_defaults, risen.lift, {}),
+        "net_carb_per_slice": net.net / (dough_state.with_defaults.slices * dough_state.with_defaults.loaves),
     }
 
 
-def baked_of(ground: Ground, weights: Mapping[str, float], knowledge: Knowledge) -> Bake | None:
+def baked_of(dough_state: DoughState, weights: Mapping[str, float], knowledge: Knowledge) -> Bake | None:
     """Bake a formula whose structure is known, without following its gas through that bake."""
-    return _baked(ground, _risen(ground, weights, knowledge, None), knowledge)
+    return _baked(dough_state, _risen(dough_state, weights, knowledge, None), knowledge)
 
 
-def _baked(ground: Ground, risen: _Risen, knowledge: Knowledge) -> Bake | None:
-    into_c, set_c = risen.before.into_oven_c, ground.setting.set_c
-    return bake_piece(ground.formula, ground.settled, ground.dough, risen.lift, into_c, set_c, knowledge)
+def _baked(dough_state: DoughState, risen: _Risen, knowledge: Knowledge) -> Bake | None:
+    into_c, set_c = risen.before.into_oven_c, dough_state.setting.set_c
+    return bake_piece(
+        dough_state.formula,
+        dough_state.with_defaults,
+        dough_state.dough,
+        risen.lift,
+        into_c,
+        set_c,
+        knowledge,
+    )
 
 
 def values_of_oven(
-    ground: Ground, weights: Mapping[str, float], knowledge: Knowledge
+    dough_state: DoughState, weights: Mapping[str, float], knowledge: Knowledge
 ) -> dict[str, float | None]:
     """Compute the times, temperatures and margins of the bake alone, for those who turn the oven."""
-    baked = baked_of(ground, weights, knowledge)
-    return {} if baked is None else oven_measures(ground.formula.process, baked, {}, knowledge)
+    baked = baked_of(dough_state, weights, knowledge)
+    return {} if baked is None else oven_measures(dough_state.formula.process, baked, {}, knowledge)
 
 
 def measure(
-    ground: Ground,
+    dough_state: DoughState,
     weights: Mapping[str, float],
     knowledge: Knowledge,
     *,
@@ -137,38 +157,41 @@ def measure(
     `with_bake=False` leaves out the oven, for those who search over amounts that hardly touch it: the gas then
     follows the warming of another bake, `warmed_like`, or a usual one.
     """
-    settled, dough, formula = ground.settled, ground.dough, ground.formula
-    risen = _risen(ground, weights, knowledge, warmed_like)
-    before, warming, set_c = risen.before, risen.warming, ground.setting.set_c
+    with_defaults, dough, formula = dough_state.with_defaults, dough_state.dough, dough_state.formula
+    risen = _risen(dough_state, weights, knowledge, warmed_like)
+    before, warming, set_c = risen.before, risen.warming, dough_state.setting.set_c
     soda, yeast, lift = risen.soda, risen.yeast, risen.lift
-    baked = _baked(ground, risen, knowledge) if with_bake else None
+    baked = _baked(dough_state, risen, knowledge) if with_bake else None
     if baked is not None:
         warming = warming_until(baked.curves, round(baked.pulled_at_min + 1e-9, 1))
         soda, yeast = gas_through_oven(before, warming, set_c, knowledge)
-        lift = rise(settled, dough, soda, yeast, risen.hold, knowledge)
-    course = set_course(warming, ground.setting) if baked is not None else None
+        lift = rise(with_defaults, dough, soda, yeast, risen.hold, knowledge)
+    course = set_course(warming, dough_state.setting) if baked is not None else None
     net = comp.net_carbohydrate(dough, yeast.fermented_g, knowledge)
     reasons: dict[str, str] = {}
     if baked is None:
         reasons["core_set_min"] = lift.reason or "the oven model does not cover this piece or this oven"
     values = {
-        **ground.values,
-        **gas_values(ground, before, soda, yeast, lift),
+        **dough_state.values,
+        **gas_values(dough_state, before, soda, yeast, lift),
         "film_strength": film_strength(risen.makers, weights, knowledge),
-        **slice_values(ground, net, yeast, baked, knowledge),
-        **pan_measures(formula.process, settled, lift, reasons),
+        **slice_values(dough_state, net, yeast, baked, knowledge),
+        **pan_measures(formula.process, with_defaults, lift, reasons),
         **(oven_measures(formula.process, baked, reasons, knowledge) if baked else {}),
-        **set_values(ground, course, lift, knowledge),
-        **enzyme_values(ground, baked, knowledge),
+        **set_values(dough_state, course, lift, knowledge),
+        **enzyme_values(dough_state, baked, knowledge),
     }
     return Workings(
-        ground=ground, before=before, soda=soda, yeast=yeast, rise=lift, bake=baked, warming=warming,
-        set_course=course, net=net, measures=checked(values, reasons, settled, knowledge),
+        dough_state=dough_state, before=before, soda=soda, yeast=yeast, rise=lift, bake=baked, warming=warming,
+        set_course=course, net=net, measures=checked(values, reasons, with_defaults, knowledge),
     )  # fmt: skip
 
 
-def _film_makers(ground: Ground, before: BeforeOven, knowledge: Knowledge) -> FilmMakers:
-    settled = ground.settled
-    stages = ((settled.mix_min + settled.rest_min, ground.dough_c), (settled.proof_min, before.into_oven_c))
-    hydration = ground.values["mixing_hydration"]
-    return film_makers(ground.formula, ground.frame, hydration, stages, knowledge)
+def _film_makers(dough_state: DoughState, before: BeforeOven, knowledge: Knowledge) -> FilmMakers:
+    with_defaults = dough_state.with_defaults
+    stages = (
+        (with_defaults.mix_min + with_defaults.rest_min, dough_state.dough_c),
+        (with_defaults.proof_min, before.into_oven_c),
+    )
+    hydration = dough_state.values["mixing_hydration"]
+    return film_makers(dough_state.formula, dough_state.frame, hydration, stages, knowledge)

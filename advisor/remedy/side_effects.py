@@ -22,7 +22,7 @@ def side_effects(before: Examination, after: Examination, knowledge: Knowledge) 
     if entering:
         bands = "its band" if len(entering) == 1 else "their bands"
         out.insert(0, f"into {bands}: {', '.join(entering)}")
-    one = "piece" if before.workings.ground.settled.pan_kind in ("rolls", "flat") else "slice"
+    one = "piece" if before.workings.dough_state.with_defaults.pan_kind in ("rolls", "flat") else "slice"
     a, b = before.workings.measures, after.workings.measures
     for name, unit, least in (
         ("net_carb_per_slice", f"g net carbohydrate a {one}", 0.05),

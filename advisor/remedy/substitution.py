@@ -9,7 +9,7 @@ from advisor.diagnosis.examining import Examination, Examiner
 from advisor.formula.formula import Formula
 from advisor.inference.situation import Judged
 from advisor.knowledge_base.ingredient import Ingredient
-from advisor.models.measuring import lay_ground
+from advisor.models.measuring import dough_state_of
 from advisor.remedy.change import Change, Changed, add_grams, kitchen_step, round_to, scale_lines
 from advisor.remedy.constraints import Constraints
 
@@ -49,7 +49,7 @@ def substitute(examiner: Examiner, before: Examination, old: str, new: Ingredien
     bands = {n: j for n, j in before.inference.judged.items() if n in DUTIES}
     present = formula.grams_of(old)
     without = _without(formula, old)
-    bare = lay_ground(without, knowledge).values if without.lines else {}
+    bare = dough_state_of(without, knowledge).values if without.lines else {}
     duties = tuple(n for n, j in bands.items() if abs(_shift(j, bare.get(n))) > 0.1)
     water = _water_id(without)
 
@@ -59,7 +59,7 @@ def substitute(examiner: Examiner, before: Examination, old: str, new: Ingredien
         )
 
     def shifts(x: Sequence[float]) -> list[float]:
-        values = lay_ground(made(x, rounded=False).formula, knowledge).values
+        values = dough_state_of(made(x, rounded=False).formula, knowledge).values
         # A trace of cost for each per cent of water and of weight settles what the measures leave open.
         spare = [0.02 * (x[0] - present) / present, *(0.02 * w / max(present, 1.0) for w in x[1:])]
         return [*(_shift(j, values.get(n)) for n, j in bands.items()), *spare]
@@ -70,7 +70,7 @@ def substitute(examiner: Examiner, before: Examination, old: str, new: Ingredien
         start, low, high = [present, 0.0], [0.0, -0.9 * held], [4 * present, max(held, present)]
     best = least_squares(shifts, start, bounds=(low, high), diff_step=1e-3, max_nfev=40)
     changed = made(best.x, rounded=True)
-    values = lay_ground(changed.formula, knowledge).values
+    values = dough_state_of(changed.formula, knowledge).values
     missed: dict[str, tuple[float | None, float | None]] = {
         n: (j.value, values.get(n)) for n, j in bands.items() if abs(_shift(j, values.get(n))) > 0.35
     }

@@ -80,7 +80,7 @@ def _formula(answer: Assessment) -> Json:
         }
         for line in formula.lines
     ]
-    slices = answer.examination.workings.ground.settled.slices
+    slices = answer.examination.workings.dough_state.with_defaults.slices
     return {"name": formula.name, "dough_g": _round(formula.dough_g), "slices": slices, "lines": lines}
 
 

@@ -11,7 +11,7 @@ from advisor.diagnosis.kitchen_shifts import KitchenShifts, is_powder
 from advisor.formula.formula import Formula
 from advisor.formula.process.process_lines import PROCESS_KEYS
 from advisor.knowledge_base.rule_entries import Lever
-from advisor.models.measuring import Workings, lay_ground, measure
+from advisor.models.measuring import Workings, dough_state_of, measure
 from advisor.remedy.constraints import Constraints
 from advisor.remedy.levers.candidate import Candidates
 from advisor.remedy.levers.trying import LeverTrial
@@ -44,12 +44,12 @@ def expected_of(workings: Workings) -> Expected:
     lost = (workings.measures.value("cooling_shrinkage_pct") or 0.0) / 100
     height = workings.measures.value("rise_height_cm")
     volume = workings.rise.set_ml
-    pieces = workings.ground.settled.pieces
+    pieces = workings.dough_state.with_defaults.pieces
     return Expected(
         core_c=workings.bake.core_at_pull_c if workings.bake else None,
         height_cm=None if height is None else height * (1 - lost),
         volume_ml=None if volume is None else volume * (1 - lost) / pieces,
-        weight_g=workings.ground.dough.total * (1 - workings.bake.bake_loss) / pieces
+        weight_g=workings.dough_state.dough.total * (1 - workings.bake.bake_loss) / pieces
         if workings.bake
         else None,
     )
@@ -235,7 +235,7 @@ def strength_at(sizes: Sizes, came_out: CameOut, examiner: Examiner) -> float | 
 
 
 def _worked(examiner: Examiner, formula: Formula, now: Examination) -> Workings:
-    return measure(lay_ground(formula, examiner.knowledge), now.inference.structures, examiner.knowledge)
+    return measure(dough_state_of(formula, examiner.knowledge), now.inference.structures, examiner.knowledge)
 
 
 def _where(curve: Curve, measured: float, least_slope: float) -> float | None:

@@ -34,7 +34,7 @@ from advisor.formula.reading import FormulaReader  # noqa: E402
 from advisor.inference.inferring import RuleBook, infer  # noqa: E402
 from advisor.models.heat.kept_bakes import forget_bakes  # noqa: E402
 from advisor.models.loaf import bake as bake_module  # noqa: E402
-from advisor.models.measuring import lay_ground, measure  # noqa: E402
+from advisor.models.measuring import dough_state_of, measure  # noqa: E402
 
 KNOWLEDGE = load_knowledge()
 ADVISOR = default_advisor()
@@ -100,7 +100,7 @@ def model_rows(found: dict[str, Examination]) -> Iterator[Row]:
 
     def without_bake(name: str) -> None:
         weights = found[name].inference.structures
-        measure(lay_ground(FORMULAS[name], KNOWLEDGE), weights, KNOWLEDGE, with_bake=False)
+        measure(dough_state_of(FORMULAS[name], KNOWLEDGE), weights, KNOWLEDGE, with_bake=False)
 
     yield slowest(
         "measures without bake", milliseconds({n: partial(without_bake, n) for n in FORMULAS}), 5, 2

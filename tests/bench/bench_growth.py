@@ -29,7 +29,7 @@ from advisor.inference.inferring import RuleBook, infer  # noqa: E402
 from advisor.knowledge_base.knowledge import Knowledge  # noqa: E402
 from advisor.knowledge_base.rule_entries import Rule  # noqa: E402
 from advisor.models.heat.kept_bakes import forget_bakes  # noqa: E402
-from advisor.models.measuring import lay_ground, measure  # noqa: E402
+from advisor.models.measuring import dough_state_of, measure  # noqa: E402
 
 TIMES = (1, 2, 5, 10)
 KNOWLEDGE = load_knowledge()
@@ -157,7 +157,7 @@ def lines() -> None:
         reader.read(text, name="longer", region="us")
 
     def measured(formula: Formula) -> None:
-        measure(lay_ground(formula, KNOWLEDGE), weights, KNOWLEDGE, with_bake=False)
+        measure(dough_state_of(formula, KNOWLEDGE), weights, KNOWLEDGE, with_bake=False)
 
     def looked(formula: Formula) -> None:
         EXAMINER.examine(formula, after_bake=False)

@@ -97,8 +97,8 @@ def _told() -> tuple[tuple[str, str, Formula, dict], ...]:
     for path in sorted((CASES / "told").glob("*.yaml")):
         for case in entries(path):
             if case["kind"] == "right":
-                ground = sound.get(case.get("formula")) or ground_text(case)
-                text = apply_edits(ground, case.get("edits") or [])
+                dough_state = sound.get(case.get("formula")) or ground_text(case)
+                text = apply_edits(dough_state, case.get("edits") or [])
                 found.append((case["id"], case["cause"], read_formula_text(text, load_knowledge()), case))
     return tuple(found)
 

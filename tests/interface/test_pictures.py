@@ -100,7 +100,7 @@ def test_bars_of_water_are_as_long_as_their_grams(thin):
         if isinstance(part, Box) and 44 == part.height:
             wide[part.y] = wide.get(part.y, 0.0) + part.width
     there, taken, held = (wide[y] for y in sorted(wide))
-    water = thin.workings.ground.water
+    water = thin.workings.dough_state.water
     assert water.available / water.absorption == pytest.approx(there / taken, rel=0.03)
     assert water.available / water.holding == pytest.approx(there / held, rel=0.03)
 

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from advisor import load_knowledge
 from advisor.formula.reading import read_formula_text
-from advisor.models.dough.assumptions import settle
+from advisor.models.dough.assumptions import fill_defaults
 from advisor.models.dough.dough_temperature import dough_temperature_c, water_for_dough_c
 
 KNOWLEDGE = load_knowledge()
@@ -35,19 +35,21 @@ def test_the_water_for_a_wanted_dough_gives_that_dough(wanted, minutes):
 
 
 def test_a_wanted_dough_temperature_sets_the_water_and_says_so():
-    settled = settle(read(WHEAT + "\nmix: 8 min\ndough temp: 26 C"), KNOWLEDGE)
-    assert 20 < settled.water_c < 32
-    assert f"water at {settled.water_c:.0f} C, for a dough at 26 C" in settled.assumed.values()
+    with_defaults = fill_defaults(read(WHEAT + "\nmix: 8 min\ndough temp: 26 C"), KNOWLEDGE)
+    assert 20 < with_defaults.water_c < 32
+    assert f"water at {with_defaults.water_c:.0f} C, for a dough at 26 C" in with_defaults.assumed.values()
 
 
 def test_stated_water_stands_and_the_right_one_is_told():
-    settled = settle(read(WHEAT + "\nwater temp: 38 C\ndough temp: 24 C"), KNOWLEDGE)
-    assert 38 == settled.water_c
-    assert any(s.startswith("for a dough at 24 C the water would be at") for s in settled.assumed.values())
+    with_defaults = fill_defaults(read(WHEAT + "\nwater temp: 38 C\ndough temp: 24 C"), KNOWLEDGE)
+    assert 38 == with_defaults.water_c
+    assert any(
+        s.startswith("for a dough at 24 C the water would be at") for s in with_defaults.assumed.values()
+    )
 
 
 def test_water_is_never_ice_nor_scalding():
-    cold, hot = (settle(read(WHEAT + f"\nmix: 15 min\ndough temp: {t} C"), KNOWLEDGE) for t in (5, 45))
+    cold, hot = (fill_defaults(read(WHEAT + f"\nmix: 15 min\ndough temp: {t} C"), KNOWLEDGE) for t in (5, 45))
     assert (1, 45) == (cold.water_c, hot.water_c)
     assert all("no nearer" in s.assumed["dough_wanted_c"] for s in (cold, hot))
 
@@ -59,5 +61,5 @@ def test_the_line_is_written_back():
 
 
 def test_a_dough_without_water_says_that_it_cannot():
-    settled = settle(read("300 g whole egg\n100 g almond flour\ndough temp: 24 C"), KNOWLEDGE)
-    assert "no water" in settled.assumed["dough_wanted_c"]
+    with_defaults = fill_defaults(read("300 g whole egg\n100 g almond flour\ndough temp: 24 C"), KNOWLEDGE)
+    assert "no water" in with_defaults.assumed["dough_wanted_c"]

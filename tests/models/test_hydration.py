@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from advisor.formula.reading import read_formula_text
-from advisor.models.dough.assumptions import settle
+from advisor.models.dough.assumptions import fill_defaults
 from advisor.models.dough.hydration import swelling_wait_min, water_budget
 
 
@@ -108,4 +108,4 @@ def test_without_anything_thirsty_there_is_no_ratio(knowledge):
 )
 def test_binders_swell_in_rest_and_proof(text, minutes, knowledge):
     formula = read_formula_text(text + "\n100 g water", knowledge)
-    assert minutes == swelling_wait_min(formula, settle(formula, knowledge))
+    assert minutes == swelling_wait_min(formula, fill_defaults(formula, knowledge))

@@ -13,7 +13,7 @@ from case_files import balanced_names, demo, sound_cases
 from advisor import load_knowledge
 from advisor.formula.reading import read_formula_text
 from advisor.inference.bands import BandTable
-from advisor.models.measuring import lay_ground
+from advisor.models.measuring import dough_state_of
 
 STRUCTURES = {
     "almond-egg-loaf": "egg_set",
@@ -49,7 +49,9 @@ def _formulas():
 
 @pytest.mark.parametrize(("formula", "structure"), list(_formulas()))
 def test_a_good_formula_lies_in_every_band_of_its_structure(formula, structure, knowledge):
-    values = {k: v for k, v in lay_ground(formula, knowledge).values.items() if v is not None and k in GATED}
+    values = {
+        k: v for k, v in dough_state_of(formula, knowledge).values.items() if v is not None and k in GATED
+    }
     judged = BandTable.build(knowledge.bands).judge({structure: 1.0}, values)
     outside = {n: (round(j.value, 2), j.low, j.high) for n, j in judged.items() if j.state != "in"}
     assert {} == outside
@@ -61,7 +63,7 @@ def test_a_third_more_or_less_of_all_water_leaves_the_band(formula, knowledge):
     table = BandTable.build(knowledge.bands)
     structure = STRUCTURES.get(formula.name)
     structure = structure or next(s for n, s in STRUCTURES.items() if demo(n).name == formula.name)
-    ground = lay_ground(formula, knowledge)
+    dough_state = dough_state_of(formula, knowledge)
     for factor, state in ((1.45, "high"), (0.6, "low")):
-        load = ground.water.available * factor / ground.water.holding
+        load = dough_state.water.available * factor / dough_state.water.holding
         assert state == table.judge({structure: 1.0}, {"baked_water_load": load})["baked_water_load"].state

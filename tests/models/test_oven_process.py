@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from advisor.formula.reading import read_formula_text
-from advisor.models.dough.assumptions import settle
+from advisor.models.dough.assumptions import fill_defaults
 
 LOAF = (
     "Loaf\n180 g vital wheat gluten\n100 g almond flour\n4 eggs\n150 g water\n10 g baking powder\n5 g salt\n"
@@ -58,8 +58,8 @@ def test_tented_loaf_browns_less(measured):
 def test_cup_of_a_muffin_tin_bakes_as_a_small_round_tin(measured, knowledge):
     muffins = LOAF.replace("pan: 25 x 10 x 10 cm\nslices: 16\n", "pan: muffin tin 12 x 7 cm\n") + OVEN
     found, said = measured(muffins)
-    settled = settle(read_formula_text(muffins, knowledge), knowledge)
-    assert (12, "round", 1) == (settled.pieces, settled.pan_kind, settled.slices)
+    with_defaults = fill_defaults(read_formula_text(muffins, knowledge), knowledge)
+    assert (12, "round", 1) == (with_defaults.pieces, with_defaults.pan_kind, with_defaults.slices)
     assert "12 pieces, one a cup" in said
     assert found["core_set_min"] < 0.6 * measured(LOAF + OVEN)[0]["core_set_min"]
     assert found["slice_g"] < found["dough_g"] / 12
@@ -67,7 +67,7 @@ def test_cup_of_a_muffin_tin_bakes_as_a_small_round_tin(measured, knowledge):
 
 def test_half_filled_muffin_tin_makes_what_the_formula_counts(knowledge):
     text = LOAF.replace("pan: 25 x 10 x 10 cm\nslices: 16\n", "pan: muffin tin 12 x 7 cm\nloaves: 8\n") + OVEN
-    assert 8 == settle(read_formula_text(text, knowledge), knowledge).pieces
+    assert 8 == fill_defaults(read_formula_text(text, knowledge), knowledge).pieces
 
 
 def test_thicker_flat_bread_bakes_longer(measured):

@@ -7,7 +7,7 @@ import pytest
 from advisor.formula.reading import read_formula_text
 from advisor.models.dough.hydration import water_budget
 from advisor.models.dough.proteins import framework, setting_protein_pct, share
-from advisor.models.measuring import lay_ground
+from advisor.models.measuring import dough_state_of
 
 
 def frame(text, knowledge):
@@ -16,7 +16,7 @@ def frame(text, knowledge):
 
 
 def values(text, knowledge):
-    return lay_ground(read_formula_text(text, knowledge), knowledge).values
+    return dough_state_of(read_formula_text(text, knowledge), knowledge).values
 
 
 def test_egg_protein_is_white_and_yolk(knowledge):

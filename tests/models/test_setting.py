@@ -11,13 +11,13 @@ from hypothesis import strategies as st
 from advisor import load_knowledge
 from advisor.formula.reading import read_formula_text
 from advisor.models.loaf.after_set import set_course, shrinkage
-from advisor.models.measuring import lay_ground, measure
+from advisor.models.measuring import dough_state_of, measure
 
 KNOWLEDGE = load_knowledge()
 
 
 def setting(text):
-    return lay_ground(read_formula_text(text, KNOWLEDGE), KNOWLEDGE).setting
+    return dough_state_of(read_formula_text(text, KNOWLEDGE), KNOWLEDGE).setting
 
 
 def test_egg_white_sets_over_a_range_and_not_at_a_point():
@@ -54,7 +54,7 @@ def test_cheese_and_gelatine_carry_only_when_cold():
 @settings(max_examples=40, deadline=None, derandomize=True, database=None)
 @given(st.sampled_from(balanced_names()), st.floats(20, 115), st.floats(0, 20))
 def test_hotter_never_sets_less(name, temp_c, more):
-    s = lay_ground(demo(name), KNOWLEDGE).setting
+    s = dough_state_of(demo(name), KNOWLEDGE).setting
     assert s.share_at(temp_c) <= s.share_at(temp_c + more) + 1e-12
     assert 0 <= s.share_at(temp_c) <= 1
     assert s.share_at(s.set_c + 0.5) >= s.carries_from - 0.02
@@ -69,9 +69,9 @@ def test_what_has_set_does_not_come_undone_as_the_oven_cools():
 
 
 def test_a_loaf_pulled_raw_shrinks_and_one_baked_through_hardly():
-    ground = lay_ground(demo("almond-egg-loaf"), KNOWLEDGE)
-    work = measure(ground, {"egg_set": 1.0}, KNOWLEDGE)
-    lost = [shrinkage(work.rise, ground.setting, s, 0.0, KNOWLEDGE) for s in (0.3, 0.7, 1.0)]
+    dough_state = dough_state_of(demo("almond-egg-loaf"), KNOWLEDGE)
+    work = measure(dough_state, {"egg_set": 1.0}, KNOWLEDGE)
+    lost = [shrinkage(work.rise, dough_state.setting, s, 0.0, KNOWLEDGE) for s in (0.3, 0.7, 1.0)]
     assert lost == sorted(lost, reverse=True)
     assert lost[0] > 0.1
     assert lost[2] < 0.02
@@ -81,7 +81,7 @@ def test_a_door_opened_later_finds_more_set():
     shares = []
     for minute in (15, 30, 45, 60):
         formula = demo("canteen-sandwich-loaf").with_process(opened_at_min=float(minute))
-        work = measure(lay_ground(formula, KNOWLEDGE), {"gluten_egg": 1.0}, KNOWLEDGE)
+        work = measure(dough_state_of(formula, KNOWLEDGE), {"gluten_egg": 1.0}, KNOWLEDGE)
         shares.append(work.measures.value("set_share_at_door"))
     assert shares == sorted(shares)
     assert shares[0] < 0.5 < shares[-1]
@@ -92,6 +92,6 @@ def test_high_kitchens_bake_bigger_from_the_same_gas():
     volumes = []
     for altitude in (0.0, 1200.0, 2200.0):
         formula = demo("almond-egg-loaf").with_process(altitude_m=altitude)
-        work = measure(lay_ground(formula, KNOWLEDGE), {"egg_set": 1.0}, KNOWLEDGE)
+        work = measure(dough_state_of(formula, KNOWLEDGE), {"egg_set": 1.0}, KNOWLEDGE)
         volumes.append(work.measures.value("specific_volume"))
     assert volumes == sorted(volumes)

@@ -14,14 +14,14 @@ import pytest
 from advisor import load_knowledge
 from advisor.formula.reading import read_formula_text
 from advisor.inference.bands import BandTable
-from advisor.models.measuring import lay_ground
+from advisor.models.measuring import dough_state_of
 
 SERIES = ((2.86, 82.14), (7.14, 91.10), (17.14, 117.86))
 
 
 def values(text: str):
     knowledge = load_knowledge()
-    return lay_ground(read_formula_text(text, knowledge), knowledge).values
+    return dough_state_of(read_formula_text(text, knowledge), knowledge).values
 
 
 def psyllium_dough(psyllium: float, water: float) -> str:

@@ -252,11 +252,11 @@ class _Builder:
 
 
 def _process_lines(found: Examination) -> Iterator[str]:
-    settled, bake = found.workings.ground.settled, found.workings.bake
-    proof = f"proof {settled.proof_min:.0f} min at {settled.proof_c:.0f} C"
-    yield f"mixed {settled.mix_min:.0f} min, {proof if settled.proof_min else 'no proof'}"
+    with_defaults, bake = found.workings.dough_state.with_defaults, found.workings.bake
+    proof = f"proof {with_defaults.proof_min:.0f} min at {with_defaults.proof_c:.0f} C"
+    yield f"mixed {with_defaults.mix_min:.0f} min, {proof if with_defaults.proof_min else 'no proof'}"
     if bake is not None:
-        yield f"oven {settled.oven_c:.0f} C for {bake.pulled_at_min:.0f} min"
+        yield f"oven {with_defaults.oven_c:.0f} C for {bake.pulled_at_min:.0f} min"
 
 
 def _rules_in(proof: Proof) -> Iterator[str]:

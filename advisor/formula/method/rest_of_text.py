@@ -12,7 +12,7 @@ from advisor.formula.lines.matching import Match, NameIndex
 from advisor.formula.lines.sentences import amounts_within, is_sentence
 from advisor.formula.lines.units import UnitTable
 from advisor.formula.method.headings import begins_method, is_finish, is_section, tells_process
-from advisor.formula.method.method_settling import note_facts, note_sentence
+from advisor.formula.method.process_from_method import note_facts, note_sentence
 from advisor.formula.process.named_pans import pan_in
 from advisor.formula.regions import region_of_title
 from advisor.formula.reports import Kind

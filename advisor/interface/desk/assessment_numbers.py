@@ -7,7 +7,7 @@ from advisor.explanation.cost_line import cost_line
 from advisor.explanation.wording import band_text, grams, number, state_text, with_article
 from advisor.formula.formula import Process
 from advisor.knowledge_base.knowledge import Knowledge
-from advisor.models.dough.assumptions import Settled
+from advisor.models.dough.assumptions import ProcessWithDefaults
 from advisor.models.loaf.timeline import timeline
 from advisor.rendering.text import Page
 from advisor.rendering.timeline_text import timeline_key, timeline_lines
@@ -24,10 +24,10 @@ _ALWAYS = ("mixing_hydration", "baked_water_load", "setting_protein_pct", "speci
 
 def head_section(page: Page, found: Examination, knowledge: Knowledge) -> None:
     """Name, dough, what carries it, and what a slice has."""
-    m, settled = found.workings.measures, found.workings.ground.settled
-    pieces = settled.slices * settled.loaves
+    m, with_defaults = found.workings.measures, found.workings.dough_state.with_defaults
+    pieces = with_defaults.slices * with_defaults.loaves
     slice_g = m.value("slice_g") or 0.0
-    what = "pieces" if settled.pan_kind in ("rolls", "flat") else "slices"
+    what = "pieces" if with_defaults.pan_kind in ("rolls", "flat") else "slices"
     page.row(
         found.formula.name,
         f"{grams(round(found.formula.dough_g))} of dough, {pieces} {what} of {slice_g:.0f} g",
@@ -42,7 +42,9 @@ def head_section(page: Page, found: Examination, knowledge: Knowledge) -> None:
         page.paragraph(
             f"A {one}: {carb:.1f} g net carbohydrate (a convention, no regulated term), {energy:.0f} kcal."
         )
-        if said := cost_line(found.formula, slices=settled.slices, loaves=settled.loaves, piece=one):
+        if said := cost_line(
+            found.formula, slices=with_defaults.slices, loaves=with_defaults.loaves, piece=one
+        ):
             page.paragraph(said)
 
 
@@ -79,11 +81,11 @@ def numbers_section(page: Page, found: Examination, knowledge: Knowledge, *, all
 
 def oven_section(page: Page, found: Examination) -> None:
     """When the core sets and is done, how long to leave the oven shut, when the loaf can be cut."""
-    bake, settled = found.workings.bake, found.workings.ground.settled
+    bake, with_defaults = found.workings.bake, found.workings.dough_state.with_defaults
     if bake is None:
         return
     page.heading("Oven")
-    said = _oven_said(settled, found.formula.process)
+    said = _oven_said(with_defaults, found.formula.process)
     if bake.core_set_min is None or bake.core_done_min is None:
         page.paragraph(f"At {said} the core does not get to {bake.target_c:.0f} C in three hours.", 2, 2)
         return
@@ -114,11 +116,11 @@ def _hours(minutes: float) -> str:
     return f"{quarters // 4}{part} hours"
 
 
-def _oven_said(settled: Settled, process: Process) -> str:
+def _oven_said(with_defaults: ProcessWithDefaults, process: Process) -> str:
     """The oven as the loaf meets it: its true heat, with what the dial says where that is another."""
-    said = f"{settled.oven_c:.0f} C" + (" fan" if settled.oven_fan else "")
+    said = f"{with_defaults.oven_c:.0f} C" + (" fan" if with_defaults.oven_fan else "")
     if process.oven_offset_c:
-        true = settled.oven_c + process.oven_offset_c
+        true = with_defaults.oven_c + process.oven_offset_c
         said = f"{true:.0f} C in the oven ({said} on its dial)"
     return said + (" from cold" if process.cold_start else "")
 

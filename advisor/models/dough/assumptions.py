@@ -14,7 +14,7 @@ _PIECES = re.compile(r"\b(rolls|buns|biscuits|scones|muffins|bagels|baps|rounds)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Settled:
+class ProcessWithDefaults:
     """The process with every gap filled; `assumed` holds field name to the sentence that says so."""
 
     slices: int
@@ -38,7 +38,7 @@ class Settled:
         return self.slices * self.loaves if self.pan_kind in ("rolls", "flat") else self.loaves
 
 
-def settle(formula: Formula, knowledge: Knowledge) -> Settled:
+def fill_defaults(formula: Formula, knowledge: Knowledge) -> ProcessWithDefaults:
     """Fill the gaps of a process with the stated defaults of knowledge/coefficients.yaml."""
     p, c = formula.process, knowledge.coefficient
     assumed: dict[str, str] = {}
@@ -94,7 +94,7 @@ def settle(formula: Formula, knowledge: Knowledge) -> Settled:
         assumed["oven_offset_c"] = f"{oven_c + p.oven_offset_c:.0f} C in the oven, {oven_c:.0f} C on its dial"
     if p.opened_at_min is not None and p.opened_for_s is None:
         assumed["opened_for_s"] = f"the door open for {c('opened_for_s'):.0f} s"
-    return Settled(
+    return ProcessWithDefaults(
         slices=max(slices, 1),
         loaves=loaves,
         pan_kind=pan,

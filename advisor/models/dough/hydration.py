@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from advisor.formula.formula import Formula, Line
 from advisor.knowledge_base.ingredient import Ingredient
 from advisor.knowledge_base.knowledge import Knowledge
-from advisor.models.dough.assumptions import Settled
+from advisor.models.dough.assumptions import ProcessWithDefaults
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -132,8 +132,8 @@ def water_budget(formula: Formula, knowledge: Knowledge) -> WaterBudget:
     )
 
 
-def swelling_wait_min(formula: Formula, settled: Settled) -> float | None:
+def swelling_wait_min(formula: Formula, with_defaults: ProcessWithDefaults) -> float | None:
     """Minutes between the bowl and the oven in which binders swell; `None` where nothing swells slowly."""
     if not any("slow_swelling" in line.all_traits for line in formula.lines):
         return None
-    return settled.rest_min + settled.proof_min
+    return with_defaults.rest_min + with_defaults.proof_min

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from advisor.formula.formula import Formula
 from advisor.knowledge_base.knowledge import Knowledge
-from advisor.models.dough.assumptions import Settled
+from advisor.models.dough.assumptions import ProcessWithDefaults
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -25,27 +25,29 @@ class PieceShape:
         return self.volume_ml / (self.width_cm * self.height_cm)
 
 
-def piece_shape(formula: Formula, settled: Settled, volume_ml: float, knowledge: Knowledge) -> PieceShape:
+def piece_shape(
+    formula: Formula, with_defaults: ProcessWithDefaults, volume_ml: float, knowledge: Knowledge
+) -> PieceShape:
     """Dimensions of one piece of `volume_ml` [cm].
 
     A tin gives width and length; other pieces have the proportions of knowledge/coefficients.yaml. A section of a
     long loaf loses heat in two directions only, so that of a piece which loses it in three is taken narrower.
     """
     p, c = formula.process, knowledge.coefficient
-    if settled.pan_kind in ("tin", "round"):
+    if with_defaults.pan_kind in ("tin", "round"):
         width = p.pan_width_cm or c("assumed_tin_width_cm")
         length = p.pan_length_cm or max(volume_ml / (c("assumed_tin_height_share") * width**2), width)
-        area = length * width * (math.pi / 4 if settled.pan_kind == "round" else 1.0)
+        area = length * width * (math.pi / 4 if with_defaults.pan_kind == "round" else 1.0)
         return PieceShape(
             width_cm=width, height_cm=volume_ml / area, section_width_cm=width, volume_ml=volume_ml
         )
-    if settled.pan_kind == "flat":
+    if with_defaults.pan_kind == "flat":
         height = c("flat_height_cm")
         if p.pan_height_cm and not p.pan_length_cm:
             height = p.pan_height_cm  # without a length it is the dough's own
         width = max((volume_ml / height) ** 0.5, height)
         return PieceShape(width_cm=width, height_cm=height, section_width_cm=width, volume_ml=volume_ml)
-    if settled.pan_kind == "rolls":
+    if with_defaults.pan_kind == "rolls":
         flat, long, share = c("roll_height_over_width"), c("roll_length_over_width"), c("roll_section_share")
     else:
         flat, long, share = (

@@ -8,7 +8,7 @@ from functools import lru_cache
 
 from advisor.formula.formula import Formula
 from advisor.knowledge_base.knowledge import Knowledge
-from advisor.models.dough.assumptions import Settled
+from advisor.models.dough.assumptions import ProcessWithDefaults
 from advisor.models.heat.warming import Warming, drifting_c, even_warming
 from advisor.models.leavening.acid_release import ReleaseRates
 from advisor.models.leavening.fermentation import (
@@ -64,7 +64,7 @@ class BeforeOven:
 
 def before_oven(
     formula: Formula,
-    settled: Settled,
+    with_defaults: ProcessWithDefaults,
     soda: SodaAndAcids,
     around: Surroundings,
     dough_c: float,
@@ -78,13 +78,13 @@ def before_oven(
     c = knowledge.coefficient
     yeast = yeast_in(formula, around, dough_c, knowledge)
     drift = c("dough_drift_min")
-    panning = max(c("assumed_panning_min") - settled.rest_min - settled.proof_min, 0.0)
-    rest = (settled.rest_min + panning, dough_c)
-    proof = _drifting(dough_c, settled.proof_c, settled.proof_min, drift)
+    panning = max(c("assumed_panning_min") - with_defaults.rest_min - with_defaults.proof_min, 0.0)
+    rest = (with_defaults.rest_min + panning, dough_c)
+    proof = _drifting(dough_c, with_defaults.proof_c, with_defaults.proof_min, drift)
     rested, proofed = _raised(yeast, rest, proof, _Hashed(knowledge))
     return BeforeOven(
         standing=Standing(
-            mix_min=settled.mix_min,
+            mix_min=with_defaults.mix_min,
             last_min=c("acid_last_mix_min"),
             dough_c=dough_c,
             after=(rest, *_coarser(proof)),
@@ -94,7 +94,7 @@ def before_oven(
         yeast=yeast,
         rest=rested,
         proof=proofed,
-        into_oven_c=drifting_c(dough_c, settled.proof_c, settled.proof_min, drift),
+        into_oven_c=drifting_c(dough_c, with_defaults.proof_c, with_defaults.proof_min, drift),
     )
 
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from advisor.formula.formula import Formula
 from advisor.knowledge_base.knowledge import Knowledge
-from advisor.models.dough.assumptions import Settled
+from advisor.models.dough.assumptions import ProcessWithDefaults
 from advisor.models.dough.composition import DoughComposition
 from advisor.models.dough.thermal import boiling_point_c
 from advisor.models.heat.cooling import Cooling, cool
@@ -42,7 +42,7 @@ class Bake:
 
 def bake_piece(
     formula: Formula,
-    settled: Settled,
+    with_defaults: ProcessWithDefaults,
     dough: DoughComposition,
     rise: Rise,
     dough_c: float,
@@ -57,10 +57,10 @@ def bake_piece(
     """
     if rise.set_ml is None or dough.total <= 0:
         return None
-    pieces = settled.pieces
+    pieces = with_defaults.pieces
     # Heat enters while the loaf still grows: the mean of proofed and set volume stands for the whole bake.
     volume = (rise.proofed_ml + rise.set_ml) / 2 / pieces
-    shape = piece_shape(formula, settled, volume, knowledge)
+    shape = piece_shape(formula, with_defaults, volume, knowledge)
     solids = dough.total
     p = formula.process
     heat = LoafHeat(
@@ -74,26 +74,28 @@ def bake_piece(
         ash_frac=dough.ash / solids,
         density_kg_m3=dough.total / pieces / volume * 1000,
         start_c=dough_c,
-        oven_c=settled.oven_c + (p.oven_offset_c or 0.0),
-        fan=settled.oven_fan,
-        pan=settled.pan_kind,
+        oven_c=with_defaults.oven_c + (p.oven_offset_c or 0.0),
+        fan=with_defaults.oven_fan,
+        pan=with_defaults.pan_kind,
         wall=pan_wall(p.pan_material, knowledge.coefficient),
         cold_c=knowledge.coefficient("room_c") if p.cold_start else None,
         opened_at_min=p.opened_at_min,
         opened_for_s=p.opened_for_s or knowledge.coefficient("opened_for_s"),
         tented_at_min=p.tented_at_min,
-        altitude_m=settled.altitude_m,
+        altitude_m=with_defaults.altitude_m,
     )
     coefficients = OvenCoefficients.read(knowledge.coefficient)
-    boiling = boiling_point_c(settled.altitude_m, 1.0)
-    target = min(settled.target_core_c, boiling - knowledge.coefficient("done_below_boiling_c"))
+    boiling = boiling_point_c(with_defaults.altitude_m, 1.0)
+    target = min(with_defaults.target_core_c, boiling - knowledge.coefficient("done_below_boiling_c"))
     try:
-        curves = cached_bake(heat, coefficients, settled.bake_min or 0.0, min(set_c, target), target_c=target)
+        curves = cached_bake(
+            heat, coefficients, with_defaults.bake_min or 0.0, min(set_c, target), target_c=target
+        )
     except OutsideOvenModel:
         # Sizes, temperatures or doughs outside what the solver covers: no number rather than a guess.
         return None
     set_at, done_at = curves.core_reaches(min(set_c, target)), curves.core_reaches(target)
-    pulled = settled.bake_min
+    pulled = with_defaults.bake_min
     if pulled is None:
         pulled = (done_at or float(curves.minutes[-1])) + knowledge.coefficient("assumed_pull_margin_min")
     at_pull = curves.core_at(pulled)

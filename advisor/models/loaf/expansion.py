@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from advisor.knowledge_base.knowledge import Knowledge
-from advisor.models.dough.assumptions import Settled
+from advisor.models.dough.assumptions import ProcessWithDefaults
 from advisor.models.dough.composition import DoughComposition
 from advisor.models.dough.thermal import boiling_point_c, pressure_pa, vapour_pressure_pa
 from advisor.models.leavening.fermentation import YeastGas
@@ -98,7 +98,7 @@ class Hold:
 
 
 def rise(
-    settled: Settled,
+    with_defaults: ProcessWithDefaults,
     dough: DoughComposition,
     soda: ChemicalGas,
     yeast: YeastGas,
@@ -113,13 +113,13 @@ def rise(
     """
     c = knowledge.coefficient
     keep = hold.kept_share
-    altitude = settled.altitude_m
+    altitude = with_defaults.altitude_m
     matrix = matrix_volume_ml(dough, knowledge)
     air = matrix * hold.air_share / (1 - hold.air_share)
     before = soda.mix + yeast.rest
     bench = soda.bench + yeast.proof
     # Yeast goes on making gas while it stands; that of soda and powder is made once and seeps away.
-    waits = settled.rest_min + settled.proof_min
+    waits = with_defaults.rest_min + with_defaults.proof_min
     stays = sum(
         w * math.exp(-waits / knowledge.structures[s].keeps_gas_min.value) for s, w in hold.weights.items()
     )

@@ -6,10 +6,10 @@ from collections.abc import Mapping
 
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.models.dough import composition as comp
-from advisor.models.dough.assumptions import Settled
+from advisor.models.dough.assumptions import ProcessWithDefaults
 from advisor.models.dough.composition import NetCarbohydrate
 from advisor.models.dough.crosslinking import crosslinking
-from advisor.models.dough_at_rest import Ground, per_100g
+from advisor.models.dough_state import DoughState, per_100g
 from advisor.models.leavening.fermentation import YeastGas
 from advisor.models.leavening.leavening_time import BeforeOven
 from advisor.models.leavening.neutralisation import ChemicalGas
@@ -20,11 +20,11 @@ from advisor.models.measure import Measure, Measures
 
 
 def gas_values(
-    ground: Ground, before: BeforeOven, soda: ChemicalGas, yeast: YeastGas, lift: Rise
+    dough_state: DoughState, before: BeforeOven, soda: ChemicalGas, yeast: YeastGas, lift: Rise
 ) -> dict[str, float | None]:
     """Gas by stage and by what limits it, per 100 g dough at 25 C and 101.325 kPa; volumes and spring."""
-    g = ground.dough.total
-    yeasted = any(line.ingredient.yeast_rate for line in ground.formula.lines)
+    g = dough_state.dough.total
+    yeasted = any(line.ingredient.yeast_rate for line in dough_state.formula.lines)
     early = soda.early_oven + yeast.early_oven
     cold = soda.mix + soda.bench + yeast.rest + yeast.proof
     return {
@@ -39,8 +39,8 @@ def gas_values(
         "yeast_sugar_limit": per_100g(yeast.sugar_limit, g) if yeasted else None,
         "yeast_potential": per_100g(yeast.potential, g) if yeasted else None,
         "yeast_alive_share": yeast.alive if yeasted else None,
-        "yeast_pct_of_dry": 100 * yeast.yeast_as_instant_g / ground.dry_base
-        if yeasted and ground.dry_base
+        "yeast_pct_of_dry": 100 * yeast.yeast_as_instant_g / dough_state.dry_base
+        if yeasted and dough_state.dry_base
         else None,
         "inhibitor_per_yeast": yeast.inhibitor_per_yeast if yeasted else None,
         "early_gas_share": lift.early_gas_share,
@@ -48,15 +48,15 @@ def gas_values(
         "proof_rise": lift.proofed_ml / lift.mixed_ml if yeasted and lift.mixed_ml > 0 else None,
         "oven_spring": lift.set_ml / lift.proofed_ml if lift.set_ml and lift.proofed_ml > 0 else None,
         "specific_volume": lift.set_ml / g if lift.set_ml is not None and g > 0 else None,
-        "dough_temp_c": ground.dough_c if yeasted else None,
+        "dough_temp_c": dough_state.dough_c if yeasted else None,
     }
 
 
 def set_values(
-    ground: Ground, course: SetCourse | None, lift: Rise, knowledge: Knowledge
+    dough_state: DoughState, course: SetCourse | None, lift: Rise, knowledge: Knowledge
 ) -> dict[str, float | None]:
     """Where and how far the crumb sets, and what cooling takes off the loaf."""
-    process, setting = ground.formula.process, ground.setting
+    process, setting = dough_state.formula.process, dough_state.setting
     values: dict[str, float | None] = {
         "set_temp_c": setting.set_c,
         "cool_set_share": setting.cool_share,
@@ -64,7 +64,7 @@ def set_values(
     if course is None:
         return values
     at_pull = course.share[-1]
-    lost = shrinkage(lift, setting, at_pull, ground.settled.altitude_m, knowledge)
+    lost = shrinkage(lift, setting, at_pull, dough_state.with_defaults.altitude_m, knowledge)
     return values | {
         "set_share_at_pull": at_pull,
         "set_share_at_door": None if process.opened_at_min is None else course.at(process.opened_at_min),
@@ -73,10 +73,10 @@ def set_values(
 
 
 def slice_values(
-    ground: Ground, net: NetCarbohydrate, yeast: YeastGas, baked: Bake | None, knowledge: Knowledge
+    dough_state: DoughState, net: NetCarbohydrate, yeast: YeastGas, baked: Bake | None, knowledge: Knowledge
 ) -> dict[str, float | None]:
     """What one slice weighs and holds."""
-    dough, pieces = ground.dough, ground.settled.slices * ground.settled.loaves
+    dough, pieces = dough_state.dough, dough_state.with_defaults.slices * dough_state.with_defaults.loaves
     loss = baked.bake_loss if baked else 0.0
     return {
         "slice_g": dough.total * (1 - loss) / pieces,
@@ -87,13 +87,18 @@ def slice_values(
     }
 
 
-def enzyme_values(ground: Ground, baked: Bake | None, knowledge: Knowledge) -> dict[str, float | None]:
+def enzyme_values(
+    dough_state: DoughState, baked: Bake | None, knowledge: Knowledge
+) -> dict[str, float | None]:
     """What the crosslinking enzyme did by the end of the bake."""
-    settled = ground.settled
-    stages = [(settled.mix_min + settled.rest_min, ground.dough_c), (settled.proof_min, settled.proof_c)]
+    with_defaults = dough_state.with_defaults
+    stages = [
+        (with_defaults.mix_min + with_defaults.rest_min, dough_state.dough_c),
+        (with_defaults.proof_min, with_defaults.proof_c),
+    ]
     if baked is not None:
         stages += warming_stages(baked.curves)
-    linked = crosslinking(ground.frame, tuple(stages), knowledge)
+    linked = crosslinking(dough_state.frame, tuple(stages), knowledge)
     return {
         "crosslinker_u_per_g": linked.u_per_g if linked else None,
         "crosslinker_exposure": linked.exposure if linked else None,
@@ -101,7 +106,10 @@ def enzyme_values(ground: Ground, baked: Bake | None, knowledge: Knowledge) -> d
 
 
 def checked(
-    values: Mapping[str, float | None], reasons: Mapping[str, str], settled: Settled, knowledge: Knowledge
+    values: Mapping[str, float | None],
+    reasons: Mapping[str, str],
+    with_defaults: ProcessWithDefaults,
+    knowledge: Knowledge,
 ) -> Measures:
     """No model's number leaves outside the range in which it means something."""
     out: dict[str, Measure] = {}
@@ -113,4 +121,4 @@ def checked(
         if value is None and not reason:
             reason = "not in this formula"
         out[name] = Measure(id=name, value=value, reason=reason)
-    return Measures(by_id=out, assumed=tuple(settled.assumed.values()))
+    return Measures(by_id=out, assumed=tuple(with_defaults.assumed.values()))

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from advisor.formula.formula import Process
 from advisor.knowledge_base.knowledge import Knowledge
-from advisor.models.dough.assumptions import Settled
+from advisor.models.dough.assumptions import ProcessWithDefaults
 from advisor.models.loaf.bake import Bake
 from advisor.models.loaf.expansion import Rise
 
 
 def pan_measures(
-    process: Process, settled: Settled, lift: Rise, reasons: dict[str, str]
+    process: Process, with_defaults: ProcessWithDefaults, lift: Rise, reasons: dict[str, str]
 ) -> dict[str, float | None]:
     """Fill before the rise, and volume and height at set, against the pan; reasons where there is no pan."""
     pan = process.pan_volume_ml
@@ -18,7 +18,7 @@ def pan_measures(
         for name in ("pan_fill", "rise_height_cm", "rise_over_pan"):
             reasons[name] = "no tin of stated size"
         return {}
-    whole = pan * settled.loaves
+    whole = pan * with_defaults.loaves
     over = None if lift.set_ml is None else lift.set_ml / whole
     return {
         "pan_fill": lift.mixed_ml / whole,

@@ -61,20 +61,20 @@ def timeline(work: Workings, knowledge: Knowledge) -> Timeline:
     """Lay the workings of one formula on the clock."""
     import numpy as np
 
-    ground, before, settled = work.ground, work.before, work.ground.settled
+    dough_state, before, with_defaults = work.dough_state, work.before, work.dough_state.with_defaults
     stages = _stages(work)
     door = stages[-1].start if work.bake is not None else stages[-1].end
-    per_100g = 100 / ground.dough.total
+    per_100g = 100 / dough_state.dough.total
     in_bowl, in_pan, hot = given_over_time(before.soda, before.standing, work.warming, before.rates)
-    minutes = [0.0, settled.mix_min]
-    soda, core = [0.0, in_bowl], [ground.dough_c, ground.dough_c]
-    bench = np.linspace(settled.mix_min, door, 40)[1:] if door > settled.mix_min else np.array([])
+    minutes = [0.0, with_defaults.mix_min]
+    soda, core = [0.0, in_bowl], [dough_state.dough_c, dough_state.dough_c]
+    bench = np.linspace(with_defaults.mix_min, door, 40)[1:] if door > with_defaults.mix_min else np.array([])
     for minute in bench.tolist():
         # Between bowl and oven the acids' own curve is smooth: a share of the way is near enough to draw.
-        way = (minute - settled.mix_min) / (door - settled.mix_min)
+        way = (minute - with_defaults.mix_min) / (door - with_defaults.mix_min)
         minutes.append(minute)
         soda.append(in_bowl + (in_pan - in_bowl) * (1 - (1 - way) ** 2))
-        core.append(ground.dough_c + (before.into_oven_c - ground.dough_c) * way)
+        core.append(dough_state.dough_c + (before.into_oven_c - dough_state.dough_c) * way)
     yeast = _yeast_gas(work, knowledge, minutes, door)
     share = [0.0] * len(minutes)
     if work.bake is not None and work.set_course is not None:
@@ -95,11 +95,11 @@ def timeline(work: Workings, knowledge: Knowledge) -> Timeline:
 
 
 def _stages(work: Workings) -> tuple[Stage, ...]:
-    settled = work.ground.settled
+    with_defaults = work.dough_state.with_defaults
     pairs: list[tuple[StageName, float]] = [
-        ("mixing", settled.mix_min),
+        ("mixing", with_defaults.mix_min),
         ("rest", work.before.standing.after[0][0]),
-        ("proof", settled.proof_min),
+        ("proof", with_defaults.proof_min),
     ]
     if work.bake is not None:
         pairs.append(("oven", work.bake.pulled_at_min))
@@ -115,7 +115,7 @@ def _yeast_gas(work: Workings, knowledge: Knowledge, cold: Sequence[float], door
     """Gas of the yeast at the cold minutes, then at those of the warming; it lags mixing as it does in the models."""
     import numpy as np
 
-    before, mixed = work.before, work.ground.settled.mix_min
+    before, mixed = work.before, work.dough_state.with_defaults.mix_min
     if before.yeast is None:
         return [0.0] * (len(cold) + work.warming.minutes.size)
     course = (*before.rest, *before.proof)
@@ -133,7 +133,7 @@ def _padded(values: Sequence[float], length: int) -> list[float]:
 def _marks(work: Workings, door: float) -> tuple[Mark, ...]:
     if work.bake is None:
         return ()
-    process = work.ground.formula.process
+    process = work.dough_state.formula.process
     found: list[tuple[MarkName, float | None]] = [
         ("core set", work.bake.core_set_min),
         ("core done", work.bake.core_done_min),

@@ -8,7 +8,7 @@ from functools import cached_property
 from advisor.diagnosis.examining import Examination, Examiner, Measured
 from advisor.formula.formula import Formula
 from advisor.inference.situation import Judged
-from advisor.models.measuring import Ground, Workings, lay_ground, measure
+from advisor.models.measuring import DoughState, Workings, dough_state_of, measure
 from advisor.remedy.levers.effect import unseen_priors
 
 
@@ -21,26 +21,26 @@ class Candidate:
         self._after_bake = after_bake
 
     @cached_property
-    def ground(self) -> Ground:
+    def dough_state(self) -> DoughState:
         """The dough at rest."""
-        return lay_ground(self.formula, self._examiner.knowledge)
+        return dough_state_of(self.formula, self._examiner.knowledge)
 
     @cached_property
     def structures(self) -> Mapping[str, float]:
         """Weights of the structures in play."""
-        return self._examiner.structure_of(self.ground)
+        return self._examiner.structure_of(self.dough_state)
 
     @cached_property
     def judged_at_rest(self) -> Mapping[str, Judged]:
         """The measures of the dough at rest, laid against the bands of its own structures."""
         known = self._examiner.knowledge.measures
-        values = {n: v for n, v in self.ground.values.items() if v is not None and known[n].allows(v)}
+        values = {n: v for n, v in self.dough_state.values.items() if v is not None and known[n].allows(v)}
         return self._examiner.bands.judge(self.structures, values)
 
     @cached_property
     def workings(self) -> Workings:
         """All its measures."""
-        return measure(self.ground, self.structures, self._examiner.knowledge)
+        return measure(self.dough_state, self.structures, self._examiner.knowledge)
 
     @cached_property
     def examination(self) -> Examination:

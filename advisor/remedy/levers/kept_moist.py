@@ -28,7 +28,7 @@ def kept_moist(changed: Changed, candidate: Candidate, before: Examination) -> C
     if not places or any(change.what in names for change in changed.changes):
         return None
     wanted = now.low + JUST_INSIDE * ((now.high or now.low) - now.low)
-    water, held = candidate.ground.water, sum(lines[n].grams for n in places)
+    water, held = candidate.dough_state.water, sum(lines[n].grams for n in places)
     more = _STEP_G * math.ceil((wanted * water.absorption - water.available) / _STEP_G)
     moist = scale_lines(changed.formula, places, (held + more) / held, 1.0)
     return Changed(formula=moist.formula, changes=(*changed.changes, *moist.changes))

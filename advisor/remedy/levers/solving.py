@@ -9,7 +9,7 @@ from advisor.formula.formula import Formula
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.knowledge_base.measured import MeasureEntry
 from advisor.models.heat.warming import Warming
-from advisor.models.measuring import lay_ground, measure, values_of_oven
+from advisor.models.measuring import dough_state_of, measure, values_of_oven
 from advisor.remedy.change import Changed, round_to
 from advisor.remedy.levers.root_finding import crossing
 from advisor.remedy.levers.target import Aim
@@ -53,14 +53,14 @@ def measure_reader(
     with_bake = entry.group in _OVEN_GROUPS or name in _OVEN_MEASURES
 
     def read(formula: Formula) -> float | None:
-        ground = lay_ground(formula, knowledge)
-        if name in ground.values:
-            return ground.values[name]
-        if entry.group in _OVEN_GROUPS and name in (oven := values_of_oven(ground, weights, knowledge)):
+        dough_state = dough_state_of(formula, knowledge)
+        if name in dough_state.values:
+            return dough_state.values[name]
+        if entry.group in _OVEN_GROUPS and name in (oven := values_of_oven(dough_state, weights, knowledge)):
             value = oven[name]
             return value if value is not None and entry.allows(value) else None
         warming = None if with_bake else warmed_like
-        measures = measure(ground, weights, knowledge, with_bake=with_bake, warmed_like=warming).measures
+        measures = measure(dough_state, weights, knowledge, with_bake=with_bake, warmed_like=warming).measures
         if name == "lift_shortfall":
             volume = measures.value("specific_volume")
             return None if volume is None or shortfall_edge is None else max(shortfall_edge - volume, 0.0)

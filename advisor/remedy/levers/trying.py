@@ -73,7 +73,7 @@ class LeverTrial:
         knowledge, turn = self.examiner.knowledge, lever.turn
         if lever.structures and self.before.structure not in lever.structures:
             return f"not for this kind of loaf ({knowledge.structures[self.before.structure].name})"
-        if lever.pan_kinds and self.before.workings.ground.settled.pan_kind not in lever.pan_kinds:
+        if lever.pan_kinds and self.before.workings.dough_state.with_defaults.pan_kind not in lever.pan_kinds:
             return "not for what the dough is baked in"
         about = turn.ingredient or turn.ingredient_role or turn.trait
         if turn.do and about and not any(matches(lever, line) for line in self.before.formula.lines):

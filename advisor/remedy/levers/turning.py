@@ -8,8 +8,8 @@ from dataclasses import dataclass, replace
 from advisor.formula.formula import Formula, Line
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.knowledge_base.rule_entries import Lever
-from advisor.models.dough.assumptions import settle
-from advisor.models.measuring import baked_of, lay_ground
+from advisor.models.dough.assumptions import fill_defaults
+from advisor.models.measuring import baked_of, dough_state_of
 from advisor.remedy.change import (
     Change,
     Changed,
@@ -172,7 +172,7 @@ def _piece_in(formula: Formula, name: str) -> float | None:
 
 def _process_dial(lever: Lever, field: str, formula: Formula, knowledge: Knowledge) -> Dial | None:
     given = getattr(formula.process, field)
-    now = given if given is not None else getattr(settle(formula, knowledge), field, None)
+    now = given if given is not None else getattr(fill_defaults(formula, knowledge), field, None)
     if now is None or isinstance(now, str | bool):
         return None
     limits, unit = lever.limits, _unit_of(field)
@@ -194,7 +194,7 @@ def _oven_dial(
     """Oven temperature with the time that goes with it: the loaf stays in as long past core done as
     before, but no longer than a loaf needs."""
     plain = _process_dial(lever, "oven_c", formula, knowledge)
-    before = baked_of(lay_ground(formula, knowledge), weights, knowledge)
+    before = baked_of(dough_state_of(formula, knowledge), weights, knowledge)
     if plain is None or before is None or before.pull_margin_min is None:
         return plain
     most = knowledge.coefficient("remedy_pull_margin_most")
@@ -202,7 +202,7 @@ def _oven_dial(
 
     def turned(x: float, step: float | None) -> Changed:
         hotter = plain.turn(x, step)
-        baked = baked_of(lay_ground(hotter.formula, knowledge), weights, knowledge)
+        baked = baked_of(dough_state_of(hotter.formula, knowledge), weights, knowledge)
         if baked is None or baked.core_done_min is None:
             return hotter
         minutes = baked.core_done_min + margin

@@ -13,10 +13,10 @@ from dataclasses import dataclass
 from advisor.diagnosis.examining import Examination, Examiner
 from advisor.formula.formula import Formula
 from advisor.inference.bands import Edges
-from advisor.models.measuring import Ground, lay_ground, values_of_amounts
+from advisor.models.measuring import DoughState, dough_state_of, values_of_amounts
 from advisor.remedy.plan.programme import Row
 
-_DENOMINATORS: Mapping[str, Callable[[Ground], float]] = {
+_DENOMINATORS: Mapping[str, Callable[[DoughState], float]] = {
     "mixing_hydration": lambda g: g.water.absorption,
     "baked_water_load": lambda g: g.water.holding,
     "setting_protein_pct": lambda g: g.frame.setting + g.frame.water_for_protein,
@@ -59,15 +59,17 @@ def point_of(
 ) -> Point:
     """Measure a formula with a structure that is held (`weights`) and the warming of the loaf before the plan."""
     knowledge = examiner.knowledge
-    ground = lay_ground(formula, knowledge)
-    told = values_of_amounts(ground, weights, knowledge, before.workings.warming)
+    dough_state = dough_state_of(formula, knowledge)
+    told = values_of_amounts(dough_state, weights, knowledge, before.workings.warming)
     values = {n: v for n in PLANNED if (v := told.get(n)) is not None and knowledge.measures[n].allows(v)}
-    under = {n: of(ground) for n, of in _DENOMINATORS.items()} | dict.fromkeys(_PER_DOUGH, ground.dough.total)
+    under = {n: of(dough_state) for n, of in _DENOMINATORS.items()} | dict.fromkeys(
+        _PER_DOUGH, dough_state.dough.total
+    )
     return Point(
         values=values,
         under={n: under.get(n, 1.0) for n in values},
         net_carb=told["net_carb_per_slice"] or 0.0,
-        dough_g=ground.dough.total,
+        dough_g=dough_state.dough.total,
     )
 
 

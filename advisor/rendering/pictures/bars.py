@@ -41,7 +41,7 @@ class Part:
 
 def composition_picture(found: Examination) -> Scene:
     """Water, protein, fat, net carbohydrate, fibre and the rest in 100 g of dough."""
-    dough, net = found.workings.ground.dough, found.workings.net
+    dough, net = found.workings.dough_state.dough, found.workings.net
     named = [
         ("water", dough.water), ("protein", dough.protein), ("fat", dough.fat), ("fibre", dough.fibre),
         ("net carbohydrate", max(net.net, 0.0)),
@@ -62,7 +62,7 @@ def composition_picture(found: Examination) -> Scene:
 
 def water_picture(found: Examination, knowledge: Knowledge) -> Scene:
     """Water that is there against water that binders take up and the baked loaf holds, grams of the whole dough."""
-    water, lines = found.workings.ground.water, found.formula.lines
+    water, lines = found.workings.dough_state.water, found.formula.lines
     there = _by_line(lines, [a + b for a, b in zip(water.from_water, water.from_solids, strict=True)])
     taken, held = _by_line(lines, water.taken_up), _by_line(lines, water.held_when_baked)
     widest = max(water.available, water.absorption, water.holding, 1.0)

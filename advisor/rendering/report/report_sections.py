@@ -20,12 +20,12 @@ PROPOSALS_SHOWN = 4
 def summary_html(answer: Assessment, knowledge: Knowledge) -> Html:
     """What it comes down to, in a few lines."""
     found = answer.examination
-    settled, m = found.workings.ground.settled, found.workings.measures
+    with_defaults, m = found.workings.dough_state.with_defaults, found.workings.measures
     structure = knowledge.structures[found.structure].name
     out = [
         paragraph(
             text(
-                f"{grams(round(found.formula.dough_g))} of dough in {settled.slices * settled.loaves} pieces; "
+                f"{grams(round(found.formula.dough_g))} of dough in {with_defaults.slices * with_defaults.loaves} pieces; "
                 f"carried as: {structure}."
             )
         )

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from advisor.formula.formula import Formula
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.models.dough import composition as comp
-from advisor.models.dough.assumptions import Settled, settle
+from advisor.models.dough.assumptions import ProcessWithDefaults, fill_defaults
 from advisor.models.dough.coagulation import Setting, setting_of
 from advisor.models.dough.composition import DoughComposition
 from advisor.models.dough.dough_temperature import dough_temperature_c
@@ -19,11 +19,11 @@ from advisor.models.leavening.neutralisation import SodaAndAcids, soda_and_acids
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Ground:
+class DoughState:
     """What can be known before the structure is: the dough at rest."""
 
     formula: Formula
-    settled: Settled
+    with_defaults: ProcessWithDefaults
     dough: DoughComposition
     water: WaterBudget
     frame: Framework
@@ -39,9 +39,9 @@ def per_100g(ml: float, dough_g: float) -> float:
     return ml / dough_g * 100 if dough_g > 0 else 0.0
 
 
-def lay_ground(formula: Formula, knowledge: Knowledge) -> Ground:
+def dough_state_of(formula: Formula, knowledge: Knowledge) -> DoughState:
     """Compute what does not depend on the structure in play: composition, water, framework, soda and acid."""
-    settled = settle(formula, knowledge)
+    with_defaults = fill_defaults(formula, knowledge)
     dough = comp.dough_composition(formula)
     water = water_budget(formula, knowledge)
     frame = framework(formula, water, knowledge)
@@ -78,7 +78,7 @@ def lay_ground(formula: Formula, knowledge: Knowledge) -> Ground:
         "gum_beside_egg": share(frame.gum, frame.gum + egg),
         "starch_pct": 100 * dough.starch / dough.total,
         "allergen_count": float(len(comp.allergens(formula))),
-        "swelling_wait_min": swelling_wait_min(formula, settled),
+        "swelling_wait_min": swelling_wait_min(formula, with_defaults),
         "psyllium_pct_of_dry": 100 * psyllium / dry if dry > 0 else None,
         "reactive_protein_pct": 100 * frame.reactive / dough.total,
         "salt_per_100g_water": comp.salt_in_water(formula),
@@ -87,10 +87,10 @@ def lay_ground(formula: Formula, knowledge: Knowledge) -> Ground:
         "residual_soda_meq": per_100g(soda.left_soda_meq, dough.total),
         "residual_acid_meq": per_100g(soda.left_acid_meq, dough.total),
     }
-    return Ground(
-        formula=formula, settled=settled, dough=dough, water=water, frame=frame, soda=soda, dry_base=dry,
+    return DoughState(
+        formula=formula, with_defaults=with_defaults, dough=dough, water=water, frame=frame, soda=soda, dry_base=dry,
         setting=setting_of(frame, dough, knowledge),
-        dough_c=dough_temperature_c(formula, settled.water_c, settled.mix_min, knowledge), values=values,
+        dough_c=dough_temperature_c(formula, with_defaults.water_c, with_defaults.mix_min, knowledge), values=values,
     )  # fmt: skip
 
 
