@@ -48,7 +48,7 @@ def default_advisor(engine: str = "auto") -> Advisor:
     Raises:
         ValueError: the engine does not run on this Python.
     """
-    from advisor.diagnosis.examining import Examiner, graphs_of
+    from advisor.diagnosis.pipeline import Examiner, graphs_of
     from advisor.knowledge_base.cached import remembered
     from advisor.knowledge_base.places import find_places
     from advisor.remedy.assessing import Advisor

@@ -15,8 +15,8 @@ from advisor.diagnosis.answers import AnswerRatios
 from advisor.diagnosis.asking import QuestionChooser, causes_in_question
 from advisor.diagnosis.diagnosis import signs_of
 from advisor.diagnosis.evidence_scale import EvidenceScale
-from advisor.diagnosis.examining import Examination, Examiner
 from advisor.diagnosis.next_question import Outcome, QuestionWorth, rank_questions
+from advisor.diagnosis.pipeline import Examination, Examiner
 from advisor.diagnosis.posterior import Evidence
 
 AT_MOST = 8

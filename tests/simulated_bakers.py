@@ -19,7 +19,7 @@ from edited_texts import apply_edits, ground_text
 from advisor import load_knowledge
 from advisor.diagnosis.answers import AnswerRatios
 from advisor.diagnosis.cause_graph import CauseGraph
-from advisor.diagnosis.examining import Examination, Examiner
+from advisor.diagnosis.pipeline import Examination, Examiner
 from advisor.formula.formula import Formula
 from advisor.formula.reading import read_formula_text
 

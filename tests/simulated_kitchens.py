@@ -16,8 +16,8 @@ from random import Random
 
 from advisor import default_advisor, load_knowledge
 from advisor.diagnosis.diagnosis import signs_of
-from advisor.diagnosis.examining import Examination, Examiner, Measured
 from advisor.diagnosis.kitchen_shifts import KitchenShifts
+from advisor.diagnosis.pipeline import Examination, Examiner, Measured
 from advisor.formula.files import formula_from_file
 from advisor.formula.formula import Formula
 from advisor.trial_record.bake import Bake, CameOut, Foreseen
@@ -31,7 +31,7 @@ from advisor.trial_record.foreseeing import (
     size_by_powder,
     strength_at,
 )
-from advisor.trial_record.learning import Reading, Terms, kitchen_of, learn
+from advisor.trial_record.learning import Terms, TrialReading, kitchen_of, learn
 from advisor.trial_record.looking_back import evidence_of, trial_of
 from advisor.trial_record.trials import trials_in
 
@@ -209,8 +209,10 @@ def _kept(loaf: Loaf, number: int, told: Foreseen | None, lever: str | None) -> 
 
 def learnt(pairs: list[tuple[Bake, Bake | None]]) -> KitchenShifts:
     told = [(b.number, b.foreseen) for b, _ in pairs if b.foreseen]
-    oven = [Reading(number=n, value=f.oven_offset_c) for n, f in told if f.oven_offset_c is not None]
-    powder = [Reading(number=n, value=f.powder_strength) for n, f in told if f.powder_strength is not None]
+    oven = [TrialReading(number=n, value=f.oven_offset_c) for n, f in told if f.oven_offset_c is not None]
+    powder = [
+        TrialReading(number=n, value=f.powder_strength) for n, f in told if f.powder_strength is not None
+    ]
     return kitchen_of(learn(trials_in(pairs), oven, powder, Terms.read(load_knowledge())))
 
 

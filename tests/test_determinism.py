@@ -14,7 +14,7 @@ from typing import TypeVar
 import pytest
 from case_files import demo
 
-from advisor.diagnosis.examining import Examiner
+from advisor.diagnosis.pipeline import Examiner
 from advisor.formula.formula import Formula
 from advisor.inference.clips_engine import ClipsEngine
 from advisor.inference.engine import Fact

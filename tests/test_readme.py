@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 from readme_commands import README, Shown, blocks, difference, set_up_commands, shown_commands
 
-from advisor.diagnosis.examining import Examiner
+from advisor.diagnosis.pipeline import Examiner
 from advisor.formula.reading import read_formula_text
 from advisor.interface.commands.command_line import main
 from advisor.interface.commands.lint import process_fields, words_of_code

@@ -15,10 +15,10 @@ from threading import Thread
 import pytest
 
 from advisor import default_advisor, load_knowledge
-from advisor.diagnosis.asking import Asked, QuestionChooser
+from advisor.diagnosis.asking import QuestionChooser, QuestionInWords
 from advisor.diagnosis.described_loaf import LoafExaminer, LoafKind
-from advisor.diagnosis.examining import Examination, Examiner
 from advisor.diagnosis.next_question import ABSENT, SEEN
+from advisor.diagnosis.pipeline import Examination, Examiner
 from advisor.explanation.further import Further
 from advisor.formula.formula import Formula
 from advisor.interface.desk.formula_choice import choose_formula
@@ -83,7 +83,7 @@ def known_of(draft: Draft) -> Known:
     return Known(draft.word or NONE, frozenset(draft.heard.ticked), given)
 
 
-def as_asked(name: str) -> Asked:
+def as_asked(name: str) -> QuestionInWords:
     """A symptom or a question as it is asked."""
     return question_of("symptom" if name in KNOWLEDGE.symptoms else "question", name, KNOWLEDGE)
 

@@ -11,8 +11,8 @@ from collections.abc import Collection, Iterable, Mapping
 from dataclasses import replace
 
 from advisor.diagnosis.evidence_scale import EvidenceScale
-from advisor.diagnosis.examining import FALLBACK_STRUCTURE, Examination, Examiner
 from advisor.diagnosis.next_question import AskedFact
+from advisor.diagnosis.pipeline import FALLBACK_STRUCTURE, Examination, Examiner
 from advisor.diagnosis.priors import prior_of
 from advisor.inference.condition_reading import Known, read_condition
 from advisor.inference.inferring import infer

@@ -15,7 +15,6 @@ from advisor.diagnosis.answers import AnswerRatios
 from advisor.diagnosis.cause_graph import CauseGraph
 from advisor.diagnosis.diagnosis import signs_of
 from advisor.diagnosis.evidence_scale import EvidenceScale
-from advisor.diagnosis.examining import Examination, Examiner
 from advisor.diagnosis.next_question import (
     ABSENT,
     SEEN,
@@ -24,13 +23,14 @@ from advisor.diagnosis.next_question import (
     next_question,
     rank_questions,
 )
+from advisor.diagnosis.pipeline import Examination, Examiner
 from advisor.knowledge_base.knowledge import Knowledge
 
 SEEN_OR_NOT = {SEEN: "Yes.", ABSENT: "No."}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Asked:
+class QuestionInWords:
     """The question to ask next, in a baker's words; `answers` holds answer id to text."""
 
     kind: Literal["symptom", "question"]
@@ -50,7 +50,9 @@ class QuestionChooser:
         self._answers = AnswerRatios(examiner)
         self._scale = EvidenceScale.read(examiner.knowledge.coefficients)
 
-    def choose(self, found: Examination, *, skipped: Collection[str] = (), asked: int = 0) -> Asked | None:
+    def choose(
+        self, found: Examination, *, skipped: Collection[str] = (), asked: int = 0
+    ) -> QuestionInWords | None:
         """Choose the question that tells most a second; `None` when none is worth asking.
 
         `skipped` holds ids of symptoms and questions that were asked in vain; `asked` counts all asked so far.
@@ -59,12 +61,12 @@ class QuestionChooser:
 
     def choose_of_kitchen(
         self, found: Examination, *, skipped: Collection[str] = (), asked: int = 0
-    ) -> Asked | None:
+    ) -> QuestionInWords | None:
         """Choose as `choose` does, of process and kitchen alone."""
         ranked = [worth for worth in self.ranked(found, skipped=skipped) if worth.kind == "question"]
         return next(iter(self._worth_asking(ranked, found, asked)), None)
 
-    def signs_to_look_for(self, found: Examination, at_most: int) -> tuple[Asked, ...]:
+    def signs_to_look_for(self, found: Examination, at_most: int) -> tuple[QuestionInWords, ...]:
         """Give the symptoms that tell enough, best first.
 
         They are looked for in one go, so none has to lead to another first change by itself.
@@ -94,7 +96,7 @@ class QuestionChooser:
 
     def _worth_asking(
         self, ranked: Iterable[QuestionWorth], found: Examination, asked: int
-    ) -> Iterator[Asked]:
+    ) -> Iterator[QuestionInWords]:
         knowledge = self._examiner.knowledge
         changes = _changes_first(found, knowledge)
         for worth in ranked:
@@ -130,10 +132,10 @@ def _changes_first(found: Examination, knowledge: Knowledge) -> Callable[[Outcom
     return lambda outcome: first(outcome.probability) != now
 
 
-def _in_words(worth: QuestionWorth, knowledge: Knowledge) -> Asked:
+def _in_words(worth: QuestionWorth, knowledge: Knowledge) -> QuestionInWords:
     if worth.kind == "symptom":
         symptom = knowledge.symptoms[worth.id]
-        return Asked(
+        return QuestionInWords(
             kind="symptom",
             id=symptom.id,
             question=symptom.question,
@@ -142,7 +144,7 @@ def _in_words(worth: QuestionWorth, knowledge: Knowledge) -> Asked:
             gain=worth.gain,
         )
     question = knowledge.questions[worth.id]
-    return Asked(
+    return QuestionInWords(
         kind="question",
         id=question.id,
         question=question.question,

@@ -14,7 +14,7 @@ from typing import Literal
 
 from advisor.diagnosis.cause_graph import CauseGraph
 from advisor.diagnosis.diagnosis import diagnose_causes
-from advisor.diagnosis.examining import FALLBACK_STRUCTURE, Examination, Examiner, Measured
+from advisor.diagnosis.pipeline import FALLBACK_STRUCTURE, Examination, Examiner, Measured
 from advisor.formula.formula import Formula, Line, PanKind, Process
 from advisor.inference.bands import BandTable
 from advisor.inference.inferring import RuleBook, infer

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from itertools import pairwise
 
 from advisor.diagnosis.cause_graph import CauseGraph, Route
-from advisor.diagnosis.examining import Examination, Examiner
+from advisor.diagnosis.pipeline import Examination, Examiner
 from advisor.explanation.lesson.teach_steps import ROWS, ChainLink, Topic
 from advisor.knowledge_base.knowledge import Knowledge
 

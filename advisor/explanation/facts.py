@@ -5,7 +5,7 @@ from __future__ import annotations
 from math import log
 
 from advisor.diagnosis.evidence_scale import EvidenceScale
-from advisor.diagnosis.examining import Examination
+from advisor.diagnosis.pipeline import Examination
 from advisor.diagnosis.priors import likelihood_ratio
 from advisor.explanation.wording import band_text, number, percent, state_text
 from advisor.inference.situation import FactKey, Firing, Suspicion

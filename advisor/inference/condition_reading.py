@@ -35,7 +35,7 @@ class Known:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Reading:
+class ConditionResult:
     """A condition laid against what is known; `excess` and `depth` are `None` where it has none."""
 
     holds: bool
@@ -68,7 +68,7 @@ def edges(condition: Condition, phase: Phase) -> tuple[float | None, float | Non
     return above, below
 
 
-def read_condition(condition: Condition, phase: Phase, known: Known) -> Reading:
+def read_condition(condition: Condition, phase: Phase, known: Known) -> ConditionResult:
     """Lay one condition against what is known."""
     situation = known.situation
     name = condition.name
@@ -80,39 +80,39 @@ def read_condition(condition: Condition, phase: Phase, known: Known) -> Reading:
         case "trait":
             amount = situation.traits.get(name, 0.0)
             if condition.above is None and condition.below is None:
-                return Reading(holds=to_six_decimals(amount, name) > 0)
+                return ConditionResult(holds=to_six_decimals(amount, name) > 0)
             return _read_number(condition, phase, amount)
         case "process":
             return _read_process(condition, phase, situation)
         case "symptom":
-            return Reading(holds=situation.symptoms.get(name) is (condition.seen is not False))
+            return ConditionResult(holds=situation.symptoms.get(name) is (condition.seen is not False))
         case "answer":
-            return Reading(holds=situation.answers.get(name) == condition.is_)
+            return ConditionResult(holds=situation.answers.get(name) == condition.is_)
         case "structure":
             weight = known.structures.get(name, 0.0)
-            return Reading(
+            return ConditionResult(
                 holds=weight > known.structure_holds_above,
                 distance=max(0.0, known.structure_holds_above - weight),
             )
         case "state":
-            return Reading(holds=name in known.states)
-    return Reading(holds=name in known.suspects)
+            return ConditionResult(holds=name in known.states)
+    return ConditionResult(holds=name in known.suspects)
 
 
-def _read_process(condition: Condition, phase: Phase, situation: Situation) -> Reading:
+def _read_process(condition: Condition, phase: Phase, situation: Situation) -> ConditionResult:
     name = condition.name
     if condition.is_ is not None and situation.process_words.get(name) != condition.is_:
-        return Reading(holds=False)
+        return ConditionResult(holds=False)
     if condition.stated is not None and (name in situation.stated) != condition.stated:
-        return Reading(holds=False)
+        return ConditionResult(holds=False)
     if condition.above is None and condition.below is None:
-        return Reading(holds=True)
+        return ConditionResult(holds=True)
     return _read_number(condition, phase, situation.process_numbers.get(name))
 
 
-def _read_number(condition: Condition, phase: Phase, value: float | None) -> Reading:
+def _read_number(condition: Condition, phase: Phase, value: float | None) -> ConditionResult:
     if value is None:
-        return Reading(holds=False)
+        return ConditionResult(holds=False)
     value = to_six_decimals(value, condition.name)
     above, below = edges(condition, phase)
     past = [value - above] if above is not None else []
@@ -120,35 +120,37 @@ def _read_number(condition: Condition, phase: Phase, value: float | None) -> Rea
         past.append(below - value)
     least = min(past)
     if least <= 0:
-        return Reading(holds=False, distance=-least)
-    return Reading(holds=True, excess=1.0 if condition.over is None else min(1.0, least / condition.over))
+        return ConditionResult(holds=False, distance=-least)
+    return ConditionResult(
+        holds=True, excess=1.0 if condition.over is None else min(1.0, least / condition.over)
+    )
 
 
-def _read_band(wanted: str, judged: Judged | None) -> Reading:
+def _read_band(wanted: str, judged: Judged | None) -> ConditionResult:
     if judged is None:
-        return Reading(holds=False)
+        return ConditionResult(holds=False)
     match wanted:
         case "low" | "high":
             if judged.state == wanted:
-                return Reading(holds=True, excess=judged.excess)
+                return ConditionResult(holds=True, excess=judged.excess)
             edge = judged.low if wanted == "low" else judged.high
-            return Reading(holds=False, distance=None if edge is None else abs(judged.value - edge))
+            return ConditionResult(holds=False, distance=None if edge is None else abs(judged.value - edge))
         case "in":
             if judged.state == "in":
-                return Reading(holds=True, depth=judged.depth)
+                return ConditionResult(holds=True, depth=judged.depth)
             edge = judged.low if judged.state == "low" else judged.high
-            return Reading(holds=False, distance=None if edge is None else abs(judged.value - edge))
+            return ConditionResult(holds=False, distance=None if edge is None else abs(judged.value - edge))
         case "not_low":
             return _read_one_side(judged, "low", judged.low, judged.high)
     return _read_one_side(judged, "high", judged.high, judged.low)
 
 
-def _read_one_side(judged: Judged, shunned: str, edge: float | None, other: float | None) -> Reading:
+def _read_one_side(judged: Judged, shunned: str, edge: float | None, other: float | None) -> ConditionResult:
     """Read "not past this edge": a gate without excess, as deep as the value lies away from that edge."""
     if judged.state == shunned:
-        return Reading(holds=False, distance=None if edge is None else abs(judged.value - edge))
+        return ConditionResult(holds=False, distance=None if edge is None else abs(judged.value - edge))
     if judged.state != "in" or edge is None:
-        return Reading(holds=True, depth=1.0)
+        return ConditionResult(holds=True, depth=1.0)
     # Depth counts from the nearer edge; where that is the other one, this edge is at least half a band away.
     nearer_other = other is not None and abs(judged.value - other) < abs(judged.value - edge)
-    return Reading(holds=True, depth=1.0 if nearer_other else judged.depth)
+    return ConditionResult(holds=True, depth=1.0 if nearer_other else judged.depth)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
-from advisor.inference.condition_reading import STRUCTURE_HOLDS_ABOVE, Known, Reading, read_condition
+from advisor.inference.condition_reading import STRUCTURE_HOLDS_ABOVE, ConditionResult, Known, read_condition
 from advisor.inference.phases import condition_of, phase_of
 from advisor.inference.rule_outline import concluded, supports
 from advisor.inference.situation import FactKey, Firing, Inference, Situation
@@ -153,7 +153,7 @@ def why_not(
     return tuple(missed)
 
 
-def _first_failed(rule: Rule, known: Known) -> tuple[Condition | Denial, Reading] | None:
+def _first_failed(rule: Rule, known: Known) -> tuple[Condition | Denial, ConditionResult] | None:
     phase = phase_of(rule)
     for clause in rule.when:
         reading = read_condition(condition_of(clause), phase, known)

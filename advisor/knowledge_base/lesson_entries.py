@@ -18,7 +18,7 @@ Written = Annotated[str, Field(min_length=3, max_length=80)]
 """A change as a baker writes it: water -30 g."""
 
 
-class Reading(Entry):
+class LessonReading(Entry):
     """What the engine is asked for: exactly one of a measure, a cause's chance, a symptom's risk, or what is first."""
 
     measure: Id | None = None
@@ -29,7 +29,7 @@ class Reading(Entry):
     """Whether the answer is by how much the changes of the question moved it."""
 
     @model_validator(mode="after")
-    def _reads_one_thing(self) -> Reading:
+    def _reads_one_thing(self) -> LessonReading:
         if sum(getattr(self, name) is not None for name in READS) != 1:
             raise ValueError(f"a question reads exactly one of {', '.join(READS)}")
         if self.moved and self.first is not None:
@@ -67,7 +67,7 @@ class LessonQuestion(Entry):
 
     ask: Text
     after: tuple[Written, ...] = ()
-    reads: Reading
+    reads: LessonReading
     choices: Annotated[tuple[Choice, ...], Field(min_length=2, max_length=4)]
     right: Letter
     """What the lesson holds to be right; the tests hold it against what the engine finds."""

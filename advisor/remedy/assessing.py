@@ -6,8 +6,8 @@ import string
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
-from advisor.diagnosis.examining import Examination, Examiner
 from advisor.diagnosis.kitchen_shifts import KitchenShifts
+from advisor.diagnosis.pipeline import Examination, Examiner
 from advisor.formula.formula import Formula
 from advisor.knowledge_base.texts import Caution, Rescue
 from advisor.remedy.constraints import Constraints

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, fields, replace
 
-from advisor.diagnosis.examining import Examination, Examiner
+from advisor.diagnosis.pipeline import Examination, Examiner
 from advisor.formula.formula import Formula, Line, Process
 from advisor.formula.lines.states import WORD_FOR_TRAIT
 from advisor.inference.situation import Judged

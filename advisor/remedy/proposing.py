@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from advisor.diagnosis.examining import Examination, Examiner
+from advisor.diagnosis.pipeline import Examination, Examiner
 from advisor.remedy.constraints import Constraints
 from advisor.remedy.levers.candidate import Candidates
 from advisor.remedy.levers.same_change import by_change, what_it_turns

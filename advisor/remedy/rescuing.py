@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from advisor.diagnosis.examining import Examination
+from advisor.diagnosis.pipeline import Examination
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.knowledge_base.texts import Rescue
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import TypeAlias
 
-from advisor.diagnosis.asking import Asked
+from advisor.diagnosis.asking import QuestionInWords
 from advisor.diagnosis.ranking import CauseRank
 from advisor.explanation.further import Further
 from advisor.knowledge_base.knowledge import Knowledge
@@ -36,7 +36,10 @@ def pair_json(pair: tuple[float | None, float | None]) -> list[Json]:
 
 
 def assessment_json(
-    answer: Assessment, knowledge: Knowledge, question: Asked | None = None, further: Further | None = None
+    answer: Assessment,
+    knowledge: Knowledge,
+    question: QuestionInWords | None = None,
+    further: Further | None = None,
 ) -> dict[str, Json]:
     """An assessment as the kind `check` or `diagnosis`, with the question to ask next, if there is one."""
     more = further or Further()
@@ -129,7 +132,7 @@ def _caution(caution: Caution) -> Json:
     return {"id": caution.id, "text": caution.text, "sources": list(caution.sources)}
 
 
-def _question(asked: Asked | None) -> Json:
+def _question(asked: QuestionInWords | None) -> Json:
     """A symptom has the answers `seen` and `absent`, a question those of its own."""
     if asked is None:
         return None

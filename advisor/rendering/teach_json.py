@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from advisor.explanation.lesson.teach_steps import LETTERS, Asked, Course, Step
+from advisor.explanation.lesson.teach_steps import LETTERS, ClassQuestion, Course, Step
 from advisor.rendering.json_form import DIGITS, Json, head
 
 
@@ -43,7 +43,7 @@ def _step(step: Step, hide_answers: bool) -> Json:
     }
 
 
-def _asked(asked: Asked, hide_answers: bool) -> Json:
+def _asked(asked: ClassQuestion, hide_answers: bool) -> Json:
     return {
         "ask": asked.ask,
         "after": list(asked.after),

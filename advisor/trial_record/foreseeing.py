@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
-from advisor.diagnosis.examining import Examination, Examiner
 from advisor.diagnosis.kitchen_shifts import KitchenShifts, is_powder
+from advisor.diagnosis.pipeline import Examination, Examiner
 from advisor.formula.formula import Formula
 from advisor.formula.process.process_lines import PROCESS_KEYS
 from advisor.knowledge_base.rule_entries import Lever

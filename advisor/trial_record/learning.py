@@ -66,7 +66,7 @@ class Terms:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Reading:
+class TrialReading:
     """One measured bake: what would explain it, an oven offset [C] or the strength left in the powder."""
 
     number: int
@@ -159,7 +159,7 @@ def change_shifts(trials: Sequence[Trial], terms: Terms) -> tuple[Shift, ...]:
     return tuple(shift for shift in out if abs(shift.value - 1) >= _LEAST_SHOWN)
 
 
-def agreeing(readings: Sequence[Reading], within: float, least: int) -> tuple[Reading, ...]:
+def agreeing(readings: Sequence[TrialReading], within: float, least: int) -> tuple[TrialReading, ...]:
     """Give the readings that lie within so much of their median: none unless enough, and more than half, do."""
     if not readings:
         return ()
@@ -168,13 +168,13 @@ def agreeing(readings: Sequence[Reading], within: float, least: int) -> tuple[Re
     return near if len(near) >= least and 2 * len(near) > len(readings) else ()
 
 
-def middle_of(readings: Sequence[Reading]) -> tuple[float, float]:
+def middle_of(readings: Sequence[TrialReading]) -> tuple[float, float]:
     """Give the median of readings and twice its standard error; a core near boiling errs further up than down."""
     values = [reading.value for reading in readings]
     return median(values), 2 * stdev(values) / sqrt(len(values))
 
 
-def oven_shift(readings: Sequence[Reading], terms: Terms) -> Shift | None:
+def oven_shift(readings: Sequence[TrialReading], terms: Terms) -> Shift | None:
     """Give by how much the oven is off its dial [C], where enough measured cores agree that it is."""
     near = agreeing(readings, terms.oven_agree_c, terms.agreeing_bakes)
     if not near:
@@ -192,7 +192,7 @@ def oven_shift(readings: Sequence[Reading], terms: Terms) -> Shift | None:
     )
 
 
-def powder_shift(readings: Sequence[Reading], terms: Terms) -> Shift | None:
+def powder_shift(readings: Sequence[TrialReading], terms: Terms) -> Shift | None:
     """Give the strength that is left in the powder, where enough measured heights agree that some is lost."""
     near = agreeing(readings, terms.powder_agree, terms.agreeing_bakes)
     if not near:
@@ -233,7 +233,7 @@ def _stands_for(correction: Shift) -> str | None:
 
 
 def learn(
-    trials: Sequence[Trial], oven: Sequence[Reading], powder: Sequence[Reading], terms: Terms
+    trials: Sequence[Trial], oven: Sequence[TrialReading], powder: Sequence[TrialReading], terms: Terms
 ) -> tuple[Shift, ...]:
     """Give every shift that the bakes of a kitchen bear out, causes first; none without bakes."""
     found = (oven_shift(oven, terms), powder_shift(powder, terms))

@@ -10,8 +10,8 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from advisor.diagnosis.examining import Examiner
 from advisor.diagnosis.kitchen_shifts import KitchenShifts, shifted
+from advisor.diagnosis.pipeline import Examiner
 from advisor.formula.formula import Formula
 from advisor.trial_record.bake import Bake
 from advisor.trial_record.trials import Trial, trials_in

@@ -28,7 +28,7 @@ from small_rules import ENGINES  # noqa: E402
 from advisor import default_advisor, load_knowledge  # noqa: E402
 from advisor.diagnosis.asking import QuestionChooser  # noqa: E402
 from advisor.diagnosis.diagnosis import diagnose_causes  # noqa: E402
-from advisor.diagnosis.examining import FALLBACK_STRUCTURE, Examination  # noqa: E402
+from advisor.diagnosis.pipeline import FALLBACK_STRUCTURE, Examination  # noqa: E402
 from advisor.formula.formula import Formula  # noqa: E402
 from advisor.formula.reading import FormulaReader  # noqa: E402
 from advisor.inference.inferring import RuleBook, infer  # noqa: E402

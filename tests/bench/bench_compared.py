@@ -23,7 +23,7 @@ from direct_evaluator import infer_directly  # noqa: E402
 from small_rules import ENGINES  # noqa: E402
 
 from advisor import default_advisor, load_knowledge  # noqa: E402
-from advisor.diagnosis.examining import FALLBACK_STRUCTURE, Examination  # noqa: E402
+from advisor.diagnosis.pipeline import FALLBACK_STRUCTURE, Examination  # noqa: E402
 from advisor.diagnosis.posterior import Evidence, weigh  # noqa: E402
 from advisor.diagnosis.signs import Sign  # noqa: E402
 from advisor.formula.reading import FormulaReader, read_formula_text  # noqa: E402

@@ -21,7 +21,7 @@ from budget_table import milliseconds  # noqa: E402
 from small_rules import ENGINES  # noqa: E402
 
 from advisor import default_advisor, load_knowledge  # noqa: E402
-from advisor.diagnosis.examining import FALLBACK_STRUCTURE, Examination  # noqa: E402
+from advisor.diagnosis.pipeline import FALLBACK_STRUCTURE, Examination  # noqa: E402
 from advisor.formula.formula import Formula  # noqa: E402
 from advisor.formula.reading import FormulaReader, read_formula_text  # noqa: E402
 from advisor.inference.engine import EngineFault  # noqa: E402

@@ -35,7 +35,7 @@ from simulated_bakers import KINDS, Loaf, bakers, drawn, loaves  # noqa: E402
 from advisor import default_advisor  # noqa: E402
 from advisor.diagnosis.answers import AnswerRatios  # noqa: E402
 from advisor.diagnosis.asking import QuestionChooser  # noqa: E402
-from advisor.diagnosis.examining import Examination  # noqa: E402
+from advisor.diagnosis.pipeline import Examination  # noqa: E402
 
 EXAMINER = default_advisor().examiner
 RATIOS = AnswerRatios(EXAMINER)

@@ -11,7 +11,7 @@ from case_files import demo
 from advisor.diagnosis.answers import AnswerRatios
 from advisor.diagnosis.asking import QuestionChooser, causes_in_question
 from advisor.diagnosis.evidence_scale import EvidenceScale
-from advisor.diagnosis.examining import FALLBACK_STRUCTURE, Examination, Examiner
+from advisor.diagnosis.pipeline import FALLBACK_STRUCTURE, Examination, Examiner
 from advisor.diagnosis.priors import weigh_suspicions
 from advisor.inference.inferring import infer
 from advisor.remedy.assessing import Advisor

@@ -337,7 +337,7 @@ def test_things_are_taken_a_few_at_a_time() -> None:
 def test_a_fault_of_the_program_stops_one_formula(
     catalogue: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    from advisor.diagnosis.examining import Examiner
+    from advisor.diagnosis.pipeline import Examiner
 
     whole = Examiner.examine
 

@@ -15,8 +15,8 @@ from prompt_toolkit.input import create_pipe_input
 from prompt_toolkit.output import DummyOutput
 
 from advisor import load_knowledge
-from advisor.diagnosis.asking import Asked, QuestionChooser
-from advisor.diagnosis.examining import Examination
+from advisor.diagnosis.asking import QuestionChooser, QuestionInWords
+from advisor.diagnosis.pipeline import Examination
 from advisor.interface.desk.formula_choice import choose_formula
 from advisor.interface.desk.formula_prompt import ask_for_formula
 from advisor.interface.desk.told import Told, told_by
@@ -90,7 +90,9 @@ class InTurn(QuestionChooser):
         ("question", "panning"),
     )
 
-    def choose(self, found: Examination, *, skipped: Collection[str] = (), asked: int = 0) -> Asked | None:
+    def choose(
+        self, found: Examination, *, skipped: Collection[str] = (), asked: int = 0
+    ) -> QuestionInWords | None:
         left = (one for one in self.TURN if one[1] not in skipped)
         return next((question_of(kind, name, load_knowledge()) for kind, name in left), None)
 

@@ -19,7 +19,7 @@ from edited_texts import apply_edits, ground_text, wilson  # noqa: E402
 from published_findings import Claim, Edit, Finding, findings  # noqa: E402
 
 from advisor import default_advisor, load_knowledge  # noqa: E402
-from advisor.diagnosis.examining import Examination  # noqa: E402
+from advisor.diagnosis.pipeline import Examination  # noqa: E402
 from advisor.formula.reading import read_formula_text  # noqa: E402
 
 LEAST_RISK = 0.01

@@ -15,7 +15,7 @@ from advisor.formula.files import formula_from_file
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.remedy.assessing import Advisor
 from advisor.trial_record.bake import Foreseen
-from advisor.trial_record.learning import Reading, Terms, kitchen_of, learn, weight_of
+from advisor.trial_record.learning import Terms, TrialReading, kitchen_of, learn, weight_of
 from advisor.trial_record.looking_back import evidence_of
 from advisor.trial_record.trials import Outcome, Trial, trials_in
 
@@ -33,8 +33,8 @@ def trial(outcome: Outcome, p: float = 0.4, e: float = 0.8, number: int = 1) -> 
     )
 
 
-def readings(*values: float) -> tuple[Reading, ...]:
-    return tuple(Reading(number=n, value=value) for n, value in enumerate(values, 1))
+def readings(*values: float) -> tuple[TrialReading, ...]:
+    return tuple(TrialReading(number=n, value=value) for n, value in enumerate(values, 1))
 
 
 @given(p=_SHARES, e=_SHARES, s=st.floats(0.02, 0.5))

@@ -5,11 +5,11 @@ from __future__ import annotations
 import string
 from collections.abc import Callable
 
-from advisor.diagnosis.examining import Examination, Examiner
-from advisor.explanation.lesson.teach_steps import Asked, Topic
+from advisor.diagnosis.pipeline import Examination, Examiner
+from advisor.explanation.lesson.teach_steps import ClassQuestion, Topic
 from advisor.explanation.wording import number, percent
 from advisor.knowledge_base.knowledge import Knowledge
-from advisor.knowledge_base.lesson_entries import LessonQuestion, Reading
+from advisor.knowledge_base.lesson_entries import LessonQuestion, LessonReading
 from advisor.remedy.written_change import apply_changes
 
 
@@ -24,7 +24,7 @@ def answered(
     examiner: Examiner,
     *,
     changed_at: Changes | None = None,
-) -> Asked:
+) -> ClassQuestion:
     """Let the engine answer one question.
 
     Raises:
@@ -39,7 +39,7 @@ def answered(
     right = [place for place, choice in enumerate(question.choices) if choice.fits(answer)]
     if len(right) != 1:
         raise LessonFault(f"'{question.ask}': {len(right)} choices fit the engine's answer {answer}")
-    return Asked(
+    return ClassQuestion(
         ask=question.ask,
         after=question.after,
         choices=tuple(choice.says for choice in question.choices),
@@ -65,7 +65,7 @@ class Changes:
         return self._known[changes]
 
 
-def _read(reads: Reading, after: Examination, before: Examination) -> float | str | None:
+def _read(reads: LessonReading, after: Examination, before: Examination) -> float | str | None:
     if reads.first == "cause":
         return after.diagnosis.causes[0].id
     if reads.first == "symptom":
@@ -77,7 +77,7 @@ def _read(reads: Reading, after: Examination, before: Examination) -> float | st
     return None if was is None else now - was
 
 
-def _number(reads: Reading, found: Examination) -> float | None:
+def _number(reads: LessonReading, found: Examination) -> float | None:
     if reads.measure is not None:
         return found.situation.measures.get(reads.measure)
     if reads.cause is not None:
@@ -86,7 +86,7 @@ def _number(reads: Reading, found: Examination) -> float | None:
     return found.diagnosis.risks[str(reads.risk)].risk
 
 
-def _wording(reads: Reading, knowledge: Knowledge) -> tuple[str, Callable[[float], str]]:
+def _wording(reads: LessonReading, knowledge: Knowledge) -> tuple[str, Callable[[float], str]]:
     """The name of what is read, and how its number is written."""
     if reads.measure is not None:
         entry = knowledge.measures[reads.measure]
@@ -98,7 +98,7 @@ def _wording(reads: Reading, knowledge: Knowledge) -> tuple[str, Callable[[float
 
 
 def _said(
-    reads: Reading, answer: float | str, after: Examination, before: Examination, knowledge: Knowledge
+    reads: LessonReading, answer: float | str, after: Examination, before: Examination, knowledge: Knowledge
 ) -> str:
     if isinstance(answer, str):
         if reads.first == "cause":
@@ -119,7 +119,9 @@ class _Places(string.Formatter):
         return "-" if value is None else str(super().format_field(value, format_spec))
 
 
-def _filled(text: str, after: Examination, before: Examination, reads: Reading, knowledge: Knowledge) -> str:
+def _filled(
+    text: str, after: Examination, before: Examination, reads: LessonReading, knowledge: Knowledge
+) -> str:
     """Fill measures of the changed formula, and `before` and `now` for what the question reads."""
     places: dict[str, object] = dict(after.situation.measures)
     if reads.first is None:

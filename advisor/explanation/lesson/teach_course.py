@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from advisor.diagnosis.examining import Examination, Examiner
+from advisor.diagnosis.pipeline import Examination, Examiner
 from advisor.diagnosis.ranking import CauseRank
 from advisor.explanation.chains import chain_of, names_of
 from advisor.explanation.facts import because_of, evidence_line, firing_facts
 from advisor.explanation.lesson.teach_answers import Changes, answered
-from advisor.explanation.lesson.teach_steps import Asked, ChainLink, Course, Side, Step, Topic
+from advisor.explanation.lesson.teach_steps import ChainLink, ClassQuestion, Course, Side, Step, Topic
 from advisor.explanation.wording import change_text, likelihood, percent
 from advisor.inference.proof import Proof, why
 from advisor.remedy.constraints import Constraints
@@ -109,7 +109,7 @@ class _Builder:
         if self.topic.cause not in ids or len(ids) < 2:
             return None
         best = max(ids, key=lambda c: self._chance(c))
-        asked = Asked(
+        asked = ClassQuestion(
             ask="Which of these is the likeliest cause of trouble in this formula?",
             after=(),
             choices=tuple(self.names[c] for c in ids),

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Literal
 
-from advisor.diagnosis.examining import Examination
+from advisor.diagnosis.pipeline import Examination
 from advisor.formula.formula import Formula
 from advisor.knowledge_base.lesson_entries import Lesson
 
@@ -72,7 +72,7 @@ class Side:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Asked:
+class ClassQuestion:
     """A question to the class, its choices, and which of them the engine finds to be right."""
 
     ask: str
@@ -96,7 +96,7 @@ class Step:
     link: tuple[str, str] | None = None
     rule: str | None = None
     sides: tuple[Side, ...] = ()
-    asked: Asked | None = None
+    asked: ClassQuestion | None = None
 
     @property
     def tells(self) -> bool:

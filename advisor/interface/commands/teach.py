@@ -6,7 +6,7 @@ import argparse
 from pathlib import Path
 
 from advisor import load_knowledge
-from advisor.diagnosis.examining import Examiner
+from advisor.diagnosis.pipeline import Examiner
 from advisor.explanation.lesson.teach_answers import LessonFault
 from advisor.explanation.lesson.teach_course import course_of
 from advisor.explanation.lesson.teach_steps import Course

@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 
 from advisor import load_knowledge
-from advisor.diagnosis.examining import Examination, Examiner
+from advisor.diagnosis.pipeline import Examination, Examiner
 from advisor.explanation.wording import change_text, number
 from advisor.formula.formula import Formula
 from advisor.formula.writing.as_text import write_formula_text

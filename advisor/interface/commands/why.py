@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 
 from advisor import load_knowledge
-from advisor.diagnosis.examining import Examination
+from advisor.diagnosis.pipeline import Examination
 from advisor.inference.proof import Missed, Proof, why, why_not
 from advisor.interface.desk.advisor_choice import advisor_for
 from advisor.interface.desk.asked_about import asked_about

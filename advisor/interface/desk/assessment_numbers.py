@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from advisor.diagnosis.examining import Examination
+from advisor.diagnosis.pipeline import Examination
 from advisor.explanation.cost_line import cost_line
 from advisor.explanation.wording import band_text, grams, number, state_text, with_article
 from advisor.formula.formula import Process

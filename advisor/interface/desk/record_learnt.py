@@ -12,7 +12,7 @@ from advisor.interface.desk.record_place import record_path
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.remedy.assessing import Advisor
 from advisor.trial_record.faults import RecordFault
-from advisor.trial_record.learning import Reading, Shift, Terms, kitchen_of, learn
+from advisor.trial_record.learning import Shift, Terms, TrialReading, kitchen_of, learn
 from advisor.trial_record.record import open_record
 from advisor.trial_record.trials import trials_in
 
@@ -26,8 +26,10 @@ def learnt_from(path: Path, knowledge: Knowledge) -> tuple[Shift, ...]:
     with open_record(path, to_write=False) as record:
         pairs = record.teaching()
     told = [(bake.number, bake.foreseen) for bake, _ in pairs if bake.foreseen is not None]
-    oven = [Reading(number=n, value=f.oven_offset_c) for n, f in told if f.oven_offset_c is not None]
-    powder = [Reading(number=n, value=f.powder_strength) for n, f in told if f.powder_strength is not None]
+    oven = [TrialReading(number=n, value=f.oven_offset_c) for n, f in told if f.oven_offset_c is not None]
+    powder = [
+        TrialReading(number=n, value=f.powder_strength) for n, f in told if f.powder_strength is not None
+    ]
     known = [
         trial
         for trial in trials_in(pairs)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from itertools import pairwise
 
-from advisor.diagnosis.examining import Examination
+from advisor.diagnosis.pipeline import Examination
 from advisor.explanation.wording import likelihood, number, percent
 from advisor.inference.proof import Missed, Proof, why, why_not
 from advisor.knowledge_base.graph_entries import Cause, Mechanism, Symptom

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
-from advisor.diagnosis.examining import Examination
+from advisor.diagnosis.pipeline import Examination
 from advisor.interface.desk.prompting import Left
 from advisor.interface.interview.interview_commands import AFTER_THE_RESULT, Command, command_in
 from advisor.interface.interview.interview_talk import Talk

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from typing import Literal
 
-from advisor.diagnosis.asking import Asked
+from advisor.diagnosis.asking import QuestionInWords
 from advisor.diagnosis.next_question import SEEN
 from advisor.interface.desk.told import Told
 
@@ -51,7 +51,7 @@ class Heard:
         }
         return Told(saw=tuple(dict.fromkeys(saw)), not_seen=absent, answers=answers)
 
-    def hear(self, asked: Asked, answer: str | None, *, skipped: bool = False) -> None:
+    def hear(self, asked: QuestionInWords, answer: str | None, *, skipped: bool = False) -> None:
         """Take an answer in, in the place of an earlier one to the same question."""
         new = Given(kind=asked.kind, id=asked.id, answer=answer, skipped=skipped)
         for place, one in enumerate(self.given):

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import TypeVar
 
-from advisor.diagnosis.asking import Asked
+from advisor.diagnosis.asking import QuestionInWords
 from advisor.diagnosis.described_loaf import LoafExaminer, LoafKind, RaisedBy
-from advisor.diagnosis.examining import Examination
+from advisor.diagnosis.pipeline import Examination
 from advisor.explanation.further import Further
 from advisor.formula.formula import PanKind
 from advisor.interface.desk.prompting import Left
@@ -143,7 +143,9 @@ def cautions_of(found: Examination, knowledge: Knowledge) -> tuple[Caution, ...]
     return tuple(knowledge.cautions[c] for c in dict.fromkeys(due) if c in knowledge.cautions)
 
 
-def loaf_json(found: Examination, examiner: LoafExaminer, question: Asked | None) -> dict[str, Json]:
+def loaf_json(
+    found: Examination, examiner: LoafExaminer, question: QuestionInWords | None
+) -> dict[str, Json]:
     """The answer as the kind `diagnosis`: no line, no amount and no measure; directions stand among the reminders."""
     knowledge, kind = examiner.knowledge, examiner.kind
     ways = tuple(

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from advisor.diagnosis.examining import Examination
+from advisor.diagnosis.pipeline import Examination
 from advisor.diagnosis.ranking import CauseRank
 from advisor.explanation.further import Further
 from advisor.explanation.wording import change_text, likelihood, percent

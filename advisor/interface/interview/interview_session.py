@@ -11,7 +11,7 @@ from functools import partial
 from pathlib import Path
 
 from advisor.diagnosis.described_loaf import LoafExaminer
-from advisor.diagnosis.examining import Examiner
+from advisor.diagnosis.pipeline import Examiner
 from advisor.explanation.further import Further
 from advisor.formula.formula import Formula
 from advisor.interface.desk.applying import applied

@@ -6,7 +6,7 @@ import shutil
 from collections.abc import Sequence
 from pathlib import Path
 
-from advisor.diagnosis.examining import Examination
+from advisor.diagnosis.pipeline import Examination
 from advisor.interface.desk.asked_about import asked_about
 from advisor.interface.desk.interview_sketches import sketch_of
 from advisor.interface.desk.prompting import Prompter

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from advisor.diagnosis.asking import SEEN_OR_NOT, Asked, QuestionChooser
+from advisor.diagnosis.asking import SEEN_OR_NOT, QuestionChooser, QuestionInWords
 from advisor.diagnosis.evidence_scale import EvidenceScale
-from advisor.diagnosis.examining import Examination, Examiner
+from advisor.diagnosis.pipeline import Examination, Examiner
 from advisor.explanation.wording import percent
 from advisor.formula.formula import Formula
 from advisor.interface.desk.prompting import Left, Prompter
@@ -112,7 +112,7 @@ class QuestionRound:
             if not self._put(asked, len(self.heard.given) + 1, found):
                 return
 
-    def _put(self, asked: Asked, place: int, found: Examination) -> bool:
+    def _put(self, asked: QuestionInWords, place: int, found: Examination) -> bool:
         """Put one question until it is settled; `False` where the baker has had enough."""
         self._show(asked, f"{place}.")
         if not self._told_how:
@@ -151,7 +151,7 @@ class QuestionRound:
             else:
                 self.aside(command, found, asked)
 
-    def _show(self, asked: Asked, label: str) -> None:
+    def _show(self, asked: QuestionInWords, label: str) -> None:
         talk = self._talk
         talk.prompter.say()
         talk.item(label, asked.question)
@@ -160,11 +160,11 @@ class QuestionRound:
             talk.item(f"{number:>5}", text)
         talk.item(f"{'Enter':>5}", "I do not know.")
 
-    def _hear(self, asked: Asked, answer: str | None, *, skipped: bool = False) -> None:
+    def _hear(self, asked: QuestionInWords, answer: str | None, *, skipped: bool = False) -> None:
         self.heard.hear(asked, answer, skipped=skipped)
         self._keep()
 
-    def aside(self, command: Command, found: Examination, asked: Asked | None = None) -> None:
+    def aside(self, command: Command, found: Examination, asked: QuestionInWords | None = None) -> None:
         """Answer what the baker asks beside the question: why, explain, answers, units, help.
 
         Raises:
@@ -194,7 +194,7 @@ class QuestionRound:
             case _:
                 talk.table(AT_A_QUESTION)
 
-    def _explain_what_it_tells(self, asked: Asked, found: Examination) -> None:
+    def _explain_what_it_tells(self, asked: QuestionInWords, found: Examination) -> None:
         """Say of every answer which cause it would move most, and how far."""
         ranked = self._chooser.ranked(found, skipped=[one for one in self.heard.ids if one != asked.id])
         now = found.diagnosis.own
@@ -238,15 +238,15 @@ class QuestionRound:
             self._talk.say(f"A number from 1 to {len(asked.answers)}, Enter if you do not know, or keep.")
 
 
-def question_of(kind: Kind, name: str, knowledge: Knowledge) -> Asked:
+def question_of(kind: Kind, name: str, knowledge: Knowledge) -> QuestionInWords:
     """Give a symptom or a question as it is asked, whatever it would tell now."""
     if kind == "symptom":
         symptom = knowledge.symptoms[name]
-        return Asked(
+        return QuestionInWords(
             kind=kind, id=name, question=symptom.question, because=symptom.look, answers=SEEN_OR_NOT, gain=0.0
         )
     entry = knowledge.questions[name]
-    return Asked(
+    return QuestionInWords(
         kind=kind,
         id=name,
         question=entry.question,
@@ -256,7 +256,7 @@ def question_of(kind: Kind, name: str, knowledge: Knowledge) -> Asked:
     )
 
 
-def _said(one: Given, asked: Asked) -> str:
+def _said(one: Given, asked: QuestionInWords) -> str:
     if one.skipped:
         return "(put aside)"
     return "I do not know." if one.answer is None else asked.answers[one.answer]

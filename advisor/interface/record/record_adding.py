@@ -8,8 +8,8 @@ from datetime import datetime
 from pathlib import Path
 
 from advisor import default_advisor, load_knowledge
-from advisor.diagnosis.examining import Examination, Examiner
 from advisor.diagnosis.kitchen_shifts import KitchenShifts
+from advisor.diagnosis.pipeline import Examination, Examiner
 from advisor.formula.faults import FormulaFault
 from advisor.formula.formula import Formula
 from advisor.formula.reading import read_formula_text

@@ -5,7 +5,7 @@ from __future__ import annotations
 import textwrap
 from dataclasses import replace
 
-from advisor.diagnosis.examining import Examiner
+from advisor.diagnosis.pipeline import Examiner
 from advisor.explanation.chains import chain_of
 from advisor.explanation.lesson.teach_steps import ROWS, ChainLink, Course, Step
 from advisor.formula.faults import FormulaFault

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import re
 
-from advisor.explanation.lesson.teach_steps import LETTERS, ROWS, Asked, Course, Step
+from advisor.explanation.lesson.teach_steps import LETTERS, ROWS, ClassQuestion, Course, Step
 from advisor.explanation.wording import percent
 from advisor.knowledge_base.escaping import shown
 
@@ -96,7 +96,7 @@ def _step(step: Step, *, tell: bool) -> list[str]:
     return out
 
 
-def _question(asked: Asked, *, tell: bool) -> list[str]:
+def _question(asked: ClassQuestion, *, tell: bool) -> list[str]:
     out = [md(asked.ask), ""]
     for place, choice in enumerate(asked.choices):
         box = "[x]" if tell and place == asked.right else "[ ]"

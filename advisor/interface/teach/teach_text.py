@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import textwrap
 
-from advisor.explanation.lesson.teach_steps import LETTERS, ROWS, Asked, Course, Side, Step
+from advisor.explanation.lesson.teach_steps import LETTERS, ROWS, ClassQuestion, Course, Side, Step
 from advisor.explanation.wording import percent
 from advisor.interface.teach.teach_rows import LIT, OUT, arrow, chain_rows, two_columns
 from advisor.knowledge_base.escaping import shown
@@ -58,7 +58,7 @@ def _short(step: Step, width: int) -> bool:
     return all(len(fact) + 2 <= (width - 2) // 2 for fact in step.facts)
 
 
-def question_lines(asked: Asked, width: int, *, tell: bool, votes: tuple[int, ...] = ()) -> list[str]:
+def question_lines(asked: ClassQuestion, width: int, *, tell: bool, votes: tuple[int, ...] = ()) -> list[str]:
     """A question with its choices, with the votes for each where there are any, and the answer if it may be told."""
     out = _wrapped(asked.ask, width)
     for place, choice in enumerate(asked.choices):

@@ -6,7 +6,7 @@ import difflib
 import re
 from collections.abc import Mapping
 
-from advisor.diagnosis.examining import Examination, Examiner
+from advisor.diagnosis.pipeline import Examination, Examiner
 from advisor.explanation.lesson.teach_steps import Topic
 from advisor.formula.faults import FormulaFault
 from advisor.formula.formula import Formula

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from functools import cached_property
 
-from advisor.diagnosis.examining import Examination, Examiner, Measured
+from advisor.diagnosis.pipeline import Examination, Examiner, Measured
 from advisor.formula.formula import Formula
 from advisor.inference.situation import Judged
 from advisor.models.measuring import DoughState, Workings, dough_state_of, measure

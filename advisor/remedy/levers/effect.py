@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from advisor.diagnosis.diagnosis import signs_of
-from advisor.diagnosis.examining import Examination, Examiner, Measured
+from advisor.diagnosis.pipeline import Examination, Examiner, Measured
 from advisor.formula.formula import Formula
 
 

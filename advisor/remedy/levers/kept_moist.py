@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from advisor.diagnosis.examining import Examination
+from advisor.diagnosis.pipeline import Examination
 from advisor.remedy.change import Changed, scale_lines
 from advisor.remedy.levers.candidate import Candidate
 from advisor.remedy.levers.target import JUST_INSIDE

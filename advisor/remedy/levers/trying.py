@@ -6,7 +6,7 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 
-from advisor.diagnosis.examining import Examination, Examiner, heaviest
+from advisor.diagnosis.pipeline import Examination, Examiner, heaviest
 from advisor.formula.formula import Formula
 from advisor.inference.situation import Judged
 from advisor.knowledge_base.rule_entries import Lever, LeverTarget

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from advisor.diagnosis.diagnosis import signs_of
-from advisor.diagnosis.examining import Examination, Examiner
+from advisor.diagnosis.pipeline import Examination, Examiner
 from advisor.remedy.levers.effect import unseen_priors
 from advisor.remedy.proposal import Proposal
 

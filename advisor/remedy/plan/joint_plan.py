@@ -6,7 +6,7 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
-from advisor.diagnosis.examining import Examination, Examiner
+from advisor.diagnosis.pipeline import Examination, Examiner
 from advisor.formula.formula import Formula
 from advisor.remedy.change import Change, Changed, set_process
 from advisor.remedy.constraints import Constraints

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
-from advisor.diagnosis.examining import Examination, Examiner
+from advisor.diagnosis.pipeline import Examination, Examiner
 from advisor.formula.formula import Formula
 from advisor.inference.bands import Edges
 from advisor.models.measuring import DoughState, dough_state_of, values_of_amounts

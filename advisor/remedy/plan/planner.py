@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import combinations
 
-from advisor.diagnosis.examining import Examination, Examiner
+from advisor.diagnosis.pipeline import Examination, Examiner
 from advisor.formula.formula import Formula, Line
 from advisor.inference.bands import Edges
 from advisor.knowledge_base.ingredient import Ingredient

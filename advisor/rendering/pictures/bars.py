@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from advisor.diagnosis.examining import Examination
+from advisor.diagnosis.pipeline import Examination
 from advisor.explanation.wording import number, percent
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.rendering.pictures.scene import (

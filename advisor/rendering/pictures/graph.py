@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
-from advisor.diagnosis.examining import Examination, Examiner
+from advisor.diagnosis.pipeline import Examination, Examiner
 from advisor.explanation.chains import chance_of, links_of, names_of
 from advisor.explanation.lesson.teach_steps import LIT_FROM, ROWS, ChainLink
 from advisor.explanation.wording import percent

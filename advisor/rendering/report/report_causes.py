@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from advisor.diagnosis.examining import Examination
+from advisor.diagnosis.pipeline import Examination
 from advisor.diagnosis.ranking import CauseRank
 from advisor.explanation.chains import names_of
 from advisor.explanation.facts import because_of, fact_line

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from advisor.diagnosis.examining import Examiner
+from advisor.diagnosis.pipeline import Examiner
 from advisor.explanation.wording import LIMITS
 from advisor.models.loaf.timeline import timeline
 from advisor.remedy.assessing import Assessment

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection
 from itertools import pairwise
 
-from advisor.diagnosis.examining import Examination
+from advisor.diagnosis.pipeline import Examination
 from advisor.explanation.wording import band_text, change_text, grams, number, percent, risk_text, state_text
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.models.dough.composition import allergens
@@ -21,12 +21,12 @@ def summary_html(answer: Assessment, knowledge: Knowledge) -> Html:
     """What it comes down to, in a few lines."""
     found = answer.examination
     with_defaults, m = found.workings.dough_state.with_defaults, found.workings.measures
+    pieces = with_defaults.slices * with_defaults.loaves
     structure = knowledge.structures[found.structure].name
     out = [
         paragraph(
             text(
-                f"{grams(round(found.formula.dough_g))} of dough in {with_defaults.slices * with_defaults.loaves} pieces; "
-                f"carried as: {structure}."
+                f"{grams(round(found.formula.dough_g))} of dough in {pieces} pieces; carried as: {structure}."
             )
         )
     ]
