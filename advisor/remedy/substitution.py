@@ -12,6 +12,7 @@ from advisor.knowledge_base.ingredient import Ingredient
 from advisor.models.measuring import dough_state_of
 from advisor.remedy.change import Change, Changed, add_grams, kitchen_step, round_to, scale_lines
 from advisor.remedy.constraints import Constraints
+from advisor.remedy.least_squares import least_squares
 
 DUTIES = (
     "mixing_hydration", "baked_water_load", "setting_protein_pct", "fat_ratio", "filler_ratio", "gum_load",
@@ -43,8 +44,6 @@ def substitute(examiner: Examiner, before: Examination, old: str, new: Ingredien
     Least squares over the shifts of the measures, each in half widths of its band; then rounded to what a
     kitchen weighs. The structure in play is held.
     """
-    from scipy.optimize import least_squares
-
     formula, knowledge = before.formula, examiner.knowledge
     bands = {n: j for n, j in before.inference.judged.items() if n in DUTIES}
     present = formula.grams_of(old)
@@ -68,8 +67,7 @@ def substitute(examiner: Examiner, before: Examination, old: str, new: Ingredien
     if water is not None:
         held = without.grams_of(water)
         start, low, high = [present, 0.0], [0.0, -0.9 * held], [4 * present, max(held, present)]
-    best = least_squares(shifts, start, bounds=(low, high), diff_step=1e-3, max_nfev=40)
-    changed = made(best.x, rounded=True)
+    changed = made(least_squares(shifts, start, low, high), rounded=True)
     values = dough_state_of(changed.formula, knowledge).values
     missed: dict[str, tuple[float | None, float | None]] = {
         n: (j.value, values.get(n)) for n, j in bands.items() if abs(_shift(j, values.get(n))) > 0.35

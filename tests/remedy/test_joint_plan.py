@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import subprocess
+import sys
 from functools import cache
 
 import pytest
@@ -102,6 +104,19 @@ def test_whole_numbers_are_whole():
     row = Row(name="more", coefficients=(-1.0,), bound=-187.0, unit=50.0)
     one = {"now": (100.0,), "scale": (100.0,), "weight": (1.0,), "lowest": (0.0,), "highest": (400.0,)}
     assert (200.0,) == solve_programme(Programme(**one, step=(50.0,), rows=(row,), penalty=20.0)).x
+
+
+def test_the_solver_prints_nothing_and_gives_the_same_plan_each_time():
+    """What a library writes past Python's own stream would stand before the JSON: only another process shows it."""
+    code = (
+        "from advisor.remedy.plan.programme import Programme, Row, solve_programme as solve\n"
+        "rows = (Row(name='a', coefficients=(1.0, 1.0, 1.0), bound=100.0, unit=10.0),)\n"
+        "three = dict(scale=(30.0,) * 3, weight=(1.0,) * 3, lowest=(0.0,) * 3, highest=(99.0,) * 3)\n"
+        "p = Programme(now=(50.0,) * 3, step=(2.0, None, 1.0), rows=rows, penalty=100.0, **three)\n"
+        "assert 1 == len({solve(p).x for _ in range(20)})\n"
+    )
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=False)
+    assert ("", "", 0) == (done.stdout, done.stderr, done.returncode)
 
 
 def test_hard_rows_that_leave_nothing_give_no_solution():

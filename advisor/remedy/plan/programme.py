@@ -1,13 +1,19 @@
-"""A linear or mixed-integer programme with slack, solved by HiGHS: the one door to scipy's optimiser for plans."""
+"""A linear or mixed-integer programme with slack, solved by HiGHS: the one door to the optimiser for plans."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    import highspy
 
 _ROUNDING_GAP = 0.01
 """Whole steps are within a hundredth of the best: the search for the last of it takes longer than all else in a plan.
 Without whole numbers the optimum is exact."""
+_LONGEST_S = 2.0
+"""A plan that takes longer is not worth waiting for; one takes some milliseconds."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -105,37 +111,78 @@ def standard_form(p: Programme) -> StandardForm:
 
 
 def solve_programme(p: Programme) -> Solution | None:
-    """Solve; `None` where the hard rows leave nothing. HiGHS through scipy.optimize.milp."""
-    import numpy as np
-    from scipy.optimize import Bounds, LinearConstraint, milp
-
-    form = standard_form(p)
-    limits = []
-    if form.a:
-        limits.append(LinearConstraint(np.array(form.a), -np.inf, np.array(form.b)))
-    if form.equal:
-        limits.append(
-            LinearConstraint(np.array(form.equal), np.array(form.equal_to), np.array(form.equal_to))
-        )
-    result = milp(
-        np.array(form.c),
-        constraints=limits,
-        bounds=Bounds(np.array(form.lower), np.array(form.upper)),
-        integrality=np.array(form.whole, dtype=int),
-        options={"time_limit": 2.0, "mip_rel_gap": _ROUNDING_GAP},
-    )
-    if result.x is None:
+    """Solve; `None` where the hard rows leave nothing, or where the time ran out before anything was found."""
+    found = _optimum(standard_form(p))
+    if found is None:
         return None
+    z, objective = found
     n = len(p.now)
-    x = tuple(
-        _on_grid(p.now[i] + p.scale[i] * float(result.x[i] - result.x[n + i]), p.step[i]) for i in range(n)
-    )
+    x = tuple(_on_grid(p.now[i] + p.scale[i] * (z[i] - z[n + i]), p.step[i]) for i in range(n))
     soft: Sequence[Row] = [r for r in p.rows if r.unit is not None]
-    tail = result.x[len(result.x) - len(soft) :] if soft else []
     slack: dict[str, float] = {}
-    for row, value in zip(soft, tail, strict=True):
-        slack[row.name] = max(slack.get(row.name, 0.0), float(value))
-    return Solution(x=x, objective=float(result.fun), slack=slack)
+    for row, value in zip(soft, z[len(z) - len(soft) :], strict=True):
+        slack[row.name] = max(slack.get(row.name, 0.0), value)
+    return Solution(x=x, objective=objective, slack=slack)
+
+
+def _optimum(form: StandardForm) -> tuple[list[float], float] | None:
+    """The best z and its cost; `None` where no z that keeps all limits was found."""
+    import highspy
+
+    solver = _silent_solver()
+    # One thread: the same plan each time, and processes that are forked from this one have no thread to miss.
+    solver.setOptionValue("threads", 1)
+    solver.setOptionValue("parallel", "off")
+    solver.setOptionValue("time_limit", _LONGEST_S)
+    solver.setOptionValue("mip_rel_gap", _ROUNDING_GAP)
+    solver.passModel(_model(form))
+    solver.run()
+    solution = solver.getSolution()
+    status = solver.getInfo().primal_solution_status
+    if not solution.value_valid or status != highspy.SolutionStatus.kSolutionStatusFeasible:
+        return None
+    return [float(value) for value in solution.col_value], float(solver.getInfo().objective_function_value)
+
+
+def _silent_solver() -> highspy.Highs:
+    """A solver that prints nothing: the library greets on standard output, past Python's own stream.
+
+    It does so in its constructor, when that turns callbacks on; output is turned off there, and no callback is needed.
+    """
+    import highspy
+
+    class Silent(highspy.Highs):
+        def enableCallbacks(self) -> None:  # noqa: N802  # the library's name
+            self.setOptionValue("output_flag", False)
+
+    solver = Silent()  # type: ignore[no-untyped-call]  # the library's constructor has no types
+    solver.setOptionValue("output_flag", False)
+    return solver
+
+
+def _model(form: StandardForm) -> highspy.HighsLp:
+    import highspy
+    import numpy as np
+
+    lines = (*form.a, *form.equal)
+    bounds = (*form.b, *form.equal_to)
+    lowest = (*([-highspy.kHighsInf] * len(form.b)), *form.equal_to)
+    model = highspy.HighsLp()
+    model.num_col_, model.num_row_ = len(form.c), len(lines)
+    model.col_cost_ = np.array(form.c)
+    model.col_lower_, model.col_upper_ = np.array(form.lower), np.array(form.upper)
+    model.row_lower_, model.row_upper_ = np.array(lowest), np.array(bounds)
+    places = [[i for i, value in enumerate(line) if value] for line in lines]
+    matrix = model.a_matrix_
+    matrix.format_ = highspy.MatrixFormat.kRowwise
+    matrix.num_col_, matrix.num_row_ = len(form.c), len(lines)
+    matrix.start_ = np.cumsum([0, *(len(some) for some in places)])
+    matrix.index_ = np.array([i for some in places for i in some])
+    matrix.value_ = np.array([line[i] for line, some in zip(lines, places, strict=True) for i in some])
+    if any(form.whole):
+        kinds = (highspy.HighsVarType.kContinuous, highspy.HighsVarType.kInteger)
+        model.integrality_ = [kinds[whole] for whole in form.whole]
+    return model
 
 
 def _on_grid(value: float, step: float | None) -> float:
