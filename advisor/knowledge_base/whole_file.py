@@ -9,24 +9,25 @@ from pathlib import Path
 from advisor.knowledge_base.faults import InputFault
 
 
-def write_whole(path: Path, text: str) -> None:
-    """Write a text through a second file beside the first, so that nobody ever reads half of it.
+def write_whole(path: Path, content: str | bytes) -> None:
+    """Write a text (as UTF-8) or bytes through a second file beside the first, so that nobody ever reads half of it.
 
     A link stays a link, a file keeps who may read it, and what is no plain file (a pipe, a device) is written directly.
 
     Raises:
         InputFault: nothing can be written there.
     """
+    data = content.encode() if isinstance(content, str) else content
     try:
         place = path.resolve()
         if place.exists() and not place.is_file():
-            place.write_text(text, "utf-8")
+            place.write_bytes(data)
             return
         mode = place.stat().st_mode & 0o777 if place.exists() else 0o644
-        with tempfile.NamedTemporaryFile("w", dir=place.parent, delete=False, encoding="utf-8") as file:
+        with tempfile.NamedTemporaryFile(dir=place.parent, delete=False) as file:
             written = Path(file.name)
             try:
-                file.write(text)
+                file.write(data)
                 file.flush()
                 written.chmod(mode)
                 written.replace(place)

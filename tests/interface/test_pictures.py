@@ -13,6 +13,7 @@ from advisor import default_advisor, load_knowledge
 from advisor.diagnosis.graph_drawing import dot_text, mermaid_text
 from advisor.explanation.lesson.teach_steps import ChainLink
 from advisor.knowledge_base.faults import InputFault
+from advisor.rendering import picture_file
 from advisor.rendering.pictures.bars import _LOOKS, before_after_picture, composition_picture, water_picture
 from advisor.rendering.pictures.graph import graph_picture, reduced, selection_of
 from advisor.rendering.pictures.layers import lay_out
@@ -197,6 +198,14 @@ def test_files(tmp_path, thin, ending):
 def test_another_ending_is_refused(tmp_path, thin):
     with pytest.raises(InputFault, match=r"\.svg or \.png"):
         write_scene(composition_picture(thin), tmp_path / "p.gif")
+
+
+def test_a_png_without_its_library_says_what_to_install(tmp_path, thin, monkeypatch):
+    monkeypatch.setattr(picture_file, "DRAWS_PNG", "a_library_that_is_not_there")
+    with pytest.raises(InputFault, match=r"pip install 'dough-advisor\[png\]'"):
+        write_scene(composition_picture(thin), tmp_path / "p.png")
+    write_scene(composition_picture(thin), tmp_path / "p.svg")
+    assert ["p.svg"] == [path.name for path in tmp_path.iterdir()]
 
 
 def test_hostile_words_do_nothing(tmp_path):

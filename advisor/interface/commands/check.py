@@ -114,10 +114,11 @@ def _answer(formula: Formula | str, options: argparse.Namespace) -> Answer | str
     if options.apply is not None:
         return {}, applied(advisor, found, limits, options.apply), _worst(found)
     if options.plot is not None:
-        from advisor.rendering.timeline_plot import plot_timeline
+        from advisor.rendering.pictures.plot import write_scene
+        from advisor.rendering.pictures.timeline import timeline_picture
 
         line = timeline(found.examination.workings, knowledge)
-        plot_timeline(line, found.examination.formula.name, Path(options.plot))
+        write_scene(timeline_picture(line, found.examination.formula.name), Path(options.plot))
     risk_limit = knowledge.coefficient("risk_limit") if options.risk is None else options.risk
     as_document = options.json or options.jsonl
     further = Further.of(

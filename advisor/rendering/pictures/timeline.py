@@ -12,8 +12,8 @@ _LEFT, _RIGHT, _TOP, _BOTTOM = 60.0, 70.0, 62.0, 70.0
 _RUST = "#9a4a0b"
 
 
-def timeline_picture(line: Timeline) -> Scene:
-    """Draw the gas let go (solid) and the share of the loaf set (dashed)."""
+def timeline_picture(line: Timeline, name: str = "") -> Scene:
+    """Draw the gas let go (solid), the share of the loaf set (dashed) and the core in degrees (dotted)."""
     gas, end = line.gas, line.minutes[-1]
     top = max(max(gas), 1.0) * 1.1
     oven = line.stages[-1].start
@@ -22,9 +22,8 @@ def timeline_picture(line: Timeline) -> Scene:
     said += [f"gas in all {gas[-1]:.0f} mL in 100 g"] + [
         f"{m.name} at minute {m.oven_min:.0f} in the oven" for m in marks
     ]
-    scene = Scene(
-        id="timeline", title="Gas against set", says=", ".join(said) + ".", width=WIDTH, height=HEIGHT
-    )
+    title = f"{name}: gas against set" if name else "Gas against set"
+    scene = Scene(id="timeline", title=title, says=", ".join(said) + ".", width=WIDTH, height=HEIGHT)
     scene.words(6, 24, scene.title, size=18, bold=True)
     width, height = WIDTH - _LEFT - _RIGHT, HEIGHT - _TOP - _BOTTOM
 
@@ -54,13 +53,16 @@ def timeline_picture(line: Timeline) -> Scene:
     hot = [(x(m), y(s)) for m, s in zip(line.minutes, line.set_share, strict=True) if m >= oven]
     if len(hot) > 1:
         scene.stroke(*_thinned(hot), ink=_RUST, line=3, dash="dashed")
+    core = [(x(m), y(max(c, 0.0) / 100)) for m, c in zip(line.minutes, line.core_c, strict=True) if m >= oven]
+    if len(core) > 1:
+        scene.stroke(*_thinned(core), ink=FAINT, line=2, dash="dotted")
     for right, base, text in labels:
         wide = text_width(text, 13)
         scene.box(right - wide - 3, base - 14, wide + 5, 19, line=0)
         scene.words(right, base, text, size=13, anchor="end")
     for share in (0.0, 0.5, 1.0):
         scene.words(_LEFT - 8, y(share) + 5, f"{top * share:.0f}", size=13, anchor="end")
-        scene.words(WIDTH - _RIGHT + 8, y(share) + 5, f"{100 * share:.0f} %", size=13)
+        scene.words(WIDTH - _RIGHT + 8, y(share) + 5, f"{100 * share:.0f} %, C", size=13)
     for tick in range(0, int(end) + 1, 20 if end > 90 else 10):
         scene.words(x(tick), _TOP + height + 18, f"{tick}", size=13, anchor="middle")
     base = HEIGHT - 14
@@ -68,7 +70,9 @@ def timeline_picture(line: Timeline) -> Scene:
     scene.stroke((_LEFT, base - 4), (_LEFT + 40, base - 4), ink=DARK, line=3)
     scene.words(_LEFT + 48, base, "gas let go, mL in 100 g (left)", size=13)
     scene.stroke((_LEFT + 330, base - 4), (_LEFT + 370, base - 4), ink=_RUST, line=3, dash="dashed")
-    scene.words(_LEFT + 378, base, "share of the loaf that has set (right)", size=13)
+    scene.words(_LEFT + 378, base, "loaf set, % (right)", size=13)
+    scene.stroke((_LEFT + 540, base - 4), (_LEFT + 580, base - 4), ink=FAINT, line=2, dash="dotted")
+    scene.words(_LEFT + 588, base, "core, C (right)", size=13)
     return scene
 
 
