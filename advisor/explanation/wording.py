@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Mapping
 
+from advisor.explanation.answer import SaidNumber
+from advisor.explanation.blocks import Runs
 from advisor.formula.writing.as_text import pieces
 from advisor.inference.situation import Judged
 from advisor.knowledge_base.graph_entries import Symptom
@@ -17,6 +19,25 @@ LIMITS = (
     "formulas, and what is known of loaves mostly of gluten, casein and egg is carried over from wheat and "
     "gluten-free bread."
 )
+
+
+def sentence(text: str) -> Runs:
+    """A text of the knowledge as runs."""
+    return (text,)
+
+
+def number_value(said: SaidNumber) -> str:
+    """A measure with its unit."""
+    return f"{number(said.value, said.decimals)} {said.unit}".rstrip()
+
+
+def number_band(said: SaidNumber) -> str:
+    """The range in which a measure is good."""
+    if said.low is None:
+        return f"up to {number(said.high or 0.0, said.decimals)}"
+    if said.high is None:
+        return f"{number(said.low, said.decimals)} or more"
+    return f"{number(said.low, said.decimals)} to {number(said.high, said.decimals)}"
 
 
 def likelihood(p: float) -> str:

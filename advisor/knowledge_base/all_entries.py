@@ -43,6 +43,8 @@ def all_entries(knowledge: Knowledge) -> Iterator[Named]:
         "rule": knowledge.rules,
         "retired rule": knowledge.retired,
         "lesson": knowledge.lessons,
+        "threshold": knowledge.thresholds,
+        "unstated field": knowledge.unstated,
     }
     for kind, entries in by_id.items():
         for name, entry in entries.items():

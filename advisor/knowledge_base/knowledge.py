@@ -27,7 +27,16 @@ from advisor.knowledge_base.measured import (
 from advisor.knowledge_base.places import Places
 from advisor.knowledge_base.reading import read_entries
 from advisor.knowledge_base.rule_entries import Lever, RetiredRule, Rule
-from advisor.knowledge_base.texts import Caution, GlossaryWord, Question, Rescue, Source, Trait
+from advisor.knowledge_base.texts import (
+    Caution,
+    GlossaryWord,
+    Question,
+    Rescue,
+    Source,
+    Threshold,
+    Trait,
+    Unstated,
+)
 
 E = TypeVar("E", bound=BaseModel)
 Origin = tuple[str, int]
@@ -62,6 +71,8 @@ class Knowledge:
     pan_sizes: Mapping[str, PanSize] = field(default_factory=dict)
     lessons: Mapping[str, Lesson] = field(default_factory=dict)
     rescues: Mapping[str, Rescue] = field(default_factory=dict)
+    thresholds: Mapping[str, Threshold] = field(default_factory=dict)
+    unstated: Mapping[str, Unstated] = field(default_factory=dict)
 
     def coefficient(self, name: str) -> float:
         """Give a constant's value; an unknown name is a bug and says what is near.
@@ -176,6 +187,12 @@ def read_knowledge(places: Places) -> Knowledge:
         ),
         lessons=shelf.by_id("lesson", sorted((top / "lessons").glob("*.yaml")), Lesson, lambda e: e.id),
         rescues=shelf.by_id("rescue", [p for p in one("rescues") if p.is_file()], Rescue, lambda e: e.id),
+        thresholds=shelf.by_id(
+            "threshold", [p for p in one("thresholds") if p.is_file()], Threshold, lambda e: e.id
+        ),
+        unstated=shelf.by_id(
+            "unstated field", [p for p in one("unstated") if p.is_file()], Unstated, lambda e: e.id
+        ),
     )
     if shelf.faults:
         raise KnowledgeFault(tuple(sorted(shelf.faults)))

@@ -63,3 +63,22 @@ class GlossaryWord(Graded):
     word: Words
     also: tuple[Words, ...] = ()
     says: Text
+
+
+class Threshold(Graded):
+    """From when on a thing is said, and the word for it; `says` names what is compared."""
+
+    id: Id
+    value: Annotated[float, Field(ge=0, le=20)]
+    word: Words | None = None
+    says: Text
+
+
+class Unstated(Graded):
+    """A field of the process that a formula may leave out: how to ask for it, and what was taken instead."""
+
+    id: Id
+    asks: Text
+    took: Text
+    groups: Annotated[tuple[Id, ...], Field(min_length=1)]
+    """Groups of measures that rest on it."""

@@ -103,6 +103,9 @@ def _coefficients(report: Report) -> None:
     for name in report.knowledge.coefficients:
         if name not in report.read_by_code and not name.startswith(stems):
             report.add("coefficient", name, "orphan", "no model reads this coefficient")
+    for name in report.knowledge.thresholds:
+        if name not in report.read_by_code:
+            report.add("threshold", name, "orphan", "no page reads this threshold")
 
 
 def _sources(report: Report) -> None:

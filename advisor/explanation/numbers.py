@@ -1,0 +1,140 @@
+"""The numbers of an answer: each measure with its band and meaning, the dough, the oven and the time axis."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from advisor.diagnosis.examining import Examination
+from advisor.explanation.answer import Dough, SaidCause, SaidNumber
+from advisor.explanation.blocks import Moment, Quantity, Runs, Span, Timeline
+from advisor.explanation.cost_line import cost_line
+from advisor.explanation.thresholds import Thresholds
+from advisor.explanation.wording import sentence
+from advisor.knowledge_base.knowledge import Knowledge
+from advisor.models.loaf.timeline import timeline
+
+
+def said_dough(found: Examination, knowledge: Knowledge, limits: Thresholds) -> Dough:
+    """What the formula makes."""
+    values, settled = found.workings.measures, found.workings.ground.settled
+    piece: Literal["slice", "piece"] = "piece" if settled.pan_kind in ("rolls", "flat") else "slice"
+    weights = sorted(found.inference.structures.items(), key=lambda item: -item[1])
+    names = [knowledge.structures[name].name for name, w in weights if w >= limits.structure_named]
+    cost = cost_line(found.formula, slices=settled.slices, loaves=settled.loaves, piece=piece)
+    return Dough(
+        dough_g=found.formula.dough_g,
+        pieces=settled.slices * settled.loaves,
+        piece=piece,
+        piece_g=values.value("slice_g") or 0.0,
+        held_by=names[0],
+        close_to=tuple(names[1:]),
+        net_carb_g=values.value("net_carb_per_slice"),
+        energy_kcal=values.value("energy_kcal_per_slice"),
+        cost=cost or "",
+    )
+
+
+def said_numbers(
+    found: Examination, knowledge: Knowledge, limits: Thresholds, causes: tuple[SaidCause, ...]
+) -> tuple[SaidNumber, ...]:
+    """Every measure that has a band: those out of it first, the furthest out first, then the others in their order.
+
+    On a usual page stand those that are far out, and those out of their band that the named causes rest on.
+    """
+    judged = {name: j for name, j in found.inference.judged.items() if name in knowledge.measures}
+    names = sorted(judged, key=lambda n: (judged[n].state == "in", -judged[n].excess))
+    rest_on = measures_behind(found, {cause.id for cause in causes})
+    said: list[SaidNumber] = []
+    for name in names:
+        lies, entry = judged[name], knowledge.measures[name]
+        out, far = lies.state != "in", limits.far_out(lies)
+        usual = far or (out and name in rest_on and len(said) < limits.numbers_usual)
+        number = SaidNumber(
+            id=name,
+            name=entry.name,
+            value=lies.value,
+            decimals=entry.decimals,
+            unit="" if entry.unit == "-" else entry.unit,
+            low=lies.low,
+            high=lies.high,
+            state=limits.state(lies),
+            out=out,
+            far=far,
+            meaning=sentence(entry.says),
+            shown="usual" if usual else "full",
+        )
+        said.append(number)
+    return tuple(said)
+
+
+def measures_behind(found: Examination, causes: set[str]) -> set[str]:
+    """Measures that the rules read which spoke of some causes."""
+    spoke = {suspicion.rule for suspicion in found.inference.suspicions if suspicion.cause in causes}
+    return {
+        name
+        for firing in found.inference.firings
+        if firing.rule in spoke
+        for kind, name in firing.premises
+        if kind == "measure"
+    }
+
+
+def said_oven(found: Examination) -> tuple[Runs, ...]:
+    """When the core sets and is done, how long to leave the oven shut, when the loaf can be cut."""
+    bake, settled, process = found.workings.bake, found.workings.ground.settled, found.formula.process
+    if bake is None:
+        return ()
+    fan = " fan" if settled.oven_fan else ""
+    oven: Runs = (_c(settled.oven_c), fan)
+    if process.oven_offset_c:
+        oven = (_c(settled.oven_c + process.oven_offset_c), " in the oven (", *oven, " on its dial)")
+    if process.cold_start:
+        oven = (*oven, " from cold")
+    if bake.core_set_min is None or bake.core_done_min is None:
+        return (("At ", *oven, " the core does not get to ", _c(bake.target_c), " in three hours."),)
+    out: list[Runs] = [
+        (
+            "At ", *oven, ": core set after ", _min(bake.core_set_min), ", done (", _c(bake.target_c), ") after ",
+            _min(bake.core_done_min), "; out of the oven at ", _min(bake.pulled_at_min), " with the core at ",
+            _c(bake.core_at_pull_c), ".",
+        )
+    ]  # fmt: skip
+    if bake.pulled_at_min < bake.core_set_min:
+        return (*out, ("It leaves the oven before its core has set: bake on.",))
+    shut = found.workings.measures.value("do_not_disturb_until_min")
+    if shut is not None:
+        out.append((f"Do not open the oven, move or probe the loaf before minute {shut:.0f}.",))
+    if (cool := bake.cooling.sliceable_after_min) is not None:
+        out.append((f"Cool enough to slice about {_hours(cool)} after that.",))
+    return tuple(out)
+
+
+def _c(value: float) -> Quantity:
+    return Quantity(value=value, unit="C")
+
+
+def _min(value: float) -> Quantity:
+    return Quantity(value=value, unit="min")
+
+
+def _hours(minutes: float) -> str:
+    """Minutes as a baker says them: to five minutes, or in hours and quarters."""
+    if minutes < 90:
+        return f"{max(5 * round(minutes / 5), 5):.0f} min"
+    quarters = round(minutes / 15)
+    part = ("", " and a quarter", " and a half", " and three quarters")[quarters % 4]
+    return f"{quarters // 4}{part} hours"
+
+
+def said_timeline(found: Examination, knowledge: Knowledge) -> Timeline | None:
+    """Gas and set on one axis; `None` where nothing rises and nothing sets."""
+    line = timeline(found.workings, knowledge)
+    if line.gas[-1] <= 0 and not any(line.set_share):
+        return None
+    return Timeline(
+        minutes=line.minutes,
+        gas=line.gas,
+        set_share=line.set_share,
+        stages=tuple(Span(name=s.name, start=s.start, end=s.end) for s in line.stages),
+        marks=tuple(Moment(name=m.name, minute=m.minute, oven_min=m.oven_min) for m in line.marks),
+    )

@@ -1,0 +1,91 @@
+"""From when on a thing is said, and with which word: knowledge/thresholds.yaml, read once."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from advisor.inference.situation import Judged
+from advisor.knowledge_base.knowledge import Knowledge
+
+_LIKELIHOODS = ("very_likely", "likely", "quite_possible", "possible", "unlikely")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Thresholds:
+    """Every threshold of what is told: shares and probabilities 0..1, and numbers of things."""
+
+    likelihoods: tuple[tuple[float, str], ...]
+    """Probability from which each word is used, highest first."""
+    cause_shown_before: float
+    cause_shown_after: float
+    cause_stands_out: float
+    rival_shown: float
+    link_lit: float
+    structure_named: float
+    risk_rise_said: float
+    slip_said: float
+    sign_gone: float
+    out_clearly: float
+    out_far: float
+    well_inside: float
+    causes_usual: int
+    changes_usual: int
+    numbers_usual: int
+    risks_named: int
+    slips_shown: int
+
+    @classmethod
+    def read(cls, knowledge: Knowledge) -> Thresholds:
+        """Take them from the knowledge.
+
+        Raises:
+            KeyError: knowledge/thresholds.yaml lacks one.
+        """
+        entries = knowledge.thresholds
+
+        def value(name: str) -> float:
+            return entries[name].value
+
+        return cls(
+            likelihoods=tuple((value(name), entries[name].word or name) for name in _LIKELIHOODS),
+            cause_shown_before=value("cause_shown_before"),
+            cause_shown_after=value("cause_shown_after"),
+            cause_stands_out=value("cause_stands_out"),
+            rival_shown=value("rival_shown"),
+            link_lit=value("link_lit"),
+            structure_named=value("structure_named"),
+            risk_rise_said=value("risk_rise_said"),
+            slip_said=value("slip_said"),
+            sign_gone=value("sign_gone"),
+            out_clearly=value("out_clearly"),
+            out_far=value("out_far"),
+            well_inside=value("well_inside"),
+            causes_usual=int(value("causes_usual")),
+            changes_usual=int(value("changes_usual")),
+            numbers_usual=int(value("numbers_usual")),
+            risks_named=int(value("risks_named")),
+            slips_shown=int(value("slips_shown")),
+        )
+
+    def likelihood(self, probability: float) -> str:
+        """Say a probability in a word; the figure stands beside it on a page."""
+        return next((word for edge, word in self.likelihoods if probability >= edge), "very unlikely")
+
+    def cause_shown(self, *, after_bake: bool) -> float:
+        """Probability from which a cause is named."""
+        return self.cause_shown_after if after_bake else self.cause_shown_before
+
+    def far_out(self, judged: Judged) -> bool:
+        """Whether a number is called far too high or far too low."""
+        return judged.state != "in" and judged.excess >= self.out_far
+
+    def state(self, judged: Judged) -> str:
+        """Where a measure lies, in words that need no colour."""
+        if judged.state == "in":
+            return "good" if judged.depth >= self.well_inside else "only just good"
+        far = (
+            "far too" if judged.excess >= self.out_far
+            else "too" if judged.excess >= self.out_clearly
+            else "a little"
+        )  # fmt: skip
+        return f"{far} {judged.state}"

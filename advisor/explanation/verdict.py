@@ -1,0 +1,94 @@
+"""The first words of an answer: what is wrong or that nothing is, how sure that is, and what to change first."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Literal
+
+from advisor.explanation.answer import SaidCause, SaidChange, SaidNumber, SaidRisk, Verdict
+from advisor.explanation.blocks import Emphasis, Quantity, Runs
+from advisor.explanation.changes import joined
+from advisor.explanation.thresholds import Thresholds
+from advisor.explanation.wording import number_band, number_value
+
+
+def verdict_of(
+    kind: Literal["check", "diagnosis"],
+    *,
+    risks: Sequence[SaidRisk],
+    over: Sequence[SaidRisk],
+    causes: Sequence[SaidCause],
+    changes: Sequence[SaidChange],
+    numbers: Sequence[SaidNumber],
+    broken: Sequence[Runs],
+    limits: Thresholds,
+) -> Verdict:
+    """Say it; `risks` are all faults by falling risk, `over` those at or above the limit."""
+    far = [number for number in numbers if number.far]
+    problem = _baked(causes, limits) if kind == "diagnosis" else _unbaked(risks, over, causes, far, limits)
+    if far:
+        problem = (*problem, " ", *_far_out(far))
+    if broken:
+        problem = (Emphasis(meaning="risk", runs=joined(tuple(broken), " ")), " ", *problem)
+    wrong = kind == "diagnosis" or bool(over or far or broken)
+    return Verdict(wrong=wrong, problem=problem, first=_first(changes) if wrong else ())
+
+
+def _unbaked(
+    risks: Sequence[SaidRisk],
+    over: Sequence[SaidRisk],
+    causes: Sequence[SaidCause],
+    far: Sequence[SaidNumber],
+    limits: Thresholds,
+) -> Runs:
+    if over:
+        named = joined(tuple(_risk(risk) for risk in over[: limits.risks_named]), ", ")
+        rest = len(over) - limits.risks_named
+        more = f" and {rest} more" if rest > 0 else ""
+        said: Runs = (Emphasis(meaning="risk", runs=("Watch out for: ", *named, f"{more}.")),)
+        return (*said, " The most likely reason: ", *_cause(causes[0]), ".") if causes else said
+    largest = risks[0]
+    if far:
+        return ("No single fault is likely, but not all of it is right: see what is far out.",)
+    said = ("Nothing looks wrong. The largest risk is small: ", *_risk(largest), ".")
+    return (*said, " What comes nearest to a fault: ", *_cause(causes[0]), ".") if causes else said
+
+
+def _baked(causes: Sequence[SaidCause], limits: Thresholds) -> Runs:
+    if not causes:
+        return ("No cause that is known here fits what was told.",)
+    first = causes[0]
+    if first.probability < limits.cause_stands_out:
+        said: Runs = ("No cause stands out. What comes nearest: ", *_cause(first), ".")
+    else:
+        said = (Emphasis(meaning="verdict", runs=("Most likely: ", *_cause(first), ".")),)
+    if first.explains:
+        return (*said, f" It explains: {_listed(first.explains)}.")
+    if (other := next((cause for cause in causes if cause.explains), None)) is None:
+        return said
+    return (*said, " It does not explain what you saw; this does: ", *_cause(other), ".")
+
+
+def _far_out(far: Sequence[SaidNumber]) -> Runs:
+    named = (f"{n.name} {number_value(n)} ({n.state}; good: {number_band(n)})" for n in far[:2])
+    more = f", and {len(far) - 2} more" if len(far) > 2 else ""
+    return (f"Far out: {', '.join(named)}{more}.",)
+
+
+def _first(changes: Sequence[SaidChange]) -> Runs:
+    if not changes:
+        return ("No single change was found that helps more than it harms.",)
+    return ("Change first: ", Emphasis(meaning="change", runs=joined(changes[0].what)), ".")
+
+
+def _risk(risk: SaidRisk) -> Runs:
+    return (f"{risk.name.lower()} (", Quantity(value=risk.before, unit="share"), ")")
+
+
+def _cause(cause: SaidCause) -> Runs:
+    share = Quantity(value=cause.probability, unit="share")
+    return (f"{cause.name[:1].lower()}{cause.name[1:]} ({cause.likelihood}, ", share, ")")
+
+
+def _listed(names: Sequence[str]) -> str:
+    return " and ".join(filter(None, (", ".join(names[:-1]), names[-1])))
