@@ -1,12 +1,12 @@
-"""From an assessment to the one answer: order, numbers and depth of everything that is told are settled here."""
+"""From an assessment to the one answer: order, numbers and depth of everything that is told are with_defaults here."""
 
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping
 from typing import Literal
 
-from advisor.diagnosis.asking import Asked
-from advisor.diagnosis.examining import Examination
+from advisor.diagnosis.asking import QuestionInWords
+from advisor.diagnosis.pipeline import Examination
 from advisor.explanation.answer import (
     Answer,
     BakeFirst,
@@ -46,7 +46,7 @@ def answer_of(
     knowledge: Knowledge,
     further: Further | None = None,
     *,
-    question: Asked | None = None,
+    question: QuestionInWords | None = None,
     risk_limit: float | None = None,
 ) -> Answer:
     """Make the answer; `risk_limit` (0..1) is the knowledge's own where none is given."""
@@ -61,7 +61,7 @@ class _Answering:
         assessment: Assessment,
         knowledge: Knowledge,
         further: Further,
-        question: Asked | None,
+        question: QuestionInWords | None,
         risk_limit: float | None,
     ) -> None:
         self._of = assessment
@@ -174,11 +174,12 @@ class _Answering:
         }
         behind = out & measures_behind(found, {cause.id for cause in causes})
         groups = {self._knowledge.measures[name].group for name in behind}
-        taken = {**found.situation.process_numbers, **found.situation.process_words}
+        # What was taken is said by the models; how long it bakes is found by the oven.
+        taken = {"bake_min", *found.workings.dough_state.with_defaults.assumed}
         asked = [
             Question(id=name, asks=sentence(entry.asks), took=sentence(filled(entry.took, found)))
             for name, entry in self._knowledge.unstated.items()
-            if name not in found.situation.stated and taken.get(name) and groups & set(entry.groups)
+            if name not in found.situation.stated and name in taken and groups & set(entry.groups)
         ]
         if (next_one := self._question) is not None:
             asked.append(

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from advisor.diagnosis.examining import Examination
+from advisor.diagnosis.pipeline import Examination
 from advisor.diagnosis.ranking import CauseRank
 from advisor.explanation.answer import Depth, SaidCause
 from advisor.explanation.blocks import Runs

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Literal
 
-from advisor.diagnosis.examining import Examination
+from advisor.diagnosis.pipeline import Examination
 from advisor.explanation.answer import Dough, SaidCause, SaidNumber
 from advisor.explanation.blocks import Moment, Quantity, Runs, Span, Timeline
 from advisor.explanation.cost_line import cost_line
@@ -16,14 +16,14 @@ from advisor.models.loaf.timeline import timeline
 
 def said_dough(found: Examination, knowledge: Knowledge, limits: Thresholds) -> Dough:
     """What the formula makes."""
-    values, settled = found.workings.measures, found.workings.ground.settled
-    piece: Literal["slice", "piece"] = "piece" if settled.pan_kind in ("rolls", "flat") else "slice"
+    values, with_defaults = found.workings.measures, found.workings.dough_state.with_defaults
+    piece: Literal["slice", "piece"] = "piece" if with_defaults.pan_kind in ("rolls", "flat") else "slice"
     weights = sorted(found.inference.structures.items(), key=lambda item: -item[1])
     names = [knowledge.structures[name].name for name, w in weights if w >= limits.structure_named]
-    cost = cost_line(found.formula, slices=settled.slices, loaves=settled.loaves, piece=piece)
+    cost = cost_line(found.formula, slices=with_defaults.slices, loaves=with_defaults.loaves, piece=piece)
     return Dough(
         dough_g=found.formula.dough_g,
-        pieces=settled.slices * settled.loaves,
+        pieces=with_defaults.slices * with_defaults.loaves,
         piece=piece,
         piece_g=values.value("slice_g") or 0.0,
         held_by=names[0],
@@ -81,13 +81,17 @@ def measures_behind(found: Examination, causes: set[str]) -> set[str]:
 
 def said_oven(found: Examination) -> tuple[Runs, ...]:
     """When the core sets and is done, how long to leave the oven shut, when the loaf can be cut."""
-    bake, settled, process = found.workings.bake, found.workings.ground.settled, found.formula.process
+    bake, with_defaults, process = (
+        found.workings.bake,
+        found.workings.dough_state.with_defaults,
+        found.formula.process,
+    )
     if bake is None:
         return ()
-    fan = " fan" if settled.oven_fan else ""
-    oven: Runs = (_c(settled.oven_c), fan)
+    fan = " fan" if with_defaults.oven_fan else ""
+    oven: Runs = (_c(with_defaults.oven_c), fan)
     if process.oven_offset_c:
-        oven = (_c(settled.oven_c + process.oven_offset_c), " in the oven (", *oven, " on its dial)")
+        oven = (_c(with_defaults.oven_c + process.oven_offset_c), " in the oven (", *oven, " on its dial)")
     if process.cold_start:
         oven = (*oven, " from cold")
     if bake.core_set_min is None or bake.core_done_min is None:

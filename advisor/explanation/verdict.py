@@ -70,9 +70,13 @@ def _baked(causes: Sequence[SaidCause], limits: Thresholds) -> Runs:
 
 
 def _far_out(far: Sequence[SaidNumber]) -> Runs:
-    named = (f"{n.name} {number_value(n)} ({n.state}; good: {number_band(n)})" for n in far[:2])
-    more = f", and {len(far) - 2} more" if len(far) > 2 else ""
-    return (f"Far out: {', '.join(named)}{more}.",)
+    named = joined(
+        tuple(
+            (f"{n.name} ", *number_value(n), f" ({n.state}; good: ", *number_band(n), ")") for n in far[:2]
+        ),
+        ", ",
+    )
+    return ("Far out: ", *named, f", and {len(far) - 2} more." if len(far) > 2 else ".")
 
 
 def _first(changes: Sequence[SaidChange]) -> Runs:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Mapping
 
 from advisor.explanation.answer import SaidNumber
-from advisor.explanation.blocks import Runs
+from advisor.explanation.blocks import Quantity, Runs, Unit
 from advisor.formula.writing.as_text import pieces
 from advisor.inference.situation import Judged
 from advisor.knowledge_base.graph_entries import Symptom
@@ -26,18 +26,30 @@ def sentence(text: str) -> Runs:
     return (text,)
 
 
-def number_value(said: SaidNumber) -> str:
+_QUANTITIES: dict[str, Unit] = {"C": "C", "min": "min", "cm": "cm", "g": "g", "mL": "mL"}
+
+
+def number_value(said: SaidNumber) -> Runs:
     """A measure with its unit."""
-    return f"{number(said.value, said.decimals)} {said.unit}".rstrip()
+    return measured(said.value, said)
 
 
-def number_band(said: SaidNumber) -> str:
+def number_band(said: SaidNumber) -> Runs:
     """The range in which a measure is good."""
     if said.low is None:
-        return f"up to {number(said.high or 0.0, said.decimals)}"
+        return ("up to ", *measured(said.high or 0.0, said))
     if said.high is None:
-        return f"{number(said.low, said.decimals)} or more"
-    return f"{number(said.low, said.decimals)} to {number(said.high, said.decimals)}"
+        return (*measured(said.low, said), " or more")
+    if (unit := _QUANTITIES.get(said.unit)) is not None:
+        return (Quantity(value=said.low, upto=said.high, unit=unit, decimals=said.decimals),)
+    return (f"{number(said.low, said.decimals)} to {number(said.high, said.decimals)}",)
+
+
+def measured(value: float, said: SaidNumber) -> Runs:
+    """A value of a measure: a quantity where a kitchen has a unit for it."""
+    if (unit := _QUANTITIES.get(said.unit)) is not None:
+        return (Quantity(value=value, unit=unit, decimals=said.decimals),)
+    return (f"{number(value, said.decimals)} {said.unit}".rstrip(),)
 
 
 def likelihood(p: float) -> str:
