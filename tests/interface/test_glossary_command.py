@@ -17,7 +17,7 @@ from advisor.knowledge_base.places import Places, find_places
 from advisor.knowledge_base.terms import terms_of
 from advisor.rendering.schemas.all_schemas import SCHEMAS
 
-SMALL = Path(__file__).parent.parent / "knowledge_base" / "small"
+SMALL = Path(__file__).parent.parent / "linting" / "small"
 MORE = (
     '- {word: proof, also: [prove, proved], says: "The rise before the oven.", grade: published, '
     "sources: [handbook]}\n"

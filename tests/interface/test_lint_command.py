@@ -16,7 +16,7 @@ from advisor.knowledge_base.faults import InputFault
 from advisor.knowledge_base.places import Places
 from advisor.rendering.schemas.all_schemas import SCHEMAS
 
-SMALL = Path(__file__).parent.parent / "knowledge_base" / "small"
+SMALL = Path(__file__).parent.parent / "linting" / "small"
 
 
 @pytest.fixture

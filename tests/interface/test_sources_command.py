@@ -14,7 +14,7 @@ from advisor.knowledge_base.knowledge import read_knowledge
 from advisor.knowledge_base.places import Places
 from advisor.rendering.schemas.all_schemas import SCHEMAS
 
-SMALL = Path(__file__).parent.parent / "knowledge_base" / "small"
+SMALL = Path(__file__).parent.parent / "linting" / "small"
 
 
 @pytest.fixture(autouse=True)
