@@ -68,7 +68,7 @@ DOORS = {
         "diagnosis/posterior.py",
     },
     "highspy": {"remedy/plan/programme.py"},
-    "rapidfuzz": {"formula/likeness.py"},
+    "rapidfuzz": {"knowledge_base/likeness.py"},
     "yaml": {"knowledge_base/strict_yaml.py"},
     "pydantic": {"knowledge_base/"},
     "platformdirs": {"interface/desk/record_place.py", "interface/interview/interview_place.py"},

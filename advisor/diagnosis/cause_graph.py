@@ -7,7 +7,6 @@ graph library.
 
 from __future__ import annotations
 
-import difflib
 from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, field
 from itertools import pairwise
@@ -17,6 +16,7 @@ from typing import TYPE_CHECKING
 from advisor.diagnosis.influence import reach
 from advisor.knowledge_base.faults import Finding, KnowledgeFault
 from advisor.knowledge_base.graph_entries import Link, Stage
+from advisor.knowledge_base.likeness import nearest
 
 if TYPE_CHECKING:
     import networkx as nx
@@ -135,7 +135,7 @@ def _refuse_bad_links(
             (link.to, may_end, "ends at a mechanism or a symptom"),
         ):
             if end not in allowed:
-                near = difflib.get_close_matches(end, allowed, n=1)
+                near = nearest(end, allowed, 1)
                 hint = f"; did you mean '{near[0]}'?" if near else ""
                 messages.append(f"{shown}: a link {what}, and '{end}' is none{hint}")
         if (link.start, link.to) in seen:

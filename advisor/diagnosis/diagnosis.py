@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import difflib
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 
@@ -15,6 +14,7 @@ from advisor.diagnosis.risk import Risk, forward_risks
 from advisor.diagnosis.signs import Sign, damp_alike, most_telling_first
 from advisor.inference.situation import Suspicion
 from advisor.knowledge_base.graph_entries import Cause, Symptom
+from advisor.knowledge_base.likeness import nearest
 from advisor.knowledge_base.measured import Coefficient
 
 
@@ -68,7 +68,7 @@ def diagnose_causes(
     """
     for name in observed:
         if name not in symptoms:
-            near = difflib.get_close_matches(name, symptoms, n=3)
+            near = nearest(name, symptoms)
             raise KeyError(f"no symptom '{name}'; near: {', '.join(near)}")
     scale = EvidenceScale.read(coefficients)
     weighed = weigh_suspicions(causes, suspicions, scale, after_bake=after_bake)

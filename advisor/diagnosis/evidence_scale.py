@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-import difflib
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from advisor.knowledge_base.likeness import nearest
 from advisor.knowledge_base.measured import Coefficient
 
 
@@ -34,7 +34,7 @@ class EvidenceScale:
 
         def value(name: str) -> float:
             if (entry := coefficients.get(name)) is None:
-                near = difflib.get_close_matches(name, coefficients, n=3)
+                near = nearest(name, coefficients)
                 raise KeyError(f"no coefficient '{name}'; near: {', '.join(near)}")
             return entry.value
 

@@ -6,7 +6,6 @@ evidence group. Rules of a group read the same raw quantity, so only the one tha
 
 from __future__ import annotations
 
-import difflib
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from math import log
@@ -14,6 +13,7 @@ from math import log
 from advisor.diagnosis.evidence_scale import EvidenceScale
 from advisor.inference.situation import Suspicion
 from advisor.knowledge_base.graph_entries import Cause
+from advisor.knowledge_base.likeness import nearest
 
 RULES_OUT = "rules_out"
 AGAINST = "against"
@@ -92,7 +92,7 @@ def weigh_suspicions(
     by_cause: dict[str, list[Suspicion]] = {cause: [] for cause in sorted(causes)}
     for suspicion in suspicions:
         if suspicion.cause not in by_cause:
-            near = difflib.get_close_matches(suspicion.cause, by_cause, n=3)
+            near = nearest(suspicion.cause, by_cause)
             raise KeyError(f"rule '{suspicion.rule}' suspects '{suspicion.cause}'; near: {', '.join(near)}")
         by_cause[suspicion.cause].append(suspicion)
     return {

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import difflib
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -14,6 +13,7 @@ from advisor.knowledge_base.faults import Finding, KnowledgeFault
 from advisor.knowledge_base.graph_entries import Cause, Link, Mechanism, Symptom
 from advisor.knowledge_base.ingredient import Ingredient
 from advisor.knowledge_base.lesson_entries import Lesson
+from advisor.knowledge_base.likeness import nearest
 from advisor.knowledge_base.measured import (
     Acid,
     Band,
@@ -81,7 +81,7 @@ class Knowledge:
             KeyError: no such coefficient.
         """
         if (entry := self.coefficients.get(name)) is None:
-            near = difflib.get_close_matches(name, self.coefficients, n=3)
+            near = nearest(name, self.coefficients)
             raise KeyError(f"no coefficient '{name}'; near: {', '.join(near)}")
         return entry.value
 

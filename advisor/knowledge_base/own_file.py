@@ -2,11 +2,8 @@
 
 from __future__ import annotations
 
-import contextlib
 import json
-import os
 import re
-import tempfile
 from collections.abc import Iterator, Mapping
 from decimal import Decimal
 from pathlib import Path
@@ -15,6 +12,7 @@ from advisor.knowledge_base.faults import Finding, KnowledgeFault
 from advisor.knowledge_base.own_entry import OwnFile, OwnIngredient
 from advisor.knowledge_base.reading import read_entry
 from advisor.knowledge_base.strict_yaml import Document, parse_yaml, read_yaml
+from advisor.knowledge_base.whole_file import write_whole
 
 _HEAD = (
     "# Your own ingredients, from the panels of their packets, and prices per kilogram.\n"
@@ -118,22 +116,9 @@ def _scalar(value: object) -> str:
 
 
 def write_own_file(path: Path, own: OwnFile) -> None:
-    """Write the file through a second one beside it, so that a reader finds the old or the new, never half.
+    """Write the file whole, in a folder that is made where there is none.
 
     Raises:
-        OSError: the folder cannot be made or written.
+        InputFault: the folder cannot be made or written.
     """
-    place = path.resolve()  # a link stays a link
-    place.parent.mkdir(parents=True, exist_ok=True)
-    mode = place.stat().st_mode & 0o777 if place.exists() else 0o644
-    with tempfile.NamedTemporaryFile("w", dir=place.parent, delete=False, encoding="utf-8") as file:
-        try:
-            file.write(own_yaml(own))
-            file.flush()
-            os.fsync(file.fileno())
-        except BaseException:
-            with contextlib.suppress(OSError):
-                Path(file.name).unlink()
-            raise
-    Path(file.name).chmod(mode)
-    Path(file.name).replace(place)
+    write_whole(path, own_yaml(own), make_folder=True)

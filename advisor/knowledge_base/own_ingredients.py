@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import difflib
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from pathlib import Path
@@ -10,6 +9,7 @@ from pathlib import Path
 from advisor.knowledge_base.faults import Finding
 from advisor.knowledge_base.ingredient import Ingredient
 from advisor.knowledge_base.knowledge import Knowledge
+from advisor.knowledge_base.likeness import nearest
 from advisor.knowledge_base.own_entry import OwnFile, OwnIngredient, level
 from advisor.knowledge_base.own_file import OwnFileFault, read_own_file
 from advisor.knowledge_base.own_making import OWN_SOURCE, Made, is_own, make_ingredient
@@ -61,7 +61,7 @@ def sibling_of(own: OwnIngredient, names: Mapping[str, Ingredient]) -> Ingredien
 def _named(word: str, names: Mapping[str, Ingredient]) -> Ingredient:
     if (found := names.get(level(word))) is not None:
         return found
-    near = [names[key].name for key in difflib.get_close_matches(level(word), names, n=3, cutoff=0.6)]
+    near = [names[key].name for key in nearest(level(word), names)]
     hint = f"; near: {', '.join(dict.fromkeys(near))}" if near else ""
     raise ValueError(f"no ingredient is called '{word}'{hint}")
 
@@ -146,5 +146,5 @@ def _known_words(entry: Ingredient, knowledge: Knowledge) -> None:
     ):
         for word in words:
             if word not in known:
-                near = difflib.get_close_matches(word, known, n=1)
+                near = nearest(word, known, 1)
                 raise ValueError(f"no {what} '{word}'" + (f"; did you mean '{near[0]}'?" if near else ""))

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import difflib
 from pathlib import Path
 from typing import TypeVar
 
@@ -10,6 +9,7 @@ from pydantic import BaseModel, ValidationError
 from pydantic_core import ErrorDetails
 
 from advisor.knowledge_base.faults import Finding, KnowledgeFault
+from advisor.knowledge_base.likeness import nearest
 from advisor.knowledge_base.strict_yaml import Document, read_yaml
 
 E = TypeVar("E", bound=BaseModel)
@@ -30,7 +30,7 @@ def _sentence(error: ErrorDetails, model: type[BaseModel]) -> str:
     path = ".".join(str(p) for p in where)
     if error["type"] == "extra_forbidden":
         known = _known_keys(model, where)
-        near = difflib.get_close_matches(str(where[-1]), known, n=1)
+        near = nearest(str(where[-1]), known, 1)
         hint = f"did you mean '{near[0]}'?" if near else f"known keys: {', '.join(known)}"
         return f"the key '{path}' is not known; {hint}"
     if error["type"] == "missing":

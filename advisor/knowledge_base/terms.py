@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-import difflib
 from collections.abc import Iterator
 from dataclasses import dataclass
 
 from advisor.knowledge_base.knowledge import Knowledge
+from advisor.knowledge_base.likeness import nearest
 from advisor.knowledge_base.plain_words import bases, words_in
 
 _NEAREST = 5
-_CUTOFF = 0.6  # below it what is offered has little more in common than its length
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -86,8 +85,8 @@ def _holds(forms: list[frozenset[str]], entry: Term) -> bool:
     return all(any(form & other for other in own) for form in forms)
 
 
-def nearest(wanted: str, entries: tuple[Term, ...]) -> tuple[str, ...]:
+def nearest_terms(wanted: str, entries: tuple[Term, ...]) -> tuple[str, ...]:
     """Terms that are spelt most like a word, the nearest first."""
     owners = {name: entry.word for entry in entries for name in entry.names}
-    near = difflib.get_close_matches(wanted.casefold(), owners, n=_NEAREST, cutoff=_CUTOFF)
+    near = nearest(wanted.casefold(), owners, _NEAREST)
     return tuple(dict.fromkeys(owners[name] for name in near))

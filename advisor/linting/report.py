@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import difflib
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass, field
 
 from advisor.knowledge_base.faults import Finding
 from advisor.knowledge_base.knowledge import Knowledge
+from advisor.knowledge_base.likeness import nearest
 from advisor.knowledge_base.places import Places
 
 ProcessFields = Mapping[str, frozenset[str] | None]
@@ -37,7 +37,7 @@ class Report:
         """Say whether `target` is known; where it is not, write that down with the nearest spelling."""
         if target in known:
             return True
-        near = difflib.get_close_matches(target, sorted(known), n=1)
+        near = nearest(target, sorted(known), 1)
         hint = f"; did you mean '{near[0]}'?" if near else ""
         self.add(kind, name, "reference", f"no {what} '{target}'{hint}")
         return False

@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+from advisor.knowledge_base.faults import InputFault
 from advisor.knowledge_base.ingredient import Ingredient
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.knowledge_base.own_entry import OwnFile, OwnIngredient
@@ -219,7 +220,7 @@ def test_a_write_that_fails_leaves_the_old_file_whole(
 ) -> None:
     path = own_file(tmp_path)
     monkeypatch.setattr("os.fsync", lambda _: (_ for _ in ()).throw(OSError("disk full")))
-    with pytest.raises(OSError, match="disk full"):
+    with pytest.raises(InputFault, match="cannot be written"):
         write_own_file(path, OwnFile())
     assert TEXT == path.read_text("utf-8")
     assert [path] == list(tmp_path.iterdir())

@@ -9,10 +9,10 @@ from functools import lru_cache
 from itertools import combinations
 
 from advisor.formula.faults import LineFault, UnknownName, shown
-from advisor.formula.likeness import likeness, most_like, spelt_like
 from advisor.formula.lines.states import state_spans
 from advisor.formula.spelling import key_of, words_of
 from advisor.knowledge_base.ingredient import Ingredient
+from advisor.knowledge_base.likeness import likeness, most_like, nearest
 
 _MOST_LOOSE = 7
 _NEARLY = 85.0
@@ -148,7 +148,7 @@ class NameIndex:
 
     def _spelt_nearly(self, text: str) -> bool:
         words = text.lower().split()
-        return any(spelt_like(" ".join(words[at:]), self._known, _NEARLY) for at in range(len(words)))
+        return any(nearest(" ".join(words[at:]), self._known, 1, _NEARLY) for at in range(len(words)))
 
     def unknown(self, name: str) -> LineFault:
         """Say that a name is not known, with the nearest; one that is like nothing known gets no offer."""

@@ -9,19 +9,20 @@ from advisor.formula.faults import LineFault
 from advisor.formula.lines.amounts import number_at
 from advisor.formula.lines.quantities import amount_at
 from advisor.formula.lines.units import UnitTable
+from advisor.formula.piece_words import PIECE, SEVERAL
 
 _MAKES = re.compile(
     r"(?:this\s+)?(?:recipe\s+)?(?:makes|yields?|gives|for)\b\s*:?\s*(?P<what>.*)", re.IGNORECASE
 )
 _NOUN = re.compile(
     r"\s*(?:(?:[^\W\d]|[-'])+\s+|[0-9]+-[^\W\d]+\s+){0,3}?"
-    r"(?P<noun>slices?|loaf|loaves|rolls?|buns?|bagels?|flatbreads?|rounds?|wraps?|tins?)\b",
+    rf"(?P<noun>slices?|loaf|loaves|{PIECE}|rounds?|tins?)\b",
     re.IGNORECASE,
 )
 _BETWEEN = re.compile(r"\s*[(,/]?\s*(?:or|of|about|in|at|cut\s+in(?:to)?|each|a|=)?\s*", re.IGNORECASE)
 _COUNTED = re.compile(
     r"(?:[0-9]{1,3}|an?|one|two|three|four|six|eight|ten|twelve)\s+"
-    r"(?:(?:[^\W\d]|-)+\s+)?(?:slices|loaf|loaves|rolls|buns)\b",
+    rf"(?:(?:[^\W\d]|-)+\s+)?(?:slices|loaf|loaves|{SEVERAL})\b",
     re.IGNORECASE,
 )
 _SERVES = re.compile(r"(?:serves|servings|portions)\b\s*:?\s*(?P<count>[0-9]{1,3})\b.*", re.IGNORECASE)

@@ -7,10 +7,10 @@ from functools import lru_cache
 from types import MappingProxyType
 
 from advisor.formula.faults import LineFault, shown
-from advisor.formula.likeness import spelt_like
 from advisor.formula.process.oven_lines import OPENED, OVEN, RUNS, read_opened, read_oven, read_runs
 from advisor.formula.process.pan_lines import MATERIAL, PAN, read_material, read_pan
 from advisor.formula.process.process_values import Fields, Value, Words
+from advisor.knowledge_base.likeness import nearest
 
 
 def _time(field: str, **named: float) -> Callable[[Words], Fields]:
@@ -148,12 +148,13 @@ def looks_like_process(value: str) -> bool:
         return False
 
 
-def unknown_key(key: str, nearest: str | None) -> LineFault:
+def unknown_key(key: str, like: str | None) -> LineFault:
     """Say that a key is not known, with the nearest one or all."""
-    do = f"did you mean '{nearest}:'?" if nearest else f"known are {', '.join(PROCESS_KEYS)} and base"
+    do = f"did you mean '{like}:'?" if like else f"known are {', '.join(PROCESS_KEYS)} and base"
     return LineFault(key, f"'{shown(key)}:' is no process line that is known", do)
 
 
 def nearest_key(key: str, least: float) -> str | None:
     """Give the process key most like a word, at least so like from 0 to 100."""
-    return _MEANT.get(plain_key(key)) or spelt_like(plain_key(key), PROCESS_KEYS, least)
+    plain = plain_key(key)
+    return _MEANT.get(plain) or next(iter(nearest(plain, PROCESS_KEYS, 1, least)), None)

@@ -5,14 +5,14 @@ from __future__ import annotations
 import re
 
 from advisor.formula.lines.amounts import number_at
+from advisor.formula.piece_words import PIECE
 
-_NOUN = r"(?:rolls?|buns?|bagels?|baps?|muffins?|flatbreads?|breadsticks?|wraps?)"
 _SHAPED = re.compile(
     rf"\b(?:shape|divide|form|roll|split|cut|make|portion)\b(?:\s+[a-z]+){{0,3}}?\s+(?P<count>[0-9]{{1,2}}|two|three|four|"
-    rf"five|six|seven|eight|nine|ten|twelve)\s+(?:[a-z]+\s+)?{_NOUN}\b",
+    rf"five|six|seven|eight|nine|ten|twelve)\s+(?:[a-z]+\s+)?{PIECE}\b",
     re.IGNORECASE,
 )
-_IS_ROLLS = re.compile(rf"\b{_NOUN}\b", re.IGNORECASE)
+_IS_ROLLS = re.compile(rf"\b{PIECE}\b", re.IGNORECASE)
 _MOST = 60
 
 

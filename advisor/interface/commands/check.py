@@ -9,7 +9,7 @@ from pathlib import Path
 
 from advisor import load_knowledge
 from advisor.explanation.further import Further
-from advisor.formula.faults import FormulaFault
+from advisor.formula.faults import FormulaFault, shown
 from advisor.formula.formula import Formula
 from advisor.interface.batch.batch_sources import is_folder
 from advisor.interface.desk.advisor_choice import advisor_for, constraints_from
@@ -87,11 +87,12 @@ def _answers(words: list[str], options: argparse.Namespace) -> Iterator[tuple[st
     # Formulas are read here, not by the workers: standard input is there once, for this process alone.
     read = [_read(word, options.region) for word in words]
     if options.jobs > 1 and len(words) > 1:
-        from concurrent.futures import ProcessPoolExecutor
         from functools import partial
 
-        with ProcessPoolExecutor(max_workers=options.jobs) as pool:
-            yield from zip(words, pool.map(partial(_answer, options=options), read), strict=True)
+        from advisor.interface.batch.batch_pool import in_order
+
+        work = partial(_answer, options=options)
+        yield from zip(words, in_order(work, read, options.jobs, _killed), strict=True)
         return
     for word, formula in zip(words, read, strict=True):
         yield word, _answer(formula, options)
@@ -135,6 +136,11 @@ def _answer(formula: Formula | str, options: argparse.Namespace) -> Answer | str
         else assessment_page(found, knowledge, risk_limit, all_of_it=options.all, further=further)
     )
     return as_json, page, _worst(found)
+
+
+def _killed(formula: Formula | str, died: BaseException) -> Answer | str:
+    name = formula if isinstance(formula, str) else formula.name
+    return f"advisor: the process that checked '{shown(name)}' was ended from outside ({died})"
 
 
 def _worst(found: Assessment) -> float:

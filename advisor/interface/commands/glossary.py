@@ -6,7 +6,7 @@ from advisor import load_knowledge
 from advisor.interface.desk.output import write_json, write_page
 from advisor.knowledge_base.escaping import shown
 from advisor.knowledge_base.knowledge import Knowledge
-from advisor.knowledge_base.terms import Term, look_up, nearest, terms_of
+from advisor.knowledge_base.terms import Term, look_up, nearest_terms, terms_of
 from advisor.rendering.json_form import Json, head
 from advisor.rendering.text import Page
 
@@ -24,7 +24,7 @@ def run_glossary(words: list[str], as_json: bool) -> int:
     wanted = " ".join(words).strip()
     entries = terms_of(knowledge)
     found = look_up(wanted, entries) if wanted else entries
-    near = () if found else nearest(wanted, entries)
+    near = () if found else nearest_terms(wanted, entries)
     if as_json:
         terms: list[Json] = [_json(entry, knowledge) for entry in found]
         offered: list[Json] = [*near]

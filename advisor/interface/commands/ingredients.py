@@ -234,10 +234,7 @@ def _keep(told: OwnFile, shown: str, *, as_json: bool, replace: bool) -> int:
         raise InputFault(
             "\n".join([*wrong, how if any(": Energy" in w for w in wrong) else how.split(";")[0]])
         )
-    try:
-        write_own_file(path, both)
-    except OSError as error:
-        raise InputFault(f"advisor: {path} cannot be written: {error}") from None
+    write_own_file(path, both)
     said.append(f"Kept in {path}")
     _say_kept([made[entry.key] for entry in entries], full, said, as_json=as_json)
     return 0

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from advisor.formula.likeness import most_like
 from advisor.interface.desk.symptom_words import words_of_symptoms
 from advisor.knowledge_base.faults import InputFault
 from advisor.knowledge_base.knowledge import Knowledge
+from advisor.knowledge_base.likeness import nearest
 
 
 def asked_about(words: str, knowledge: Knowledge) -> tuple[str, str]:
@@ -33,7 +33,5 @@ def asked_about(words: str, knowledge: Knowledge) -> tuple[str, str]:
     holding = {names[n] for n in names if wanted and all(w in n.split() for w in wanted.split())}
     if len(holding) == 1:
         return holding.pop()
-    near = [n for n, score in most_like(wanted, list(names), 4) if score >= 55] or sorted(n for n in names)[
-        :3
-    ]
+    near = list(nearest(wanted, names, 4, least=55)) or sorted(n for n in names)[:3]
     raise InputFault(f"advisor: no cause or symptom is called '{words[:40]}'; near: {', '.join(near)}")

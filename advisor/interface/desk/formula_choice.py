@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import difflib
 import sys
 from pathlib import Path
 
@@ -14,6 +13,7 @@ from advisor.formula.text_lines import MOST_BYTES
 from advisor.knowledge_base.escaping import shown
 from advisor.knowledge_base.faults import InputFault
 from advisor.knowledge_base.knowledge import Knowledge
+from advisor.knowledge_base.likeness import nearest
 
 
 def choose_formula(word: str, knowledge: Knowledge, region: str) -> Formula:
@@ -32,7 +32,7 @@ def choose_formula(word: str, knowledge: Knowledge, region: str) -> Formula:
         exists = False
     if exists or word not in knowledge.formulas:
         if not exists and "/" not in word and "." not in word:
-            demo = difflib.get_close_matches(word, knowledge.formulas, n=3, cutoff=0.5)
+            demo = nearest(word, knowledge.formulas, least=50)
             names = (
                 f"near: {', '.join(demo)}"
                 if demo

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import difflib
 import json
 import os
 import sys
@@ -12,6 +11,7 @@ from typing import TextIO
 
 from advisor.formula.faults import shown
 from advisor.knowledge_base.faults import InputFault
+from advisor.knowledge_base.likeness import nearest
 
 _PLAIN = {"…": "...", "→": "->", "–": "-", "—": "-", "−": "-", "×": "x", "°": "deg ", "½": "1/2", "⁄": "/"}
 _PLAIN_LOCALES = ("C", "POSIX")
@@ -66,6 +66,6 @@ def check_names(names: Iterable[str], known: Iterable[str], what: str) -> None:
     known = list(known)
     for name in names:
         if name not in known:
-            near = difflib.get_close_matches(name, known, n=3, cutoff=0.4)
+            near = nearest(name, known, least=40)
             hint = f"did you mean {' or '.join(near)}?" if near else f"known: {', '.join(known[:8])} ..."
             raise InputFault(f"advisor: no {what} '{shown(name)}'; {hint}")

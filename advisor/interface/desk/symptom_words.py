@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import difflib
 from collections.abc import Iterable
 
 from advisor.knowledge_base.escaping import shown
 from advisor.knowledge_base.faults import InputFault
 from advisor.knowledge_base.knowledge import Knowledge
+from advisor.knowledge_base.likeness import nearest
 
 
 def words_of_symptoms(knowledge: Knowledge) -> dict[str, str]:
@@ -29,9 +29,7 @@ def symptom_ids(words: Iterable[str], knowledge: Knowledge) -> list[str]:
     found = []
     for word in words:
         if (name := known.get(_plain(word))) is None:
-            near = dict.fromkeys(
-                known[w] for w in difflib.get_close_matches(_plain(word), known, n=4, cutoff=0.5)
-            )
+            near = dict.fromkeys(known[w] for w in nearest(_plain(word), known, 4, least=50))
             some = list(near)[:3] or list(knowledge.symptoms)[:8]
             hint = f"did you mean {' or '.join(some)}?" if near else f"known: {', '.join(some)} ..."
             raise InputFault(f"advisor: no symptom '{shown(word)}'; {hint}")

@@ -7,8 +7,8 @@ import textwrap
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from advisor.formula.likeness import most_like
 from advisor.knowledge_base.graph_entries import Symptom
+from advisor.knowledge_base.likeness import nearest
 
 _ALIKE = 55.0
 """Likeness (0 to 100) from which a name is offered for a misspelt one."""
@@ -73,8 +73,7 @@ def _read_words(phrase: str, symptoms: Sequence[Symptom], on: list[int], doubts:
 def _nearest(phrase: str, symptoms: Sequence[Symptom]) -> list[int]:
     """Give at most three places whose name or id is spelt most like the phrase, best first."""
     names = {" ".join(_words(text)): place for place, s in enumerate(symptoms) for text in (s.id, s.name)}
-    like = most_like(phrase.lower(), list(names), 5)
-    return list(dict.fromkeys(names[name] for name, score in like if score >= _ALIKE))[:3]
+    return list(dict.fromkeys(names[name] for name in nearest(phrase.lower(), names, 5, _ALIKE)))[:3]
 
 
 def _called(phrase: str, symptoms: Sequence[Symptom]) -> list[int]:

@@ -15,7 +15,7 @@ from advisor.interface.interview.interview_measures import BakersMeasures, keep_
 from advisor.knowledge_base.faults import InputFault
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.knowledge_base.plain_words import words_in
-from advisor.knowledge_base.terms import look_up, nearest, terms_of
+from advisor.knowledge_base.terms import look_up, nearest_terms, terms_of
 from advisor.rendering.text import Page
 
 CHOICES = "C or F; grams or cups; cups of us, metric, uk or au; eggs small, medium, large or extra large"
@@ -120,7 +120,7 @@ class Talk:
         for term in found[:_TERMS_EXPLAINED]:
             self.say(f"{term.word}: {term.says}")
         if not found and kind != "cause":
-            near = nearest(about, terms)
+            near = nearest_terms(about, terms)
             self.say(f"No such word is explained{'; near: ' + ', '.join(near) if near else ''}.")
 
     def explain_symptom(self, name: str) -> None:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import difflib
 import re
 from collections.abc import Mapping
 
@@ -15,6 +14,7 @@ from advisor.knowledge_base.escaping import shown
 from advisor.knowledge_base.faults import InputFault
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.knowledge_base.lesson_entries import Lesson
+from advisor.knowledge_base.likeness import nearest
 from advisor.remedy.written_change import apply_changes
 
 _FAULT = re.compile(r"^#\s*fault:\s*(?P<cause>[a-z_]+)\s*$", re.MULTILINE)
@@ -54,7 +54,7 @@ def topic_of(word: str, knowledge: Knowledge, examiner: Examiner, region: str = 
         known = (
             *knowledge.lessons, *knowledge.formulas, *knowledge.symptoms, *knowledge.causes, *knowledge.mechanisms
         )  # fmt: skip
-        near = difflib.get_close_matches(plain, known, n=3, cutoff=0.5)
+        near = nearest(plain, known, least=50)
         if not near and ("/" in word or "." in word):
             raise fault from None
         hint = f"near: {', '.join(near)}" if near else "'advisor teach' without a topic lists them"

@@ -6,11 +6,11 @@ import re
 from dataclasses import dataclass
 
 from advisor.formula.formula import Formula, PanKind
+from advisor.formula.piece_words import SEVERAL
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.models.dough.dough_temperature import dough_temperature_c, water_for_dough_c
 
-_PIECES = re.compile(r"\b(rolls|buns|biscuits|scones|muffins|bagels|baps|rounds)\b", re.IGNORECASE)
-"""Plurals alone: a round loaf is one loaf."""
+_PIECES = re.compile(rf"\b{SEVERAL}\b", re.IGNORECASE)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

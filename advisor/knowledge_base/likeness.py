@@ -2,7 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
+
+_LEAST = 60.0
+"""Likeness below which what is offered has little more in common with a word than its length."""
+
+
+def nearest(word: str, known: Iterable[str], count: int = 3, least: float = _LEAST) -> tuple[str, ...]:
+    """Give the known names spelt most like a word, best first; `least` is the likeness asked for, from 0 to 100."""
+    from rapidfuzz import fuzz, process  # only a fault needs it
+
+    found = process.extract(word, list(known), scorer=fuzz.ratio, limit=count, score_cutoff=least)
+    return tuple(name for name, _, _ in found)
 
 
 def most_like(word: str, known: Sequence[str], count: int) -> tuple[tuple[str, float], ...]:
@@ -12,14 +23,6 @@ def most_like(word: str, known: Sequence[str], count: int) -> tuple[tuple[str, f
     return tuple(
         (name, score) for name, score, _ in process.extract(word, known, scorer=fuzz.WRatio, limit=count)
     )
-
-
-def spelt_like(word: str, known: Sequence[str], least: float) -> str | None:
-    """Give the known name spelt most like a whole word, if its likeness is at least so much."""
-    from rapidfuzz import fuzz, process  # only a fault needs it
-
-    found = process.extractOne(word, known, scorer=fuzz.ratio, score_cutoff=least)
-    return found[0] if found else None
 
 
 def likeness(one: str, other: str) -> float:

@@ -1,0 +1,11 @@
+"""What bakers call breads that are baked as single pieces: one list for titles, yields, sentences and defaults."""
+
+from __future__ import annotations
+
+PIECES = (
+    "roll", "bun", "bagel", "bap", "muffin", "biscuit", "scone", "flatbread", "breadstick", "wrap",
+)  # fmt: skip
+PIECE = rf"(?:{'|'.join(PIECES)})s?"
+"""Pattern for one piece or several."""
+SEVERAL = rf"(?:{'|'.join((*PIECES, 'round'))})s"
+"""Pattern for several alone: muffins are pieces, but a muffin loaf and a round loaf are one loaf."""
