@@ -11,7 +11,7 @@ from collections.abc import Iterable, Mapping
 from functools import cache
 from typing import TYPE_CHECKING
 
-from advisor.version import __version__
+from advisor.version import __version__ as __version__
 
 if TYPE_CHECKING:
     from advisor.formula.formula import Formula
@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from advisor.remedy.constraints import Constraints
     from advisor.rendering.checked import Checked
 
-__all__ = ["__version__", "check", "check_text", "diagnose", "load_knowledge", "read_formula"]
+__all__ = ["check", "check_text", "diagnose", "load_knowledge", "read_formula"]
 
 
 @cache
