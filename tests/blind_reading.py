@@ -1,0 +1,328 @@
+"""Scores how a folder of texts, written by people who have not seen the program, is read.
+
+`python tests/blind_reading.py FOLDER` reads `FOLDER/texts.json`: a list of texts, each with the ingredients and the
+numbers of the process that a careful reader finds in it. A text is read whole when it is not refused, every
+ingredient has its amount, every number of the process is taken with its meaning or said to be not taken, and no
+number is taken in another meaning. Steps whose order is told are compared without it.
+"""
+
+from __future__ import annotations
+
+import argparse
+import json
+import math
+import re
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+import advisor
+from advisor.formula.formula import Formula, Line
+from advisor.formula.reading import reader_for
+from advisor.formula.spelling import words_of
+
+_WITHIN = 0.04
+"""Shares by which two weights may differ: a cup is weighed with and without the note behind its name."""
+_UNITS = {"large": "large", "each": "", None: "", "kg": "kg"}
+_SAID_NOT = re.compile(r"\bnot\b|nothing|which of|differ|write ")
+
+
+@dataclass(slots=True)
+class Score:
+    """What was found of one text."""
+
+    refused: str = ""
+    missing: list[str] = field(default_factory=list)
+    named: list[str] = field(default_factory=list)
+    lost: list[str] = field(default_factory=list)
+    told: list[str] = field(default_factory=list)
+    wrong: list[str] = field(default_factory=list)
+    taken: int = 0
+
+    @property
+    def whole(self) -> bool:
+        """Whether nothing of the text was lost or changed."""
+        return not (self.refused or self.missing or self.lost or self.wrong)
+
+
+def _steps(process: Any, steps: str, part: str, alone: str) -> list[float]:
+    found = [getattr(s, part, None) for s in getattr(process, steps, ())]
+    return [v for v in found if v is not None] or [
+        v for v in (getattr(process, alone, None),) if v is not None
+    ]
+
+
+def _ones(*names: str) -> Callable[[Formula], list[float]]:
+    def values(formula: Formula) -> list[float]:
+        found: list[float] = []
+        for name in names:
+            value = getattr(formula.process, name, None)
+            found += (
+                [getattr(v, "minutes", v) for v in value]
+                if isinstance(value, tuple)
+                else [value]
+                if value is not None
+                else []
+            )
+        return found
+
+    return values
+
+
+def _lids(on: bool) -> Callable[[Formula], list[float]]:
+    def values(formula: Formula) -> list[float]:
+        return [
+            s.minutes
+            for s in getattr(formula.process, "oven_steps", ())
+            if getattr(s, "lid", None) is on and s.minutes is not None
+        ]
+
+    return values
+
+
+def _line_heats(formula: Formula) -> list[float]:
+    return [c for line in formula.lines if (c := getattr(line, "celsius", None)) is not None]
+
+
+_VALUES: dict[str, Callable[[Formula], list[float]]] = {
+    "mix time": _ones("mixes", "mix_min"),
+    "rest time": _ones("rests", "rest_min"),
+    "water temperature": lambda f: _ones("water_c")(f) + _line_heats(f),
+    "dough temperature": _ones("dough_measured_c"),
+    "target dough temperature": _ones("dough_wanted_c"),
+    "room temperature": _ones("room_c"),
+    "ingredient temperature": _line_heats,
+    "proof time": lambda f: _steps(f.process, "proofs", "minutes", "proof_min"),
+    "proof temperature": lambda f: _steps(f.process, "proofs", "celsius", "proof_c"),
+    "bake temperature": lambda f: _steps(f.process, "oven_steps", "celsius", "oven_c"),
+    "bake time": lambda f: (
+        _steps(f.process, "oven_steps", "minutes", "bake_min") + _ones("microwave_min", "bake_min")(f)
+    ),
+    "preheat temperature": lambda f: (
+        _ones("preheat_c")(f) + _steps(f.process, "oven_steps", "celsius", "oven_c")
+    ),
+    "lid on time": _lids(True),
+    "lid off time": _lids(False),
+    "griddle time per side": _ones("griddle_side_min"),
+    "boil time": _ones("boil_min"),
+    "steam time": _ones("steam_min"),
+    "cooling in pan time": _ones("cooled_in_pan_min"),
+    "cooling before slicing time": _ones("sliced_after_min"),
+    "storage time": _ones("stored_min"),
+    "core measured": _ones("core_measured_c"),
+    "core target": _ones("target_core_c"),
+    "altitude": _ones("altitude_m"),
+    "slices": _ones("slices"),
+    "pieces": _ones("pieces", "slices", "loaves", "pan_cups"),
+    "loaves": _ones("loaves"),
+    "thickness": _ones("thickness_cm"),
+    "piece weight": _ones("piece_g"),
+    "weight after baking": _ones("weight_after_g"),
+    "height after baking": _ones("height_after_cm"),
+    "opened at": _ones("opened_at_min"),
+}
+_CM = {"cm": 1.0, "mm": 0.1, "inch": 2.54, "in": 2.54, "inches": 2.54, "m": 100.0}
+_G = {"g": 1.0, "kg": 1000.0, "oz": 28.3495, "lb": 453.592}
+_ONLY = {
+    "mix time", "dough temperature", "target dough temperature", "room temperature", "proof time",
+    "proof temperature", "bake temperature", "griddle time per side", "boil time", "steam time",
+    "cooling in pan time", "cooling before slicing time", "core measured", "core target", "altitude", "thickness",
+    "piece weight", "weight after baking", "height after baking", "opened at",
+}  # fmt: skip
+"""Meanings under which a number that no reader found is a wrong one."""
+
+
+def _in_units_of_the_program(what: str, value: float, unit: str | None) -> float:
+    if unit == "F":
+        return (value - 32) / 1.8
+    if unit == "gas mark":
+        return {1: 140, 2: 150, 3: 170, 4: 180, 5: 190, 6: 200, 7: 220, 8: 230, 9: 240}.get(int(value), value)
+    if what == "altitude":
+        return value * 0.3048 if unit == "ft" else value
+    return value * _CM.get(unit or "", 1.0) if unit in _CM else value * _G.get(unit or "", 1.0)
+
+
+def _near(what: str, expected: float, found: float) -> bool:
+    slack = 2.0 if "temperature" in what or what.startswith("core") else max(0.03 * abs(expected), 0.02)
+    return abs(expected - found) <= slack
+
+
+def _in_warning(formula: Formula, number: float, text: str) -> bool:
+    """Tell whether a warning names a number as not taken, in the words of the text."""
+    digits = re.escape(f"{number:g}")
+    spans = [
+        m.group() for w in formula.warnings for m in re.finditer(r"'[^']{1,80}'", w) if _SAID_NOT.search(w)
+    ]
+    return any(re.search(rf"(?<![\d.]){digits}(?![\d.])", span) for span in spans)
+
+
+def _score_pan(formula: Formula, entry: dict[str, Any], score: Score) -> None:
+    p = formula.process
+    numbers = [float(n) for n in re.findall(r"[0-9]+(?:\.[0-9]+)?", str(entry["value"]))]
+    numbers = [n * _CM.get(entry.get("unit") or "", 1.0) for n in numbers]
+    sizes = [s for s in (p.pan_length_cm, p.pan_width_cm, p.pan_height_cm) if s is not None]
+    counts = [c for c in (p.pan_cups, getattr(p, "pieces", None), p.slices) if c is not None]
+    told = f"pan {entry['value']}"
+    if numbers and all(any(abs(n - s) <= 0.07 * n + 0.3 for s in [*sizes, *counts]) for n in numbers):
+        score.taken += 1
+    elif not sizes and not any(
+        _in_warning(formula, float(n), "") for n in re.findall(r"[0-9.]+", str(entry["value"]))
+    ):
+        score.lost.append(told)
+    elif sizes:
+        score.wrong.append(f"{told} taken as {sizes}")
+    else:
+        score.told.append(told)
+
+
+def _score_process(formula: Formula, expected: list[dict[str, Any]], score: Score) -> None:
+    wanted: dict[str, list[float]] = {}
+    for entry in expected:
+        what, value = entry["what"], entry.get("value")
+        if what == "pan":
+            _score_pan(formula, entry, score)
+        if what not in _VALUES or isinstance(value, str) or value is None:
+            continue
+        number = _in_units_of_the_program(what, float(value), entry.get("unit"))
+        wanted.setdefault(what, []).append(number)
+        if any(_near(what, number, found) for found in _VALUES[what](formula)):
+            score.taken += 1
+        elif _in_warning(formula, float(value), str(value)):
+            score.told.append(f"{what} {value:g}")
+        else:
+            score.lost.append(f"{what} {value:g} {entry.get('unit') or ''}".strip())
+    for what in _ONLY:
+        known = list(wanted.get(what, ()))
+        known += wanted.get("preheat temperature", ()) if what == "bake temperature" else ()
+        known += wanted.get("griddle temperature", ()) if what == "bake temperature" else ()
+        if what in ("mix time", "rest time") and len(known) > 1:
+            known.append(sum(known))
+        for found in _VALUES[what](formula):
+            if not any(_near(what, number, found) for number in known) and _stated(formula, what):
+                score.wrong.append(f"{what} {found:.4g}, which nobody wrote")
+
+
+def _stated(formula: Formula, what: str) -> bool:
+    """Tell whether a value is one that the text states in words the expectation may hold under another name."""
+    p = formula.process
+    fridge = any(getattr(s, "place", "") for s in getattr(p, "proofs", ()))
+    return not (what in ("proof temperature", "proof time") and fridge)
+
+
+def _alone(entry: dict[str, Any]) -> Line | None:
+    """Read an expected ingredient as a line of its own."""
+    unit = _UNITS.get(entry["unit"], entry["unit"])
+    amount = entry["amount"]
+    text = f"100 g {entry['name']}" if unit == "%" else f"{amount:g} {unit} {entry['name']}"
+    report = reader_for(advisor.load_knowledge()).report(f"Loaf\n{text}")
+    return report.formula.lines[0] if report.formula and report.formula.lines else None
+
+
+def _grams_of(entry: dict[str, Any]) -> float:
+    """Give the weight of an expected ingredient, g, weighed by the program where it is no weight."""
+    if entry["amount"] is None:
+        return 0.0
+    if entry["unit"] in _G:
+        return float(entry["amount"]) * _G[entry["unit"]]
+    alone = _alone(entry)
+    return alone.grams if alone is not None else 0.0
+
+
+def _score_ingredients(formula: Formula, expected: list[dict[str, Any]], score: Score) -> None:
+    left = list(formula.lines)
+    loose = [u.text.lower() for u in formula.unweighed] + [w.lower() for w in formula.warnings]
+    for entry in expected:
+        name, amount = entry["name"], entry["amount"]
+        told = f"{amount if amount is not None else '?'} {entry['unit'] or ''} {name}"
+        words = set(words_of(name))
+        if amount is None:
+            if not any(words & set(words_of(text)) for text in loose) and not any(
+                words & set(words_of(line.text)) for line in left
+            ):
+                score.missing.append(told)
+            continue
+        alone = _alone(entry)
+        near = [line for line in left if words & set(words_of(f"{line.text} {line.ingredient.name}"))]
+        same = [line for line in left if alone is not None and line.ingredient.id == alone.ingredient.id]
+        grams = _grams_of(entry) if entry["unit"] != "%" else 0.0
+        fits = [
+            line for line in (*same, *near)
+            if not grams or entry["unit"] == "%" or abs(line.grams - grams) <= _WITHIN * grams + 0.3
+        ]  # fmt: skip
+        whole = sum(_grams_of(other) for other in expected if other["name"] == name)
+        fits = fits or [line for line in (*same, *near) if abs(line.grams - whole) <= _WITHIN * whole]
+        if not fits:
+            seen = ", ".join(f"{line.grams:.4g} g {line.ingredient.name}" for line in near)
+            score.missing.append(f"{told} (read: {seen or 'nothing'})")
+            continue
+        if grams and abs(fits[0].grams - grams) <= _WITHIN * grams + 0.3:
+            left.remove(fits[0])  # else one line of the program is several amounts: "1 1/2 cups + 1 tbsp"
+        score.named.append(f"{name} -> {fits[0].ingredient.id} {fits[0].grams:.4g} g")
+
+
+def score_text(entry: dict[str, Any], *, without_refused: bool = False) -> Score:
+    """Score one text of a folder; the rest of it, where lines that were refused are left out."""
+    score = Score()
+    text = entry["text"]
+    try:
+        report = reader_for(advisor.load_knowledge()).report(text)
+        if without_refused and report.formula is None:
+            bad = {p.line for p in report.problems}
+            text = "\n".join("" if n in bad else raw for n, raw in enumerate(text.splitlines(), 1))
+            score.missing += [f"line {p.line} refused: {p.what}" for p in report.problems]
+            report = reader_for(advisor.load_knowledge()).report(text)
+    except Exception as fault:  # a text that is refused whole is one of the results
+        score.refused = str(fault)
+        return score
+    if report.formula is None:
+        score.refused = "; ".join(f"line {p.line}: {p.what}" for p in report.problems)
+        return score
+    _score_ingredients(report.formula, entry["ingredients"], score)
+    _score_process(report.formula, entry["process"], score)
+    return score
+
+
+def wilson(hits: int, of: int, z: float = 1.96) -> tuple[float, float]:
+    """Give the Wilson interval of a share (E. B. Wilson, J. Am. Stat. Assoc. 22, 1927)."""
+    share = hits / of
+    middle = (share + z * z / (2 * of)) / (1 + z * z / of)
+    half = z / (1 + z * z / of) * math.sqrt(share * (1 - share) / of + z * z / (4 * of * of))
+    return middle - half, middle + half
+
+
+def main() -> None:
+    """Print the totals and what each text lost."""
+    parser = argparse.ArgumentParser(description="score how the texts of a folder are read")
+    parser.add_argument("folder", type=Path)
+    parser.add_argument("--without-refused", action="store_true", help="leave out lines that were refused")
+    parser.add_argument("--names", action="store_true", help="also list what each ingredient was taken for")
+    asked = parser.parse_args()
+    entries = json.loads((asked.folder / "texts.json").read_text(encoding="utf-8"))
+    scores = [score_text(entry, without_refused=asked.without_refused) for entry in entries]
+    for entry, score in zip(entries, scores, strict=True):
+        print(f"{entry['id']} {entry['kind']}: {'whole' if score.whole else 'not whole'}")
+        for label in ("refused", "missing", "lost", "wrong", "told"):
+            found = getattr(score, label)
+            for one in [found] if isinstance(found, str) and found else found:
+                print(f"    {label}: {one}")
+        for one in score.named if asked.names else ():
+            print(f"    {one}")
+    print_totals(scores, sum(len(e["ingredients"]) for e in entries))
+
+
+def print_totals(scores: list[Score], given: int) -> None:
+    """Print what was found of all texts together; `given` is the number of their ingredients."""
+    found, missing = sum(len(s.named) for s in scores), sum(len(s.missing) for s in scores)
+    taken, told = sum(s.taken for s in scores), sum(len(s.told) for s in scores)
+    lost, wrong = sum(len(s.lost) for s in scores), sum(len(s.wrong) for s in scores)
+    of, whole = len(scores), sum(s.whole for s in scores)
+    low, high = wilson(whole, of)
+    print(f"not refused {sum(not s.refused for s in scores)} of {of}")
+    print(f"ingredients found {found} of {given}, missing {missing}")
+    print(f"process numbers: taken {taken}, said to be not taken {told}, lost {lost}, wrong {wrong}")
+    print(f"texts read whole {whole} of {of} ({100 * whole / of:.0f} %, {100 * low:.0f} to {100 * high:.0f})")
+
+
+if __name__ == "__main__":
+    main()
