@@ -220,7 +220,7 @@ def _situation(
         process_numbers={**oven, **numbers},
         process_words=words,
         stated=frozenset(
-            f.name for f in fields(Process) if getattr(dough_state.formula.process, f.name) is not None
+            f.name for f in fields(Process) if getattr(dough_state.formula.process, f.name) not in (None, ())
         ),
         symptoms=observed,
         answers=answers,

@@ -42,6 +42,7 @@ class Draft:
     totals: list[tuple[int, str, int]] = field(default_factory=list)
     whole_g: list[tuple[int, float]] = field(default_factory=list)
     key_lines: dict[str, int] = field(default_factory=dict)
+    written_keys: dict[str, int] = field(default_factory=dict)
     tried: int = 0
     added_last: TextLine | None = None
     problems: list[Problem] = field(default_factory=list)

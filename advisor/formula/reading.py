@@ -19,9 +19,12 @@ from advisor.formula.lines.totals import Total, made_in_title, total_in
 from advisor.formula.lines.units import UnitTable
 from advisor.formula.method.headings import begins_method, is_card_note, is_section
 from advisor.formula.method.rest_of_text import RestReader, heading
+from advisor.formula.process.joining import further
 from advisor.formula.process.named_pans import pan_in
 from advisor.formula.process.process_lines import (
+    ADDED_UP,
     PROCESS_KEYS,
+    SAME_KEY,
     looks_like_process,
     nearest_key,
     plain_key,
@@ -44,7 +47,12 @@ _KEYED = re.compile(r"(?P<key>[^:]{1,40}?)\s*:\s*(?P<value>.*)")
 _ALIKE = 72.0
 """Likeness (0 to 100) from which an unknown key is taken for a misspelt process key."""
 _KEYS = frozenset(PROCESS_KEYS)
-_SAME_KEY = {"tin": "pan"}
+_LONG_VALUE = 5
+"""Words from which a value that its key does not take is read as a sentence, and not refused."""
+_NOT_WITHOUT_COLON = frozenset(
+    ["kind", "mixer", "starter", "stored", "baked on", "cooled in", "steam", "boil"]
+)
+"""Keys that take any words, or begin sentences: without a colon they are prose."""
 _WITHOUT_COLON = re.compile(
     rf"(?P<key>{'|'.join(sorted((k.replace(' ', '[ -]') for k in (*PROCESS_KEYS, 'bake')), key=len, reverse=True))})"
     r"\s+(?:at\s+|in\s+(?:the\s+|an?\s+)?oven\s+at\s+|for\s+)?(?P<value>\S.*)",
@@ -118,9 +126,8 @@ class FormulaReader:
         keyed = _KEYED.fullmatch(written) if ":" in written else None
         if keyed is not None:
             key = plain_key(keyed["key"])
-            key = _SAME_KEY.get(key, key)
-            if key in _KEYS:
-                return self._process(draft, line, key, keyed["value"])
+            if (key in _KEYS or key in SAME_KEY) and (kind := self._keyed(draft, line, key, keyed["value"])):
+                return kind
             if key == "base":
                 return "process"
             if title := TITLE_KEY.match(written):
@@ -142,7 +149,7 @@ class FormulaReader:
             if is_section(keyed["key"]) and self.names.match(keyed["key"]) is None:
                 draft.section, draft.method = keyed["key"], begins_method(keyed["key"])
                 text = with_decimal_points(keyed["value"], draft.thousands)
-            else:
+            elif plain_key(keyed["key"]) not in _KEYS and plain_key(keyed["key"]) not in SAME_KEY:
                 self._refuse_unknown_key(draft, keyed["key"], keyed["value"])
         return self._ingredients.read(draft, line, text) or self._rest.read(draft, line, text)
 
@@ -169,12 +176,28 @@ class FormulaReader:
 
     @staticmethod
     def _once(draft: Draft, line: TextLine, key: str) -> None:
-        if (first := draft.key_lines.get(key)) is not None:
+        if (first := draft.written_keys.get(key)) is not None:
             raise LineFault(key, f"'{key}' stands already on line {first}", "keep one of the two lines")
-        draft.key_lines[key] = line.number
+        draft.written_keys[key] = line.number
+        draft.key_lines.setdefault(SAME_KEY.get(key, key), line.number)
 
-    def _process(self, draft: Draft, line: TextLine, key: str, value: str) -> Kind:
-        self._once(draft, line, key)
+    def _keyed(self, draft: Draft, line: TextLine, key: str, value: str) -> Kind | None:
+        """Read a process line; `None` where the value is a sentence, or the key a word that means it only mostly.
+
+        Raises:
+            LineFault: a short value that is not what the key takes.
+        """
+        meant = SAME_KEY.get(key, key)
+        try:
+            read_process_value(meant, with_decimal_points(value, draft.thousands))
+        except LineFault:
+            if meant != "pan" and (key in SAME_KEY or len(value.split()) > _LONG_VALUE) and value.strip():
+                return None
+        return self._process(draft, line, key, value)
+
+    def _process(self, draft: Draft, line: TextLine, written: str, value: str) -> Kind:
+        self._once(draft, line, written)
+        key = SAME_KEY.get(written, written)
         try:
             fields, said = read_process_value(key, with_decimal_points(value, draft.thousands))
         except LineFault:
@@ -186,6 +209,13 @@ class FormulaReader:
             if pan is None or len(pan.fields) < 2:
                 raise
             fields, said = dict(pan.fields), (f"'{shown(value)}' is taken at {pan.said}",)
+        if key in ADDED_UP:
+            fields = further(draft.fields, fields)
+        for field, known in ((f, draft.fields.get(f)) for f in fields if key not in ADDED_UP):
+            if known is not None and fields[field] is not None and known != fields[field]:
+                raise LineFault(
+                    written, f"'{shown(written)}' says otherwise than a line above", "keep one of the two"
+                )
         draft.fields.update(fields)
         draft.assumed += (f"line {line.number}: {s}" for s in said)
         if key == "added last":
@@ -204,7 +234,7 @@ class FormulaReader:
         if found is None:
             return False
         key = plain_key(found["key"]).replace("bake", "oven")
-        if key in draft.key_lines:
+        if key in draft.key_lines or key in _NOT_WITHOUT_COLON:
             return False  # a second one is prose, and is compared with the first
         try:
             read_process_value(key, found["value"])

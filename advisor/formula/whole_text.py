@@ -7,6 +7,7 @@ from advisor.formula.faults import LineFault, Problem, shown
 from advisor.formula.formula import Formula, Process
 from advisor.formula.lines.matching import NameIndex
 from advisor.formula.method.process_from_method import take_method
+from advisor.formula.process.process_values import Value
 from advisor.formula.process.rolls_named import names_rolls
 from advisor.formula.spelling import words_of
 from advisor.knowledge_base.ingredient import Ingredient
@@ -97,11 +98,15 @@ def _take_warmth(draft: Draft) -> None:
     for warmth in draft.warmth:
         if taken and warmth is chosen:
             continue
-        if abs(warmth.celsius - float(draft.fields["water_c"] or 0.0)) > 0.5:
+        if abs(warmth.celsius - _number(draft.fields["water_c"])) > 0.5:
             draft.warnings.append(
                 f"line {warmth.number}: the temperature of {warmth.name}, {warmth.celsius:.4g} C, is not used; "
-                f"water temp is {float(draft.fields['water_c'] or 0.0):.4g} C"
+                f"water temp is {_number(draft.fields['water_c']):.4g} C"
             )
+
+
+def _number(value: Value) -> float:
+    return float(value) if isinstance(value, int | float) else 0.0
 
 
 def _tell_what_was_passed_over(draft: Draft) -> None:

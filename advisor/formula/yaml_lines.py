@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 from advisor.formula.faults import FormulaFault, Problem, shown
-from advisor.formula.process.process_lines import PROCESS_KEYS, plain_key
+from advisor.formula.process.process_lines import PROCESS_KEYS, SAME_KEY, plain_key
 from advisor.formula.text_lines import MOST_BYTES, MOST_LINES, TextLine
 from advisor.formula.writing.numerals import plain_number
 from advisor.knowledge_base.faults import KnowledgeFault
@@ -95,7 +95,11 @@ def yaml_lines(text: str, name: str) -> tuple[tuple[TextLine, ...], tuple[Proble
         walk.entry(index, entry)
     process = data.get("process")
     for key, value in process.items() if isinstance(process, dict) else ():
-        if plain_key(key) not in PROCESS_KEYS or isinstance(value, list | dict | bool) or value is None:
+        if (
+            plain_key(key) not in (*PROCESS_KEYS, *SAME_KEY)
+            or isinstance(value, list | dict | bool)
+            or value is None
+        ):
             what = f"'{shown(key)}' is no process line that is known"
             walk.problem(("process", key), what, f"known are {', '.join(PROCESS_KEYS)}")
         else:

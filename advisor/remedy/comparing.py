@@ -11,7 +11,7 @@ from advisor.formula.lines.states import WORD_FOR_TRAIT
 from advisor.inference.situation import Judged
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.remedy.change import Change, moved
-from advisor.remedy.process_change import process_changes
+from advisor.remedy.process_change import STEPS_OF, process_changes
 from advisor.remedy.side_effects import side_effects
 
 Pair = tuple[float | None, float | None]
@@ -98,7 +98,11 @@ def differences(a: Formula, b: Formula) -> tuple[tuple[Change, Formula], ...]:
     out += _other_states(a, b)
     for field in fields(Process):
         if getattr(a.process, field.name) != getattr(b.process, field.name):
-            process = replace(a.process, **{field.name: getattr(b.process, field.name)})
+            alone = STEPS_OF.get(field.name, ())
+            if any(getattr(a.process, name) != getattr(b.process, name) for name in alone):
+                continue  # its single numbers tell it
+            other = {field.name: getattr(b.process, field.name), **dict.fromkeys(alone)}
+            process = replace(a.process, **other)
             out += [(c, replace(a, process=process)) for c in process_changes(a.process, process)]
     return tuple(out)
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import fields
 
 from advisor.formula.formula import Process
+from advisor.formula.writing.as_text import process_values
 from advisor.remedy.change import Change
 
 _WORD_FOR = {
@@ -13,12 +14,31 @@ _WORD_FOR = {
 }  # fmt: skip
 
 
+STEPS_OF = {
+    "oven_steps": ("bake_min", "oven_c"), "proofs": ("proof_min", "proof_c"), "mixes": ("mix_min",),
+    "rests": ("rest_min",),
+}  # fmt: skip
+"""Fields that hold steps, and the single numbers that move with them."""
+
+
+def _written(process: Process, key: str) -> str:
+    return process_values(process).get(key, "not stated")
+
+
 def process_changes(before: Process, after: Process) -> list[Change]:
     """Every number or word of the process that is another, as changes."""
     changes = []
+    for steps, alone in STEPS_OF.items():
+        if any(getattr(before, name) != getattr(after, name) for name in alone):
+            continue  # the single numbers tell it
+        was, now = getattr(before, steps), getattr(after, steps)
+        if was != now:
+            key = alone[0].rsplit("_", 1)[0].replace("bake", "oven")
+            text = f"{key}: {_written(after, key)} instead of {_written(before, key)}"
+            changes.append(Change(what=text, unit="", before=None, after=None))
     for field in fields(Process):
         was, now = getattr(before, field.name), getattr(after, field.name)
-        if was == now:
+        if was == now or field.name in STEPS_OF:
             continue
         what, unit = _WORD_FOR.get(
             field.name, (field.name.rsplit("_", 1)[0].replace("_", " "), _unit(field.name))

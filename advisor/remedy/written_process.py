@@ -21,7 +21,7 @@ _BY = re.compile(
 _FIELDS: dict[str, dict[str, str]] = {
     "oven": {"c": "oven_c", "min": "bake_min"}, "bake": {"min": "bake_min"},
     "proof": {"min": "proof_min", "c": "proof_c"}, "mix": {"min": "mix_min"}, "rest": {"min": "rest_min"},
-    "water temp": {"c": "water_c"}, "dough temp": {"c": "dough_wanted_c"}, "opened at": {"min": "opened_at_min"},
+    "water temp": {"c": "water_c"}, "target dough temp": {"c": "dough_wanted_c"}, "opened at": {"min": "opened_at_min"},
     "probed at": {"min": "probed_at_min"}, "tented at": {"min": "tented_at_min"},
     "target core": {"c": "target_core_c"}, "core measured": {"c": "core_measured_c"},
     "cooled in pan": {"min": "cooled_in_pan_min"}, "sliced after": {"min": "sliced_after_min"},

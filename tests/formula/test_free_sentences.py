@@ -80,7 +80,7 @@ def test_process_is_read_where_it_can_mean_one_thing(
 ) -> None:
     formula = _read(knowledge, text)
     process = formula.process
-    found = {k: v for k in process.__slots__ if (v := getattr(process, k)) is not None}
+    found = {k: v for k in process.__slots__ if (v := getattr(process, k)) not in (None, ())}
     assert set(fields) == set(found)
     for field, value in fields.items():
         exact = isinstance(value, str | bool)

@@ -35,13 +35,13 @@ def test_the_water_for_a_wanted_dough_gives_that_dough(wanted, minutes):
 
 
 def test_a_wanted_dough_temperature_sets_the_water_and_says_so():
-    with_defaults = fill_defaults(read(WHEAT + "\nmix: 8 min\ndough temp: 26 C"), KNOWLEDGE)
+    with_defaults = fill_defaults(read(WHEAT + "\nmix: 8 min\ntarget dough temp: 26 C"), KNOWLEDGE)
     assert 20 < with_defaults.water_c < 32
     assert f"water at {with_defaults.water_c:.0f} C, for a dough at 26 C" in with_defaults.assumed.values()
 
 
 def test_stated_water_stands_and_the_right_one_is_told():
-    with_defaults = fill_defaults(read(WHEAT + "\nwater temp: 38 C\ndough temp: 24 C"), KNOWLEDGE)
+    with_defaults = fill_defaults(read(WHEAT + "\nwater temp: 38 C\ntarget dough temp: 24 C"), KNOWLEDGE)
     assert 38 == with_defaults.water_c
     assert any(
         s.startswith("for a dough at 24 C the water would be at") for s in with_defaults.assumed.values()
@@ -49,7 +49,9 @@ def test_stated_water_stands_and_the_right_one_is_told():
 
 
 def test_water_is_never_ice_nor_scalding():
-    cold, hot = (fill_defaults(read(WHEAT + f"\nmix: 15 min\ndough temp: {t} C"), KNOWLEDGE) for t in (5, 45))
+    cold, hot = (
+        fill_defaults(read(WHEAT + f"\nmix: 15 min\ntarget dough temp: {t} C"), KNOWLEDGE) for t in (5, 45)
+    )
     assert (1, 45) == (cold.water_c, hot.water_c)
     assert all("no nearer" in s.assumed["dough_wanted_c"] for s in (cold, hot))
 
@@ -57,9 +59,11 @@ def test_water_is_never_ice_nor_scalding():
 def test_the_line_is_written_back():
     from advisor.formula.writing.as_text import process_values
 
-    assert "25 C" == process_values(read(WHEAT + "\ndough temp: 77 F").process)["dough temp"]
+    assert "25 C" == process_values(read(WHEAT + "\ntarget dough temp: 77 F").process)["target dough temp"]
 
 
 def test_a_dough_without_water_says_that_it_cannot():
-    with_defaults = fill_defaults(read("300 g whole egg\n100 g almond flour\ndough temp: 24 C"), KNOWLEDGE)
+    with_defaults = fill_defaults(
+        read("300 g whole egg\n100 g almond flour\ntarget dough temp: 24 C"), KNOWLEDGE
+    )
     assert "no water" in with_defaults.assumed["dough_wanted_c"]

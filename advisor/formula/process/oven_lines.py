@@ -20,6 +20,8 @@ def read_oven(words: Words) -> Fields:
         found["oven_c"] = value
     if (value := words.take_time()) is not None:
         found["bake_min"] = value
+    if "oven_c" not in found and (value := words.take_bare_heat()) is not None:
+        found["oven_c"] = value
     if words.take("no fan", "without fan", "conventional", "static", "top and bottom heat"):
         found["oven_fan"] = False
     elif words.take("with fan", "fan assisted", "fan", "convection"):

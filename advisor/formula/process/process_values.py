@@ -9,8 +9,11 @@ from typing import TypeAlias
 
 from advisor.formula.faults import LineFault, shown
 from advisor.formula.lines.amounts import Number, number_at
+from advisor.formula.process.steps import OvenStep, Rise
 
-Value: TypeAlias = float | int | str | bool | None
+Value: TypeAlias = (
+    float | int | str | bool | tuple[float, ...] | tuple[OvenStep, ...] | tuple[Rise, ...] | None
+)
 Fields: TypeAlias = Mapping[str, Value]
 """Fields of a `Process` by name."""
 
@@ -22,10 +25,13 @@ _M_PER = {
 }  # fmt: skip
 _MINUTES_PER = {
     "min": 1.0, "mins": 1.0, "minute": 1.0, "minutes": 1.0, "m": 1.0, "h": 60.0, "hr": 60.0, "hrs": 60.0,
-    "hour": 60.0, "hours": 60.0, "s": 1 / 60,
-    "sec": 1 / 60, "secs": 1 / 60, "second": 1 / 60, "seconds": 1 / 60,
+    "hour": 60.0, "hours": 60.0, "day": 1440.0, "days": 1440.0, "week": 10080.0, "weeks": 10080.0,
+    "month": 43200.0, "months": 43200.0, "s": 1 / 60, "sec": 1 / 60,
+    "secs": 1 / 60, "second": 1 / 60, "seconds": 1 / 60,
 }  # fmt: skip
-_TIME_UNIT = re.compile(r"\s*(minutes?|mins?|min|hours?|hrs?|seconds?|secs?|h|m|s)\b\.?", re.IGNORECASE)
+_TIME_UNIT = re.compile(
+    r"[\s-]*(minutes?|mins?|min|hours?|hrs?|seconds?|secs?|days?|weeks?|months?|h|m|s)\b\.?", re.IGNORECASE
+)
 _TIME_UNIT_GLUED = re.compile(r"\s*(hours?|hrs?|h)\.?(?=\s*[0-9])", re.IGNORECASE)
 _DEGREES = re.compile(
     r"\s*(?:°|º|degrees?|deg\.?)?\s*(?P<scale>celsius|centigrade|fahrenheit|c|f)\b\.?", re.IGNORECASE
@@ -34,6 +40,22 @@ _LENGTH_UNIT = re.compile(r"\s*(cm|mm|inches|inch|in\b|\"|″)\.?", re.IGNORECAS
 _BY = re.compile(r"\s*(?:x|×|\*|by)\s*", re.IGNORECASE)
 _NUMBER_START = re.compile(r"(?<![\w.])(?=[-−]?\.?[0-9¼½¾⅓⅔~])")
 LONGEST_MIN = 10_080.0  # a week covers the longest cold proof
+LONGEST_KEPT_MIN = 525_600.0  # a year in the freezer
+_WEIGHT_UNIT = re.compile(r"\s*(kg|g|grams?|oz|ounces?|lbs?|pounds?)\b\.?", re.IGNORECASE)
+_GRAMS_PER = {"kg": 1000.0, "o": 28.349523125, "l": 453.59237, "p": 453.59237, "g": 1.0}
+"""By the unit or its first letter; the pound is 453.59237 g exactly (NIST Handbook 44, appendix C)."""
+_GAS = re.compile(r"\bgas(?:\s*mark)?\s*(?P<mark>[1-9]|10)\b", re.IGNORECASE)
+_GAS_FROM_F, _GAS_STEP_F = 250.0, 25.0
+"""Gas mark 1 is 275 F and each further mark 25 F more: how British cookers are marked (common practice, no source)."""
+
+
+_MOST_C = 260.0
+"""A bare number above this is Fahrenheit: no loaf is baked at so many degrees Celsius; up to it, Celsius."""
+
+
+def bare_heat_c(value: float) -> tuple[float, str]:
+    """Give an oven heat without a unit in Celsius, and the scale that its size tells."""
+    return ((value - 32) / 1.8, "Fahrenheit") if value > _MOST_C else (value, "Celsius")
 
 
 @dataclass(slots=True)
@@ -61,7 +83,7 @@ class Words:
                 return phrase
         return None
 
-    def take_time(self) -> float | None:
+    def take_time(self, *, longest: float = LONGEST_MIN) -> float | None:
         """Take a time out, in minutes: "60 min", "1 h 15 min", "1.5 hours", "1h15", "90 s"."""
         for place in _NUMBER_START.finditer(self.left):
             total, at, smallest = 0.0, place.start(), float("inf")
@@ -82,8 +104,8 @@ class Words:
                 if self.left.startswith("and ", at):
                     at += 4
             if smallest < float("inf"):
-                if not 0 <= total <= LONGEST_MIN:
-                    raise self.fault(f"{total:g} min is not between 0 and {LONGEST_MIN:g}")
+                if not 0 <= total <= longest:
+                    raise self.fault(f"{total:g} min is not between 0 and {longest:g}")
                 self._cut(place.start(), at)
                 return total
         return None
@@ -105,6 +127,37 @@ class Words:
             self.said += number.said
             self._cut(place.start(), unit.end())
             return value
+        if (gas := _GAS.search(self.left)) and high > 100:
+            value = (_GAS_FROM_F + _GAS_STEP_F * int(gas["mark"]) - 32) / 1.8
+            self.said.append(f"'{gas.group()}' is taken as {value:.0f} C")
+            self._cut(*gas.span())
+            return value
+        return None
+
+    def take_bare_heat(self) -> float | None:
+        """Take an oven heat without C or F out [C]: by its size it can only be one of them, which is said."""
+        for place in _NUMBER_START.finditer(self.left):
+            number = self._number(place.start())
+            if number is None or not 120 <= number.value <= 600:
+                continue
+            if number.value != int(number.value) or _TIME_UNIT.match(self.left, number.end):
+                continue
+            value, scale = bare_heat_c(number.value)
+            self.said.append(f"'{number.value:g}' without C or F is taken as {scale}")
+            self._cut(place.start(), number.end)
+            return value
+        return None
+
+    def take_weight(self) -> float | None:
+        """Take a weight out, in grams."""
+        for place in _NUMBER_START.finditer(self.left):
+            number = self._number(place.start())
+            if number is None or (unit := _WEIGHT_UNIT.match(self.left, number.end)) is None:
+                continue
+            named = unit.group(1).lower()
+            self.said += number.said
+            self._cut(place.start(), unit.end())
+            return number.value * (_GRAMS_PER.get(named) or _GRAMS_PER[named[0]])
         return None
 
     def take_difference(self, most: float) -> float | None:
@@ -125,7 +178,7 @@ class Words:
             return value
         return None
 
-    def take_lengths(self) -> tuple[float, ...]:
+    def take_lengths(self, *, least: float = 1.0) -> tuple[float, ...]:
         """Take "25 x 10 x 10 cm" or "9 x 5 x 3 in" out, in centimetres; a unit holds for those before it."""
         start = _NUMBER_START.search(self.left)
         if start is None:
@@ -145,8 +198,8 @@ class Words:
             at = by.end()
         if pending:
             raise self.fault("the size has no unit")
-        if not all(1 <= v <= 200 for v in values):
-            raise self.fault("a pan measures between 1 and 200 cm")
+        if not all(least <= v <= 200 for v in values):
+            raise self.fault(f"a length of {min(values):g} cm is not between {least:g} and 200 cm")
         self._cut(start.start(), at)
         return tuple(values)
 

@@ -8,6 +8,7 @@ from advisor.formula.formula import Formula, Line, Process, Unweighed
 from advisor.formula.lines.states import WORD_FOR_TRAIT
 from advisor.formula.text_lines import LONGEST_LINE
 from advisor.formula.writing.numerals import plain_number
+from advisor.formula.writing.steps_as_text import written_ovens, written_rises, written_times
 
 _MARKS = frozenset("|;:#()[]")
 
@@ -125,24 +126,39 @@ def process_values(p: Process) -> dict[str, str]:
     Raises:
         ValueError: a process that no text can say.
     """
-    oven = _together(("", p.oven_c, " C"), ("for ", p.bake_min, " min"))
+    oven = written_ovens(p.bakes)
     if p.oven_fan is not None:
         oven = f"{oven}, {'fan' if p.oven_fan else 'no fan'}".lstrip(", ")
     if p.cold_start is not None:
         oven = f"{oven}, {'from cold' if p.cold_start else 'preheated'}".lstrip(", ")
     whites = None if p.whites_whipped is None else ("whipped" if p.whites_whipped else "not whipped")
+    stored = _together(("", p.stored_min, " min"))
     said: dict[str, str | None] = {
+        "kind": p.kind,
         "slices": _together(("", p.slices, "")),
         "loaves": _together(("", p.loaves, "")),
         "pan": _pan(p),
         "pan material": p.pan_material,
-        "mix": _together(("", p.mix_min, " min")),
+        "pieces": _together(("", p.pieces, "")),
+        "piece weight": _together(("", p.piece_g, " g")),
+        "thickness": _together(("", p.thickness_cm, " cm")),
+        "baked on": p.baked_on,
+        "room temp": _together(("", p.room_c, " C")),
+        "mixer": p.mixer,
+        "mix": written_times(p.mixes) or _together(("", p.mix_min, " min")),
         "water temp": _together(("", p.water_c, " C")),
-        "dough temp": _together(("", p.dough_wanted_c, " C")),
+        "target dough temp": _together(("", p.dough_wanted_c, " C")),
+        "dough temp": _together(("", p.dough_measured_c, " C")),
+        "starter": p.starter,
         "added last": p.added_last,
         "whites": whites,
-        "rest": _together(("", p.rest_min, " min")),
-        "proof": _together(("", p.proof_min, " min"), ("at ", p.proof_c, " C")),
+        "rest": written_times(p.rests) or _together(("", p.rest_min, " min")),
+        "proof": written_rises(p.rises),
+        "boil": _together(("", p.boil_min, " min")),
+        "steam": _together(("", p.steam_min, " min")),
+        "griddle": _together(("", p.griddle_side_min, " min a side"), ("at ", p.griddle_c, " C")),
+        "microwave": _together(("", p.microwave_min, " min")),
+        "preheat": _together(("", p.preheat_c, " C")),
         "oven": oven,
         "oven runs": _runs(p.oven_offset_c),
         "opened at": None
@@ -152,8 +168,12 @@ def process_values(p: Process) -> dict[str, str]:
         "probed at": _together(("", p.probed_at_min, " min")),
         "target core": _together(("", p.target_core_c, " C")),
         "core measured": _together(("", p.core_measured_c, " C")),
+        "cooled in": p.cooled_in,
         "cooled in pan": _together(("", p.cooled_in_pan_min, " min")),
         "sliced after": _together(("", p.sliced_after_min, " min")),
+        "weight after": _together(("", p.weight_after_g, " g")),
+        "height after": _together(("", p.height_after_cm, " cm")),
+        "stored": f"{stored} {p.stored or ''}".strip(),
         "altitude": _together(("", p.altitude_m, " m")),
     }
     return {key: value for key, value in said.items() if value}
