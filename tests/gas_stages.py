@@ -33,7 +33,7 @@ def soda_gas(
     )
     heat = warming or oven()
     return chemical_gas(
-        soda_and_acids(formula, knowledge), standing, heat, heat.first_at(set_c), ReleaseRates.read(knowledge)
+        soda_and_acids(formula, knowledge), standing, heat, set_c, ReleaseRates.read(knowledge)
     )
 
 

@@ -73,7 +73,7 @@ class LoafExaminer(Examiner):
         self.rules = RuleBook.compile(self.knowledge.rules.values())
         self.loaf = _stand_in(kind, whole)
         dough_state = dough_state_of(self.loaf, whole)
-        self._workings = measure(dough_state, {kind.carried_by: 1.0}, whole)
+        self._workings = measure(dough_state, whole)
         self._graph = examiner.graph_of(self.loaf)
 
     def graph_of(self, formula: Formula) -> CauseGraph:

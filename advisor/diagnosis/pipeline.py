@@ -129,7 +129,7 @@ class Examiner:
         """Measure a formula whose structure the rules find."""
         dough_state = dough_state_of(formula, self.knowledge)
         weights = self.structure_of(dough_state)
-        return Measured(workings=measure(dough_state, weights, self.knowledge), structures=weights)
+        return Measured(workings=measure(dough_state, self.knowledge), structures=weights)
 
     def examine(
         self,

@@ -26,6 +26,7 @@ def all_entries(knowledge: Knowledge) -> Iterator[Named]:
         "unit": knowledge.units,
         "pan size": knowledge.pan_sizes,
         "rescue": knowledge.rescues,
+        "influence": knowledge.influences,
         "protein class": knowledge.protein_classes,
         "acid": knowledge.acids,
         "coefficient": knowledge.coefficients,

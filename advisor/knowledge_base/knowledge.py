@@ -11,6 +11,7 @@ from pydantic import BaseModel
 
 from advisor.knowledge_base.faults import Finding, KnowledgeFault
 from advisor.knowledge_base.graph_entries import Cause, Link, Mechanism, Symptom
+from advisor.knowledge_base.influence import Influence
 from advisor.knowledge_base.ingredient import Ingredient
 from advisor.knowledge_base.lesson_entries import Lesson
 from advisor.knowledge_base.likeness import nearest
@@ -73,6 +74,7 @@ class Knowledge:
     rescues: Mapping[str, Rescue] = field(default_factory=dict)
     thresholds: Mapping[str, Threshold] = field(default_factory=dict)
     unstated: Mapping[str, Unstated] = field(default_factory=dict)
+    influences: Mapping[str, Influence] = field(default_factory=dict)
 
     def coefficient(self, name: str) -> float:
         """Give a constant's value; an unknown name is a bug and says what is near.
@@ -186,6 +188,9 @@ def read_knowledge(places: Places) -> Knowledge:
             "pan size", [p for p in one("pan_sizes") if p.is_file()], PanSize, lambda e: e.id
         ),
         lessons=shelf.by_id("lesson", sorted((top / "lessons").glob("*.yaml")), Lesson, lambda e: e.id),
+        influences=shelf.by_id(
+            "influence", sorted((top / "influences").glob("*.yaml")), Influence, lambda e: e.id
+        ),
         rescues=shelf.by_id("rescue", [p for p in one("rescues") if p.is_file()], Rescue, lambda e: e.id),
         thresholds=shelf.by_id(
             "threshold", [p for p in one("thresholds") if p.is_file()], Threshold, lambda e: e.id

@@ -64,6 +64,8 @@ class Structure(Graded):
     slack_above: Figure | None = None
     """Hydration at mixing above which the dough lets its gas go."""
     keeps_gas_min: Figure
+    bears_gas: Figure
+    """Gas at the set, over the volume of the dough without gas, at which the films of this structure give most loaf."""
 
 
 class ProteinClassEntry(Graded):

@@ -12,7 +12,7 @@ from advisor.knowledge_base.knowledge import Knowledge
 from advisor.knowledge_base.rule_entries import Condition, Denial, Rule
 from advisor.linting.report import Report
 
-SHOWN_BY_PAGES = frozenset({"composition", "baking", "volume", "process"})
+SHOWN_BY_PAGES = frozenset({"composition", "baking", "volume", "process", "texture", "colour", "keeping"})
 """Groups of measures that a baker reads on the page, so that they need no rule."""
 _SUPPORT = ("weak", "moderate", "strong")
 
@@ -86,6 +86,7 @@ def _read_by_rules(report: Report) -> None:
         if ("answer", name) not in read and all(then.ask != name for then in concluded):
             report.add("question", name, "orphan", "no rule reads an answer to this question or asks it")
     turned = {lever.turn.trait for lever in known.levers.values()}
+    turned |= {trait for influence in known.influences.values() for trait in influence.of.traits}
     for name in known.traits:
         if ("trait", name) not in read and name not in turned and name not in (report.read_by_code or ()):
             report.add("trait", name, "orphan", "no rule, lever or model reads this trait")

@@ -20,6 +20,7 @@ def check_references(report: Report) -> None:
     """Look up every id in every entry."""
     _sources_and_pins(report)
     _ingredients(report)
+    _influences(report)
     _bands_and_structures(report)
     _graph(report)
     for name, rule in report.knowledge.rules.items():
@@ -32,6 +33,15 @@ def check_references(report: Report) -> None:
             report.refer("rescue", name, "cause", cause, report.knowledge.causes)
         for trait in rescue.not_with:
             report.refer("rescue", name, "trait", trait, report.knowledge.traits)
+
+
+def _influences(report: Report) -> None:
+    known = report.knowledge
+    for name, entry in known.influences.items():
+        for ingredient in entry.of.ingredients:
+            report.refer("influence", name, "ingredient", ingredient, known.ingredients)
+        for trait in entry.of.traits:
+            report.refer("influence", name, "trait", trait, known.traits)
 
 
 def _sources_and_pins(report: Report) -> None:

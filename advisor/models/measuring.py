@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.models.dough import composition as comp
@@ -22,8 +21,17 @@ from advisor.models.leavening.neutralisation import ChemicalGas
 from advisor.models.loaf.after_set import SetCourse, set_course
 from advisor.models.loaf.bake import Bake, bake_piece
 from advisor.models.loaf.expansion import Hold, Rise, rise
+from advisor.models.loaf.films import Films, films_of
 from advisor.models.loaf.gas_keeping import FilmMakers, film_makers, film_strength, gas_retention
-from advisor.models.loaf.measured_values import checked, enzyme_values, gas_values, set_values, slice_values
+from advisor.models.loaf.influences import influences_on
+from advisor.models.loaf.measured_values import (
+    checked,
+    cooled_values,
+    enzyme_values,
+    gas_values,
+    set_values,
+    slice_values,
+)
 from advisor.models.loaf.oven_measures import oven_measures, pan_measures
 from advisor.models.measure import Measures
 
@@ -73,6 +81,7 @@ class _Risen:
     """A dough up to the oven's door, and risen as far as a warming takes it."""
 
     before: BeforeOven
+    films: Films
     makers: FilmMakers
     hold: Hold
     warming: Warming
@@ -81,34 +90,42 @@ class _Risen:
     lift: Rise
 
 
-def _risen(
-    dough_state: DoughState, weights: Mapping[str, float], knowledge: Knowledge, warmed_like: Warming | None
-) -> _Risen:
+def _risen(dough_state: DoughState, knowledge: Knowledge, warmed_like: Warming | None) -> _Risen:
     with_defaults, dough, formula = dough_state.with_defaults, dough_state.dough, dough_state.formula
     set_c = dough_state.setting.set_c
     before = before_oven(
         formula, with_defaults, dough_state.soda, _surroundings(dough_state), dough_state.dough_c, knowledge
     )
-    makers = _film_makers(dough_state, before, knowledge)
+    films = films_of(dough_state, knowledge)
+    makers = _film_makers(dough_state, films, before, knowledge)
     warming = warmed_like or expected_warming(before, knowledge)
     hold = Hold(
-        weights=weights,
+        shares=films.shares,
         set_c=set_c,
         proofed_c=before.into_oven_c,
-        air_share=air_share(formula, dough_state.frame, dough.total, weights, knowledge),
-        kept_share=gas_retention(makers, weights, dough_state.water.available, knowledge),
+        air_share=air_share(formula, dough_state.frame, dough.total, films.shares, knowledge),
+        kept_share=gas_retention(makers, films.shares, dough_state.water.available, knowledge),
         available_water_g=dough_state.water.available,
     )
     soda, yeast = gas_through_oven(before, warming, set_c, knowledge)
     lift = rise(with_defaults, dough, soda, yeast, hold, knowledge)
-    return _Risen(before=before, makers=makers, hold=hold, warming=warming, soda=soda, yeast=yeast, lift=lift)
+    return _Risen(
+        before=before,
+        films=films,
+        makers=makers,
+        hold=hold,
+        warming=warming,
+        soda=soda,
+        yeast=yeast,
+        lift=lift,
+    )
 
 
 def values_of_amounts(
-    dough_state: DoughState, weights: Mapping[str, float], knowledge: Knowledge, warmed_like: Warming
+    dough_state: DoughState, knowledge: Knowledge, warmed_like: Warming
 ) -> dict[str, float | None]:
-    """Compute only what amounts move, with the structure and the warming held: a plan asks for it a hundred times."""
-    risen = _risen(dough_state, weights, knowledge, warmed_like)
+    """Compute only what amounts move, with the warming held: a plan asks for it a hundred times."""
+    risen = _risen(dough_state, knowledge, warmed_like)
     net = comp.net_carbohydrate(dough_state.dough, risen.yeast.fermented_g, knowledge)
     return {
         **dough_state.values,
@@ -118,9 +135,9 @@ def values_of_amounts(
     }
 
 
-def baked_of(dough_state: DoughState, weights: Mapping[str, float], knowledge: Knowledge) -> Bake | None:
-    """Bake a formula whose structure is known, without following its gas through that bake."""
-    return _baked(dough_state, _risen(dough_state, weights, knowledge, None), knowledge)
+def baked_of(dough_state: DoughState, knowledge: Knowledge) -> Bake | None:
+    """Bake a formula as it goes into the oven, without following its gas through that bake."""
+    return _baked(dough_state, _risen(dough_state, knowledge, None), knowledge)
 
 
 def _baked(dough_state: DoughState, risen: _Risen, knowledge: Knowledge) -> Bake | None:
@@ -136,29 +153,26 @@ def _baked(dough_state: DoughState, risen: _Risen, knowledge: Knowledge) -> Bake
     )
 
 
-def values_of_oven(
-    dough_state: DoughState, weights: Mapping[str, float], knowledge: Knowledge
-) -> dict[str, float | None]:
+def values_of_oven(dough_state: DoughState, knowledge: Knowledge) -> dict[str, float | None]:
     """Compute the times, temperatures and margins of the bake alone, for those who turn the oven."""
-    baked = baked_of(dough_state, weights, knowledge)
+    baked = baked_of(dough_state, knowledge)
     return {} if baked is None else oven_measures(dough_state.formula.process, baked, {}, knowledge)
 
 
 def measure(
     dough_state: DoughState,
-    weights: Mapping[str, float],
     knowledge: Knowledge,
     *,
     with_bake: bool = True,
     warmed_like: Warming | None = None,
 ) -> Workings:
-    """Compute all measures of a formula whose structure is known (`weights` add up to 1).
+    """Compute all measures of a formula.
 
     `with_bake=False` leaves out the oven, for those who search over amounts that hardly touch it: the gas then
     follows the warming of another bake, `warmed_like`, or a usual one.
     """
     with_defaults, dough, formula = dough_state.with_defaults, dough_state.dough, dough_state.formula
-    risen = _risen(dough_state, weights, knowledge, warmed_like)
+    risen = _risen(dough_state, knowledge, warmed_like)
     before, warming, set_c = risen.before, risen.warming, dough_state.setting.set_c
     soda, yeast, lift = risen.soda, risen.yeast, risen.lift
     baked = _baked(dough_state, risen, knowledge) if with_bake else None
@@ -174,11 +188,12 @@ def measure(
     values = {
         **dough_state.values,
         **gas_values(dough_state, before, soda, yeast, lift),
-        "film_strength": film_strength(risen.makers, weights, knowledge),
+        "film_strength": film_strength(risen.makers, risen.films.shares, knowledge),
         **slice_values(dough_state, net, yeast, baked, knowledge),
         **pan_measures(formula.process, with_defaults, lift, reasons),
         **(oven_measures(formula.process, baked, reasons, knowledge) if baked else {}),
-        **set_values(dough_state, course, lift, knowledge),
+        **(shrunk := set_values(dough_state, course, lift, knowledge)),
+        **cooled_values(dough_state, baked, lift, shrunk.get("cooling_shrinkage_pct")),
         **enzyme_values(dough_state, baked, knowledge),
     }
     return Workings(
@@ -187,11 +202,17 @@ def measure(
     )  # fmt: skip
 
 
-def _film_makers(dough_state: DoughState, before: BeforeOven, knowledge: Knowledge) -> FilmMakers:
+def _film_makers(
+    dough_state: DoughState, films: Films, before: BeforeOven, knowledge: Knowledge
+) -> FilmMakers:
     with_defaults = dough_state.with_defaults
     stages = (
         (with_defaults.mix_min + with_defaults.rest_min, dough_state.dough_c),
         (with_defaults.proof_min, before.into_oven_c),
     )
     hydration = dough_state.values["mixing_hydration"]
-    return film_makers(dough_state.formula, dough_state.frame, hydration, stages, knowledge)
+    makers = film_makers(dough_state.formula, dough_state.frame, hydration, stages, knowledge)
+    acting = influences_on(dough_state, films, 0.0, knowledge, only=("film",))
+    return replace(
+        makers, gluten_fill=films.gluten_fill, egg_fill=films.egg_fill, improved=acting.factor("film")
+    )

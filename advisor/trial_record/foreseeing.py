@@ -235,7 +235,7 @@ def strength_at(sizes: Sizes, came_out: CameOut, examiner: Examiner) -> float | 
 
 
 def _worked(examiner: Examiner, formula: Formula, now: Examination) -> Workings:
-    return measure(dough_state_of(formula, examiner.knowledge), now.inference.structures, examiner.knowledge)
+    return measure(dough_state_of(formula, examiner.knowledge), examiner.knowledge)
 
 
 def _where(curve: Curve, measured: float, least_slope: float) -> float | None:

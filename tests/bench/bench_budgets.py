@@ -99,8 +99,7 @@ def model_rows(found: dict[str, Examination]) -> Iterator[Row]:
     yield slowest("one bake, cached", {name: ms / 100 for name, ms in hundred.items()}, 0.1, 0.1)
 
     def without_bake(name: str) -> None:
-        weights = found[name].inference.structures
-        measure(dough_state_of(FORMULAS[name], KNOWLEDGE), weights, KNOWLEDGE, with_bake=False)
+        measure(dough_state_of(FORMULAS[name], KNOWLEDGE), KNOWLEDGE, with_bake=False)
 
     yield slowest(
         "measures without bake", milliseconds({n: partial(without_bake, n) for n in FORMULAS}), 5, 2

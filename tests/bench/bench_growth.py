@@ -150,14 +150,13 @@ def lines() -> None:
         for n, f in formulas.items()
     }
     reader = FormulaReader(KNOWLEDGE)
-    weights = EXAMINER.examine(FORMULAS[name]).inference.structures
 
     def read(text: str) -> None:
         reader.names.match.cache_clear()
         reader.read(text, name="longer", region="us")
 
     def measured(formula: Formula) -> None:
-        measure(dough_state_of(formula, KNOWLEDGE), weights, KNOWLEDGE, with_bake=False)
+        measure(dough_state_of(formula, KNOWLEDGE), KNOWLEDGE, with_bake=False)
 
     def looked(formula: Formula) -> None:
         EXAMINER.examine(formula, after_bake=False)

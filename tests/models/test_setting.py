@@ -70,7 +70,7 @@ def test_what_has_set_does_not_come_undone_as_the_oven_cools():
 
 def test_a_loaf_pulled_raw_shrinks_and_one_baked_through_hardly():
     dough_state = dough_state_of(demo("almond-egg-loaf"), KNOWLEDGE)
-    work = measure(dough_state, {"egg_set": 1.0}, KNOWLEDGE)
+    work = measure(dough_state, KNOWLEDGE)
     lost = [shrinkage(work.rise, dough_state.setting, s, 0.0, KNOWLEDGE) for s in (0.3, 0.7, 1.0)]
     assert lost == sorted(lost, reverse=True)
     assert lost[0] > 0.1
@@ -81,7 +81,7 @@ def test_a_door_opened_later_finds_more_set():
     shares = []
     for minute in (15, 30, 45, 60):
         formula = demo("canteen-sandwich-loaf").with_process(opened_at_min=float(minute))
-        work = measure(dough_state_of(formula, KNOWLEDGE), {"gluten_egg": 1.0}, KNOWLEDGE)
+        work = measure(dough_state_of(formula, KNOWLEDGE), KNOWLEDGE)
         shares.append(work.measures.value("set_share_at_door"))
     assert shares == sorted(shares)
     assert shares[0] < 0.5 < shares[-1]
@@ -92,6 +92,6 @@ def test_high_kitchens_bake_bigger_from_the_same_gas():
     volumes = []
     for altitude in (0.0, 1200.0, 2200.0):
         formula = demo("almond-egg-loaf").with_process(altitude_m=altitude)
-        work = measure(dough_state_of(formula, KNOWLEDGE), {"egg_set": 1.0}, KNOWLEDGE)
+        work = measure(dough_state_of(formula, KNOWLEDGE), KNOWLEDGE)
         volumes.append(work.measures.value("specific_volume"))
     assert volumes == sorted(volumes)

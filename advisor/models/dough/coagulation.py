@@ -49,15 +49,15 @@ class Setting:
 
     @property
     def set_c(self) -> float:
-        """Temperature at which the crumb carries itself [C], by bisection, to half a degree."""
+        """Temperature at which the crumb carries itself [C], by bisection; smooth in every amount."""
         if not self.carriers:
             return self.otherwise_c
         low = min(c.low_c for c in self.carriers)
         high = max(c.high_c for c in self.carriers)
-        while high - low > 0.05:
+        while high - low > 1e-4:
             middle = (low + high) / 2
             low, high = (middle, high) if self.share_at(middle) < self.carries_from else (low, middle)
-        return round(low + high + 1e-9) / 2
+        return (low + high) / 2
 
 
 def set_share(carriers: Sequence[Carrier], temp_c: float) -> float:

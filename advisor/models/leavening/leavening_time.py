@@ -146,7 +146,7 @@ def gas_through_oven(
     before: BeforeOven, warming: Warming, set_c: float, knowledge: Knowledge
 ) -> tuple[ChemicalGas, YeastGas]:
     """All the gas up to the end of the warming, that of the oven split at the set of each shell (`set_c`)."""
-    soda = chemical_gas(before.soda, before.standing, warming, warming.first_at(set_c), before.rates)
+    soda = chemical_gas(before.soda, before.standing, warming, set_c, before.rates)
     if before.yeast is None:
         return soda, YeastGas()
     proofed = before.fermented

@@ -134,9 +134,9 @@ def soda_and_acids(formula: Formula, knowledge: Knowledge) -> SodaAndAcids:
 
 
 def chemical_gas(
-    dough: SodaAndAcids, standing: Standing, warming: Warming, set_at: Places, rates: ReleaseRates
+    dough: SodaAndAcids, standing: Standing, warming: Warming, set_c: float, rates: ReleaseRates
 ) -> ChemicalGas:
-    """Place the gas in time: bowl, bench, oven before each shell of the loaf sets (`set_at`, (k) indices), after.
+    """Place the gas in time: bowl, bench, oven before each shell of the loaf sets (at `set_c`), after.
 
     Acids are released each at its own pace (acid_release.py) and take what soda is left, so that the fast ones have
     first call on it. Base U that no acid has met yet splits by heat, 2 NaHCO3 -> Na2CO3 + CO2 + H2O, first
@@ -148,10 +148,15 @@ def chemical_gas(
         return ChemicalGas()
     import numpy as np
 
+    set_at = warming.first_at(set_c)
     in_bowl = _given(dough, _cold_demand(dough, standing, rates, mixing_only=True), 0.0)
     in_pan = _given(dough, _cold_demand(dough, standing, rates, mixing_only=False), 0.0)
     shells = np.arange(warming.share.size)
-    at_set = _given_hot(dough, standing, warming, rates, set_at, shells)
+    # Between two moments of the warming the gas is taken to come evenly, so that nothing moves in stairs.
+    earlier = _given_hot(dough, standing, warming, rates, np.maximum(set_at - 1, 0), shells)
+    at_set = earlier + _way(warming, set_at, set_c) * (
+        _given_hot(dough, standing, warming, rates, set_at, shells) - earlier
+    )
     at_end = _given_hot(
         dough, standing, warming, rates, np.full_like(set_at, warming.minutes.size - 1), shells
     )
@@ -163,6 +168,17 @@ def chemical_gas(
         early_oven=max(before_set - in_pan, 0.0) * ml,
         late_oven=max(float(warming.share.dot(at_end)) - before_set, 0.0) * ml,
     )
+
+
+def _way(warming: Warming, at: Places, temp_c: float) -> Array:
+    """Way (k) of each shell from the moment before `at` to that moment at which it has `temp_c` (0..1)."""
+    import numpy as np
+
+    shells = np.arange(warming.share.size)
+    before, after = warming.temp_c[np.maximum(at - 1, 0), shells], warming.temp_c[at, shells]
+    rises = np.maximum(after - before, 1e-9)
+    way: Array = np.clip((temp_c - before) / rises, 0.0, 1.0)
+    return way
 
 
 def given_over_time(

@@ -81,6 +81,15 @@ def free_expansion(t_c: float, altitude_m: float, knowledge: Knowledge) -> float
     return (t_c + ZERO_C) / _REFERENCE_K * _REFERENCE_PA / (p - vapour)
 
 
+def still_whole(gas_ml: float, bears_ml: float, power: float) -> float:
+    """Share of gas still in whole bubbles (0..1) when so much of it stretches the films: exp(-(g / b)^n / n).
+
+    A Weibull law of rupture, so scaled that the gas left, g times this, is most at g = b and falls beyond: films
+    thin, break and run together, and the loaf gets smaller for more gas. Weibull 1951, J Appl Mech 18, 293 (memory).
+    """
+    return math.exp(-((gas_ml / bears_ml) ** power) / power) if bears_ml > 0 and gas_ml > 0 else 1.0
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Hold:
     """How well a dough keeps its gas and what it starts with.
@@ -89,7 +98,7 @@ class Hold:
     air in it after mixing (0..1), `kept_share` what it keeps of its gas (0..1).
     """
 
-    weights: Mapping[str, float]
+    shares: Mapping[str, float]
     set_c: float
     proofed_c: float
     air_share: float
@@ -121,7 +130,7 @@ def rise(
     # Yeast goes on making gas while it stands; that of soda and powder is made once and seeps away.
     waits = with_defaults.rest_min + with_defaults.proof_min
     stays = sum(
-        w * math.exp(-waits / knowledge.structures[s].keeps_gas_min.value) for s, w in hold.weights.items()
+        w * math.exp(-waits / knowledge.structures[s].keeps_gas_min.value) for s, w in hold.shares.items()
     )
     through = c("gas_kept_through_mixing")
     kept = ((soda.mix * through + soda.bench) * stays + yeast.rest * through + yeast.proof) * keep
@@ -129,13 +138,15 @@ def rise(
     dissolved = min(before + bench, capacity)
     # The dissolved share is safe in the water; only what is over it can be lost or can make volume.
     grows_proof = free_expansion(hold.proofed_c, altitude, knowledge) or 1.0
-    # Films that are stretched to the end burst: past that more gas only leaves.
-    bursts = c("film_bursts_at") * (matrix + air) / grows_proof
-    free = max(min(kept, before + bench - dissolved, bursts), 0.0)
+    free = max(min(kept, before + bench - dissolved), 0.0)
+    bears = matrix * sum(w * knowledge.structures[s].bears_gas.value for s, w in hold.shares.items())
+    free *= still_whole((air + free) * grows_proof, bears, c("film_bursts_power"))
     lost = max(before + bench - dissolved - free, 0.0)
     grows = free_expansion(hold.set_c, altitude, knowledge)
     oven_gas = (soda.early_oven + yeast.early_oven) * keep
     held = (air * keep + free + dissolved * keep + oven_gas) * c("gas_kept_through_oven")
+    if grows is not None:
+        held *= still_whole(held * grows, bears, c("film_bursts_power"))
     total = soda.total + yeast.total
     return Rise(
         matrix_ml=matrix,

@@ -32,15 +32,19 @@ class Gum:
 class FilmMakers:
     """What acts on the films between bubbles; per cent are of the dry base.
 
-    `whey_to_gluten` is native whey protein over gluten (g/g), `whey` the same over the dry base, `surfactant` free
-    caseinate, `rivals` protein that goes to the bubble's surface in a gum's place, `heat_set` egg white protein,
-    `added_fat` what is added as fat; `linked` the enzyme's dose on all protein (U/g), and `linking` that dose times
-    minutes at its best.
+    `filler_weighed` is filler over the dry base (-), each kind by its weight; `gluten_fill` and `egg_fill` how full
+    their films are; `improved` what knowledge/influences does to films. `whey_to_gluten` is native whey protein over
+    gluten (g/g), `whey` the same over the dry base, `surfactant` free caseinate, `rivals` protein that goes to the
+    bubble's surface in a gum's place, `heat_set` egg white protein, `added_fat` what is added as fat; `linked` the
+    enzyme's dose on all protein (U/g), and `linking` that dose times minutes at its best.
     """
 
     gums: tuple[Gum, ...] = ()
     hydration: float | None = None
     filler_weighed: float = 0.0
+    gluten_fill: float = 1.0
+    egg_fill: float = 1.0
+    improved: float = 1.0
     whey_to_gluten: float = 0.0
     whey: float = 0.0
     surfactant: float = 0.0
@@ -92,7 +96,7 @@ def film_makers(
     return FilmMakers(
         gums=tuple(Gum(grams=g, in_proof=a, in_oven=b) for (a, b), g in gums.items()),
         hydration=hydration,
-        filler_weighed=filler / frame.binder if frame.binder > 0 else 0.0,
+        filler_weighed=filler / dry if dry > 0 else 0.0,
         whey_to_gluten=whey / gluten if gluten > 0 else 0.0,
         whey=100 * whey / dry if dry > 0 else 0.0,
         surfactant=100 * surfactant / dry if dry > 0 else 0.0,
@@ -204,12 +208,16 @@ def gas_retention(
     """Share of the gas that a dough keeps (0..1): each structure's own, with its films, and blended by weight.
 
     r film consistency / (1 + c f), times the strength of the films: bran, fibre and meal pierce gluten, so keeping
-    falls with the filler f, each kind by its own weight (fine pulse flour little). All figures stand in knowledge/.
+    falls with the filler f, each kind by its own weight (fine pulse flour little). Gluten and egg count by how full
+    their films are. No dough keeps more than all: near 1 the sum bends to it. All figures stand in knowledge/.
     """
     kept = 0.0
     for name, weight in weights.items():
         structure = knowledge.structures[name]
         cost = structure.filler_cost.value if structure.filler_cost else 0.0
         film = gum_film(makers, water_g, structure, knowledge) * consistency(makers, structure, knowledge)
-        kept += weight * film * structure.retention.value / (1 + cost * makers.filler_weighed)
-    return min(kept * film_strength(makers, weights, knowledge), 0.98)
+        fill = makers.gluten_fill if name in GASTIGHT else makers.egg_fill if name == "egg_set" else 1.0
+        kept += weight * film * fill * structure.retention.value / (1 + cost * makers.filler_weighed)
+    kept *= film_strength(makers, weights, knowledge) * makers.improved
+    bent: float = (1 + kept**6) ** (1 / 6)
+    return kept / bent

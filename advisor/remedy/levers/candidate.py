@@ -40,7 +40,7 @@ class Candidate:
     @cached_property
     def workings(self) -> Workings:
         """All its measures."""
-        return measure(self.dough_state, self.structures, self._examiner.knowledge)
+        return measure(self.dough_state, self._examiner.knowledge)
 
     @cached_property
     def examination(self) -> Examination:

@@ -56,11 +56,11 @@ def measure_reader(
         dough_state = dough_state_of(formula, knowledge)
         if name in dough_state.values:
             return dough_state.values[name]
-        if entry.group in _OVEN_GROUPS and name in (oven := values_of_oven(dough_state, weights, knowledge)):
+        if entry.group in _OVEN_GROUPS and name in (oven := values_of_oven(dough_state, knowledge)):
             value = oven[name]
             return value if value is not None and entry.allows(value) else None
         warming = None if with_bake else warmed_like
-        measures = measure(dough_state, weights, knowledge, with_bake=with_bake, warmed_like=warming).measures
+        measures = measure(dough_state, knowledge, with_bake=with_bake, warmed_like=warming).measures
         if name == "lift_shortfall":
             volume = measures.value("specific_volume")
             return None if volume is None or shortfall_edge is None else max(shortfall_edge - volume, 0.0)

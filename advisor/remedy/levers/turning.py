@@ -194,7 +194,7 @@ def _oven_dial(
     """Oven temperature with the time that goes with it: the loaf stays in as long past core done as
     before, but no longer than a loaf needs."""
     plain = _process_dial(lever, "oven_c", formula, knowledge)
-    before = baked_of(dough_state_of(formula, knowledge), weights, knowledge)
+    before = baked_of(dough_state_of(formula, knowledge), knowledge)
     if plain is None or before is None or before.pull_margin_min is None:
         return plain
     most = knowledge.coefficient("remedy_pull_margin_most")
@@ -202,7 +202,7 @@ def _oven_dial(
 
     def turned(x: float, step: float | None) -> Changed:
         hotter = plain.turn(x, step)
-        baked = baked_of(dough_state_of(hotter.formula, knowledge), weights, knowledge)
+        baked = baked_of(dough_state_of(hotter.formula, knowledge), knowledge)
         if baked is None or baked.core_done_min is None:
             return hotter
         minutes = baked.core_done_min + margin

@@ -60,7 +60,7 @@ def point_of(
     """Measure a formula with a structure that is held (`weights`) and the warming of the loaf before the plan."""
     knowledge = examiner.knowledge
     dough_state = dough_state_of(formula, knowledge)
-    told = values_of_amounts(dough_state, weights, knowledge, before.workings.warming)
+    told = values_of_amounts(dough_state, knowledge, before.workings.warming)
     values = {n: v for n in PLANNED if (v := told.get(n)) is not None and knowledge.measures[n].allows(v)}
     under = {n: of(dough_state) for n, of in _DENOMINATORS.items()} | dict.fromkeys(
         _PER_DOUGH, dough_state.dough.total
