@@ -75,6 +75,9 @@ class SaidChange:
     proposal: Proposal
     says: str
     what: tuple[Runs, ...]
+    """Each amount or time as an instruction, from and to."""
+    in_short: Runs
+    """The same in one phrase; where several amounts change, the steps alone."""
     because: Runs
     falls: tuple[SaidRisk, ...]
     rises: tuple[SaidRisk, ...]

@@ -149,6 +149,7 @@ class _Answering:
             proposal=proposal,
             says=proposal.says,
             what=tuple(self._words.runs(change) for change in proposal.changes),
+            in_short=self._words.in_short(proposal.changes),
             because=sentence(proposal.because),
             falls=falls,
             rises=rises,

@@ -30,8 +30,12 @@ class ChangeWords:
                 return weight.grams / ml
         return 1.0 if _is_water(entry) else None
 
-    def runs(self, change: Change) -> Runs:
-        """The instruction, without a full stop."""
+    def in_short(self, changes: tuple[Change, ...]) -> Runs:
+        """Some changes in one phrase: one of them whole, of several the steps alone."""
+        return joined(tuple(self.runs(change, whole=len(changes) == 1) for change in changes), ", ")
+
+    def runs(self, change: Change, *, whole: bool = True) -> Runs:
+        """The instruction, without a full stop; if not `whole`, a weight only by how much it changes."""
         what, before, after = change.what, change.before, change.after
         if before is None or after is None:
             # Handling says it in a sentence; a process field that was not stated has only its new value.
@@ -53,7 +57,11 @@ class ChangeWords:
             self._amount(before, change, bare=True),
         )
         if change.unit == "g":
-            return (step, f" {'more' if after > before else 'less'} {what}: ", *from_to)
+            return (
+                step,
+                f" {'more' if after > before else 'less'} {what}",
+                *((": ", *from_to) if whole else ()),
+            )
         more, less = _MORE_LESS.get(change.unit, ("more", "less"))
         return (f"{what}: ", *from_to, " (", step, f" {more if after > before else less})")
 
@@ -89,3 +97,9 @@ def joined(some: tuple[Runs, ...], between: str = "; ") -> Runs:
     for place, runs in enumerate(some):
         out += ([between] if place else []) + list(runs)
     return tuple(out)  # type: ignore[arg-type]  # every element came out of Runs
+
+
+def capital(runs: Runs) -> Runs:
+    """Runs that begin a sentence."""
+    first, *rest = runs
+    return (first[:1].upper() + first[1:], *rest) if isinstance(first, str) else runs

@@ -82,7 +82,7 @@ def _far_out(far: Sequence[SaidNumber]) -> Runs:
 def _first(changes: Sequence[SaidChange]) -> Runs:
     if not changes:
         return ("No single change was found that helps more than it harms.",)
-    return ("Change first: ", Emphasis(meaning="change", runs=joined(changes[0].what)), ".")
+    return ("Change first: ", Emphasis(meaning="change", runs=changes[0].in_short), ".")
 
 
 def _risk(risk: SaidRisk) -> Runs:

@@ -18,8 +18,11 @@ _SPOONS_ML: Mapping[Units, tuple[float, float]] = {
     "uk": (5.0, 15.0),
 }
 """A teaspoon and a tablespoon, mL: knowledge/units.yaml has them with their sources."""
-_CUP_ML = 236.59
+_CUP_ML: Mapping[Units, float] = {"metric": 250.0, "us": 236.59}
+"""A cup, mL; British kitchens weigh."""
 _FRACTIONS = {0.25: "1/4", 1 / 3: "1/3", 0.5: "1/2", 2 / 3: "2/3", 0.75: "3/4"}
+_MOST_SPOONS = 8
+"""More tablespoons than this nobody counts."""
 _FITS = 0.12
 """A spoon or cup that lies further off than this share is not named."""
 
@@ -80,9 +83,10 @@ def household(q: Quantity, units: Units) -> str:
 
 def _in_spoons(ml: float, units: Units) -> str:
     tsp, tbsp = _SPOONS_ML[units]
-    if units == "us" and ml >= 0.22 * _CUP_ML and (said := _counted(ml / _CUP_ML, _FRACTIONS, "cup", "cups")):
+    cup = _CUP_ML.get(units)
+    if cup and ml >= 0.22 * cup and (said := _counted(ml / cup, _FRACTIONS, "cup", "cups")):
         return said
-    if tbsp * 0.9 <= ml <= tbsp * (16 if units == "us" else 6):
+    if tbsp * 0.9 <= ml <= tbsp * _MOST_SPOONS:
         return _counted(ml / tbsp, {0.5: "1/2"}, "tbsp", "tbsp")
     if ml < tbsp:
         return _counted(ml / tsp, {0.25: "1/4", 0.5: "1/2", 0.75: "3/4"}, "tsp", "tsp")

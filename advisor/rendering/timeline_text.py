@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from advisor.models.loaf.timeline import Timeline
+from advisor.explanation.blocks import Timeline
 
 _STAGE_LETTER = {"mixing": "m", "rest": "r", "proof": "p", "oven": "o"}
 _MARK_LETTER = {

@@ -8,17 +8,20 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from advisor import load_knowledge
+from advisor.explanation.answer import Depth
+from advisor.explanation.answering import answer_of
 from advisor.explanation.further import Further
+from advisor.explanation.page import page_of
 from advisor.formula.faults import FormulaFault, shown
 from advisor.formula.formula import Formula
 from advisor.interface.batch.batch_sources import is_folder
 from advisor.interface.desk.advisor_choice import advisor_for, constraints_from
 from advisor.interface.desk.applying import applied
-from advisor.interface.desk.assessment_page import assessment_page
 from advisor.interface.desk.formula_choice import choose_formula
-from advisor.interface.desk.output import write_json, write_page
+from advisor.interface.desk.output import write_json
 from advisor.interface.desk.prompting import can_ask
 from advisor.interface.desk.record_learnt import in_this_kitchen
+from advisor.interface.desk.showing import page_text, show_page
 from advisor.knowledge_base.faults import InputFault
 from advisor.models.loaf.timeline import timeline
 from advisor.remedy.assessing import Assessment
@@ -52,7 +55,8 @@ def run_check(options: argparse.Namespace) -> int:
             if options.jsonl:
                 write_json(found[0], one_line=True)
         else:
-            write_page(("\n" if place else "") + found[1])
+            alone = len(words) == 1 and not options.no_pager
+            show_page(("\n" if place else "") + found[1], pager=alone)
         if worst != 2 and found[2] >= limit:
             worst = 1
     if options.json and not options.jsonl and documents:
@@ -129,13 +133,16 @@ def _answer(formula: Formula | str, options: argparse.Namespace) -> Answer | str
         joint=options.all or as_document,
         slips=options.sensitivity and not as_document,
     )
-    as_json = assessment_json(found, knowledge, further=further) if as_document else {}
-    page = (
-        ""
-        if as_json
-        else assessment_page(found, knowledge, risk_limit, all_of_it=options.all, further=further)
-    )
-    return as_json, page, _worst(found)
+    if as_document:
+        return assessment_json(found, knowledge, further=further), "", _worst(found)
+    answer = answer_of(found, knowledge, further, risk_limit=risk_limit)
+    page = page_text(page_of(answer, depth_of(options)), getattr(options, "units", None))
+    return {}, page, _worst(found)
+
+
+def depth_of(options: argparse.Namespace) -> Depth:
+    """How much of the answer is asked for."""
+    return "full" if options.all else "brief" if options.brief else "usual"
 
 
 def _killed(formula: Formula | str, died: BaseException) -> Answer | str:

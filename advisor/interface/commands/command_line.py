@@ -175,7 +175,10 @@ def _shared(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--engine", choices=("auto", "durable", "clips"), default="auto", help="rule engine")
     parser.add_argument("--region", choices=REGIONS, default="us", help="whose cups and spoons")
     parser.add_argument("--json", action="store_true")
-    parser.add_argument("--all", action="store_true", help="every measure, cause and change")
+    length = parser.add_mutually_exclusive_group()
+    length.add_argument("--brief", action="store_true", help="only the verdict, the first cause and change")
+    length.add_argument("--all", action="store_true", help="every number, cause and change")
+    parser.add_argument("--no-pager", action="store_true", help="write a long page straight to the terminal")
 
 
 def _share(text: str) -> float:

@@ -7,14 +7,17 @@ from pathlib import Path
 
 from advisor import load_knowledge
 from advisor.diagnosis.asking import QuestionChooser
+from advisor.explanation.answering import answer_of
 from advisor.explanation.further import Further
+from advisor.explanation.page import page_of
+from advisor.interface.commands.check import depth_of
 from advisor.interface.desk.advisor_choice import advisor_for, constraints_from
 from advisor.interface.desk.applying import applied
-from advisor.interface.desk.assessment_page import assessment_page
 from advisor.interface.desk.formula_choice import choose_formula
 from advisor.interface.desk.output import write_json, write_page
 from advisor.interface.desk.prompting import can_ask
 from advisor.interface.desk.record_learnt import in_this_kitchen
+from advisor.interface.desk.showing import page_text, plain_text, show_page
 from advisor.interface.desk.told import Told, told_by
 from advisor.knowledge_base.faults import InputFault
 from advisor.knowledge_base.whole_file import write_whole
@@ -58,14 +61,14 @@ def run_diagnose(options: argparse.Namespace) -> int:
         write_page(applied(advisor, found, limits, options.apply))
         return 0
     further = Further.of(advisor, found, limits, joint=options.all or options.json)
-    limit = knowledge.coefficient("risk_limit")
-    page = assessment_page(found, knowledge, limit, all_of_it=options.all, further=further)
+    question = QuestionChooser(advisor.examiner).choose(found.examination, asked=len(told.answers))
+    blocks = page_of(answer_of(found, knowledge, further, question=question), depth_of(options))
+    units = getattr(options, "units", None)
     if options.json:
-        question = QuestionChooser(advisor.examiner).choose(found.examination, asked=len(told.answers))
         write_json(assessment_json(found, knowledge, question, further))
     else:
-        write_page(page)
-    _keep_transcript(options, page)
+        show_page(page_text(blocks, units), pager=not options.no_pager)
+    _keep_transcript(options, plain_text(blocks, units))
     return 0
 
 

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from advisor.explanation.numbers import said_timeline
 from advisor.explanation.wording import change_text, number, percent
 from advisor.knowledge_base.knowledge import Knowledge
-from advisor.models.loaf.timeline import timeline
 from advisor.remedy.change import Change
 from advisor.remedy.comparing import Comparison, OneDifference
 from advisor.rendering.text import Page
@@ -93,12 +93,15 @@ def risks_section(page: Page, found: Comparison, knowledge: Knowledge, names: tu
 
 def clocks_section(page: Page, found: Comparison, knowledge: Knowledge, names: tuple[str, str]) -> None:
     """Gas against set of both, where they are not the same."""
-    lines = [timeline(x.workings, knowledge) for x in (found.before, found.after)]
+    lines = [said_timeline(x, knowledge) for x in (found.before, found.after)]
     if lines[0] == lines[1]:
         return
     page.heading("Gas against set")
     for name, line in zip(names, lines, strict=True):
         page.paragraph(name, 2, 2)
+        if line is None:
+            page.paragraph("Nothing rises and nothing sets.", 2, 2)
+            continue
         page.lines += timeline_lines(line, page.width)
         page.paragraph(timeline_key(line), 2, 2)
 

@@ -12,13 +12,15 @@ from pathlib import Path
 
 from advisor.diagnosis.described_loaf import LoafExaminer
 from advisor.diagnosis.pipeline import Examiner
+from advisor.explanation.answering import answer_of
 from advisor.explanation.further import Further
+from advisor.explanation.page import page_of
 from advisor.formula.formula import Formula
 from advisor.interface.desk.applying import applied
-from advisor.interface.desk.assessment_page import assessment_page
 from advisor.interface.desk.keeping import keep
 from advisor.interface.desk.output import write_json, write_page
 from advisor.interface.desk.prompting import HungUp, Left, Prompter, outliving_the_terminal
+from advisor.interface.desk.showing import plain_text
 from advisor.interface.desk.told import Told
 from advisor.interface.interview.interview_after import Shown, talk_it_over, write_transcript
 from advisor.interface.interview.interview_draft import Draft, drafts_in
@@ -196,9 +198,8 @@ class _Interview:
         return Shown(found=answer.examination, more=page, change=partial(self._change, answer))
 
     def _page(self, answer: Assessment, further: Further) -> list[str]:
-        knowledge = self._talk.knowledge
-        limit = knowledge.coefficient("risk_limit")
-        return ["", *assessment_page(answer, knowledge, limit, all_of_it=True, further=further).splitlines()]
+        told = answer_of(answer, self._talk.knowledge, further)
+        return ["", *plain_text(page_of(told, "full")).splitlines()]
 
     def _change(self, answer: Assessment, which: str) -> list[str]:
         """One change in full; a change of handling has no formula of its own."""

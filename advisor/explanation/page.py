@@ -1,0 +1,241 @@
+"""The page of an answer as blocks, in the order in which a baker needs it, at one of three depths."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from advisor.explanation.answer import Answer, Depth, SaidCause, SaidChange, SaidRisk, stands
+from advisor.explanation.blocks import (
+    Block,
+    Chain,
+    Emphasis,
+    Heading,
+    Item,
+    Page,
+    Paragraph,
+    Quantity,
+    Row,
+    Runs,
+)
+from advisor.explanation.changes import capital, joined
+from advisor.explanation.page_numbers import dough_runs, number_blocks, slips_blocks
+from advisor.explanation.wording import LIMITS
+
+_RISKS_SAID: dict[Depth, int] = {"brief": 2, "usual": 2, "full": 4}
+MORE: dict[Depth, str] = {
+    "brief": "More: leave out --brief. All numbers and the time axis: --all.",
+    "usual": "More below. All numbers and the time axis: --all.",
+    "full": "",
+}
+"""Where more is, on a page of a command."""
+
+
+def page_of(answer: Answer, depth: Depth = "usual", *, more: str | None = None) -> Page:
+    """The whole page; `more` says where more is, in place of the options of a command."""
+    said = MORE[depth] if more is None else more
+    out: list[Block] = [*first_part(answer, depth)]
+    if said:
+        out.append(Row(left=(said,), right=()))
+    if depth == "brief":
+        return tuple(out)
+    return (*out, *rest_of(answer, depth))
+
+
+def first_part(answer: Answer, depth: Depth) -> Iterator[Block]:
+    """The verdict, the first cause with its reason, the first change with what it does: what fits a screen."""
+    yield Row(left=(Emphasis(meaning="name", runs=(answer.name,)),), right=dough_runs(answer.dough))
+    first = (" ", *answer.verdict.first) if answer.verdict.first else ()
+    yield Paragraph(runs=(*answer.verdict.problem, *first))
+    wrong = answer.verdict.wrong
+    if answer.causes:
+        yield Heading(text="Why" if wrong else "What comes nearest to a fault", ident="why")
+        yield cause_item(answer.causes[0], 1, answer, depth)
+    if answer.changes:
+        yield Heading(text="Change first" if wrong else "What would help a little", ident="change")
+        yield change_item(answer.changes[0], depth)
+
+
+def rest_of(answer: Answer, depth: Depth) -> Iterator[Block]:
+    """Everything after the first part, in the order in which it matters."""
+    yield from _asked(answer)
+    yield from _other_causes(answer, depth)
+    yield from _other_changes(answer, depth)
+    yield from _together(answer, depth)
+    yield from rescue_blocks(answer)
+    yield from caution_blocks(answer, depth)
+    if answer.reminders:
+        yield Heading(text="Watch out for", ident="reminders")
+        yield from (Item(label="-", runs=text) for text in answer.reminders)
+    yield from number_blocks(answer, depth)
+    if answer.slips is not None:
+        yield from slips_blocks(answer.slips)
+    yield from assumed_blocks(answer)
+    yield Paragraph(runs=(LIMITS,))
+
+
+def _asked(answer: Answer) -> Iterator[Block]:
+    if answer.asked:
+        yield Heading(text="Tell me this, and the answer gets surer", ident="asked")
+        yield from (Item(label="-", runs=(*q.asks, " ", *q.took)) for q in answer.asked)
+
+
+def cause_item(cause: SaidCause, place: int, answer: Answer, depth: Depth) -> Item:
+    """One cause: its chance, what it means, what speaks for it and against it, and how it leads to the fault."""
+    share = Quantity(value=cause.probability, unit="share")
+    name = Emphasis(meaning="name", runs=(cause.name,))
+    under: list[Block] = []
+    speaks = cause.speaks_for if depth == "full" else cause.speaks_for[:1]
+    under += (Paragraph(runs=text) for text in speaks)
+    if depth == "full" or (answer.kind == "diagnosis" and depth != "brief"):
+        against = cause.against if depth == "full" else cause.against[:1]
+        under += (Paragraph(runs=("Against it: ", *text)) for text in against)
+        under += _loaf_says(cause, depth)
+    chains = cause.chains if depth == "full" else cause.chains[:1]
+    under += (Chain(steps=steps) for steps in chains)
+    runs: Runs = (name, f" ({cause.likelihood}, ", share, "). ", *cause.says)
+    return Item(label=f"{place}.", runs=runs, under=tuple(under))
+
+
+def _loaf_says(cause: SaidCause, depth: Depth) -> Iterator[Block]:
+    if cause.unexplained:
+        yield Paragraph(runs=(f"It does not explain: {', '.join(cause.unexplained)}.",))
+    if cause.would_bring and depth == "full":
+        yield Paragraph(runs=(f"It would also bring, and you did not see: {', '.join(cause.would_bring)}.",))
+
+
+def _other_causes(answer: Answer, depth: Depth) -> Iterator[Block]:
+    others = list(enumerate(answer.causes, 1))[1:]
+    if not others:
+        return
+    yield Heading(text="Other causes", ident="causes")
+    shown = [(place, cause) for place, cause in others if stands(cause.shown, depth)]
+    yield from (cause_item(cause, place, answer, depth) for place, cause in shown)
+    rest = [cause for _, cause in others if not stands(cause.shown, depth)]
+    if rest:
+        named = joined(
+            tuple((f"{c.name.lower()} (", Quantity(value=c.probability, unit="share"), ")") for c in rest),
+            ", ",
+        )
+        yield Paragraph(runs=("Less likely: ", *named, "."))
+
+
+def change_item(change: SaidChange, depth: Depth) -> Item:
+    """One change under its number: what to do, why, what it does to the risks, and what else it brings."""
+    under: list[Block] = [Paragraph(runs=change.because)]
+    under += moves(change.falls, change.rises, _RISKS_SAID[depth])
+    if depth == "full" and change.reaches:
+        under.append(Paragraph(runs=change.reaches))
+    if change.beside and depth != "brief":
+        under.append(Paragraph(runs=("What else changes: ", *joined(change.beside), ".")))
+    # One change says by itself what it is; several need a name for what they are together.
+    named = len(change.what) > 1
+    what = Emphasis(meaning="change", runs=joined(change.what if named else (capital(change.what[0]),)))
+    runs: Runs = (f"{change.says}: ", what, ".") if named else (what, ".")
+    return Item(label=f"{change.number}.", runs=runs, under=tuple(under))
+
+
+def moves(falls: tuple[SaidRisk, ...], rises: tuple[SaidRisk, ...], most: int) -> Iterator[Block]:
+    """Which risks fall and which rise, the most important ones."""
+    if falls:
+        yield Paragraph(runs=("Risk: ", *_from_to(falls[:most]), "."))
+    if rises:
+        yield Paragraph(runs=(Emphasis(meaning="risk", runs=("Rises: ", *_from_to(rises[:most]), ".")),))
+
+
+def _from_to(risks: Iterable[SaidRisk]) -> Runs:
+    said = (
+        (
+            f"{risk.name.lower()} ",
+            Quantity(value=risk.before, unit="share"),
+            " to ",
+            Quantity(value=risk.after or 0.0, unit="share"),
+        )
+        for risk in risks
+    )
+    return joined(tuple(said), ", ")
+
+
+def _other_changes(answer: Answer, depth: Depth) -> Iterator[Block]:
+    others = answer.changes[1:]
+    if others:
+        yield Heading(text="Other changes, one at a time", ident="changes")
+        yield from (change_item(change, depth) for change in others if stands(change.shown, depth))
+        if hidden := sum(not stands(change.shown, depth) for change in others):
+            yield Paragraph(runs=(f"{hidden} more with --all.",))
+    if (first := answer.bake_first) is not None:
+        yield Heading(text="Not sure of the cause?", ident="bake-first")
+        yield Paragraph(
+            runs=(
+                f"Change number {first.number} tells most about it. Look at the next loaf for: ",
+                f"{first.symptom.lower()}. ",
+                *first.look,
+            )
+        )
+        for outcome in first.outcomes:
+            goes = "it most likely goes" if outcome.goes else "it most likely stays"
+            yield Item(label="-", runs=(f"If the cause is {_lower(outcome.cause)}, {goes}.",))
+
+
+def _lower(name: str) -> str:
+    return name[:1].lower() + name[1:]
+
+
+def _together(answer: Answer, depth: Depth) -> Iterator[Block]:
+    plan = answer.together
+    if plan is None or depth != "full":
+        return
+    yield Heading(text="Several amounts at once", ident="together")
+    yield Paragraph(runs=("The smallest changes that together bring the dough where it should be:",))
+    yield from (Item(label="-", runs=what) for what in plan.what)
+    yield from moves(plan.falls, plan.rises, 3)
+    before, after = (Quantity(value=value, unit="g", decimals=1) for value in plan.net_carb_g)
+    yield Paragraph(runs=("Net carbohydrate a slice: ", before, " to ", after, "."))
+    if plan.unmet:
+        yield Paragraph(runs=(f"Still outside: {', '.join(plan.unmet)}.",))
+    if plan.relaxed:
+        yield Paragraph(runs=(f"To reach all of them, give up this limit: {' and '.join(plan.relaxed)}.",))
+
+
+def rescue_blocks(answer: Answer) -> Iterator[Block]:
+    """What to do with the loaf that stands on the table, or with the dough that is mixed already."""
+    if not answer.rescues:
+        return
+    yield Heading(
+        text="This loaf" if answer.kind == "diagnosis" else "If this dough is mixed already", ident="rescue"
+    )
+    for rescue in answer.rescues:
+        under = (
+            (Paragraph(runs=(Emphasis(meaning="caution", runs=rescue.caution),)),) if rescue.caution else ()
+        )
+        yield Item(label="-", runs=(*rescue.says, " ", *rescue.because), under=under)
+
+
+def caution_blocks(answer: Answer, depth: Depth) -> Iterator[Block]:
+    """Allergens by name, then what this formula earns: in short, or in full with who decides."""
+    if not (answer.allergens or answer.cautions):
+        return
+    yield Heading(text="Cautions", ident="cautions")
+    if answer.allergens:
+        held = ", ".join(answer.allergens)
+        said: Runs = (f"Allergens in it, to be named to whoever eats it: {held}.",)
+        yield Item(label="-", runs=(Emphasis(meaning="caution", runs=said),))
+    for caution in answer.cautions:
+        if depth == "full":
+            decides = (f" (Decided by: {caution.decides}.)",) if caution.decides else ()
+            yield Item(label="-", runs=(*caution.text, *decides))
+        elif not (answer.allergens and caution.id == "allergens_present"):
+            yield Item(label="-", runs=caution.short)
+    if depth != "full" and answer.cautions:
+        yield Paragraph(
+            runs=("In full, with who decides, with --all. Local rules and qualified people come first.",)
+        )
+
+
+def assumed_blocks(answer: Answer) -> Iterator[Block]:
+    """What was assumed, and what was not read or is amiss with what was told."""
+    if answer.not_read:
+        yield Heading(text="Not read, or doubtful", ident="not-read")
+        yield from (Item(label="-", runs=text) for text in answer.not_read)
+    if answer.assumed:
+        yield Heading(text="Assumed", ident="assumed")
+        yield Paragraph(runs=("Not stated, so assumed: ", *joined(answer.assumed), "."))
