@@ -19,7 +19,7 @@ from advisor.explanation.blocks import (
 )
 from advisor.explanation.changes import capital, joined
 from advisor.explanation.page_numbers import dough_runs, number_blocks, slips_blocks
-from advisor.explanation.wording import LIMITS
+from advisor.explanation.wording import LIMITS, first_sentence
 
 _RISKS_SAID: dict[Depth, int] = {"brief": 2, "usual": 2, "full": 4}
 MORE: dict[Depth, str] = {
@@ -49,7 +49,7 @@ def first_part(answer: Answer, depth: Depth) -> Iterator[Block]:
     wrong = answer.verdict.wrong
     if answer.causes:
         yield Heading(text="Why" if wrong else "What comes nearest to a fault", ident="why")
-        yield cause_item(answer.causes[0], 1, answer, depth)
+        yield cause_item(answer.causes[0], 1, answer, depth, first_screen=depth != "full")
     if answer.changes:
         yield Heading(text="Change first" if wrong else "What would help a little", ident="change")
         yield change_item(answer.changes[0], depth)
@@ -79,8 +79,13 @@ def _asked(answer: Answer) -> Iterator[Block]:
         yield from (Item(label="-", runs=(*q.asks, " ", *q.took)) for q in answer.asked)
 
 
-def cause_item(cause: SaidCause, place: int, answer: Answer, depth: Depth) -> Item:
-    """One cause: its chance, what it means, what speaks for it and against it, and how it leads to the fault."""
+def cause_item(
+    cause: SaidCause, place: int, answer: Answer, depth: Depth, *, first_screen: bool = False
+) -> Item:
+    """One cause: its chance, what it means, what speaks for it and against it, and how it leads to the fault.
+
+    On the first screen a cause that this formula speaks for is explained in one sentence.
+    """
     share = Quantity(value=cause.probability, unit="share")
     name = Emphasis(meaning="name", runs=(cause.name,))
     under: list[Block] = []
@@ -92,7 +97,8 @@ def cause_item(cause: SaidCause, place: int, answer: Answer, depth: Depth) -> It
         under += _loaf_says(cause, depth)
     chains = cause.chains if depth == "full" else cause.chains[:1]
     under += (Chain(steps=steps) for steps in chains)
-    runs: Runs = (name, f" ({cause.likelihood}, ", share, "). ", *cause.says)
+    says = first_sentence(cause.says) if first_screen and speaks else cause.says
+    runs: Runs = (name, f" ({cause.likelihood}, ", share, "). ", *says)
     return Item(label=f"{place}.", runs=runs, under=tuple(under))
 
 

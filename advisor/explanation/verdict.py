@@ -27,7 +27,7 @@ def verdict_of(
     far = [number for number in numbers if number.far]
     problem = _baked(causes, limits) if kind == "diagnosis" else _unbaked(risks, over, causes, far, limits)
     if far:
-        problem = (*problem, " ", *_far_out(far))
+        problem = (*problem, " ", *_far_out(far, 1 if over else 2))
     if broken:
         problem = (Emphasis(meaning="risk", runs=joined(tuple(broken), " ")), " ", *problem)
     wrong = kind == "diagnosis" or bool(over or far or broken)
@@ -69,14 +69,14 @@ def _baked(causes: Sequence[SaidCause], limits: Thresholds) -> Runs:
     return (*said, " It does not explain what you saw; this does: ", *_cause(other), ".")
 
 
-def _far_out(far: Sequence[SaidNumber]) -> Runs:
+def _far_out(far: Sequence[SaidNumber], most: int) -> Runs:
     named = joined(
         tuple(
-            (f"{n.name} ", *number_value(n), f" ({n.state}; good: ", *number_band(n), ")") for n in far[:2]
+            (f"{n.name} ", *number_value(n), f" ({n.state}; good: ", *number_band(n), ")") for n in far[:most]
         ),
         ", ",
     )
-    return ("Far out: ", *named, f", and {len(far) - 2} more." if len(far) > 2 else ".")
+    return ("Far out: ", *named, f", and {len(far) - most} more." if len(far) > most else ".")
 
 
 def _first(changes: Sequence[SaidChange]) -> Runs:

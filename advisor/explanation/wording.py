@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Mapping
 
 from advisor.explanation.answer import SaidNumber
-from advisor.explanation.blocks import Quantity, Runs, Unit
+from advisor.explanation.blocks import Quantity, Run, Runs, Unit
 from advisor.formula.writing.as_text import pieces
 from advisor.inference.situation import Judged
 from advisor.knowledge_base.graph_entries import Symptom
@@ -24,6 +24,16 @@ LIMITS = (
 def sentence(text: str) -> Runs:
     """A text of the knowledge as runs."""
     return (text,)
+
+
+def first_sentence(runs: Runs) -> Runs:
+    """The first sentence of a text."""
+    out: list[Run] = []
+    for run in runs:
+        if isinstance(run, str) and ". " in run:
+            return (*out, run.partition(". ")[0] + ".")
+        out.append(run)
+    return tuple(out)
 
 
 _QUANTITIES: dict[str, Unit] = {"C": "C", "min": "min", "cm": "cm", "g": "g", "mL": "mL"}
