@@ -70,7 +70,7 @@ def rest_of(answer: Answer, depth: Depth) -> Iterator[Block]:
     if answer.slips is not None:
         yield from slips_blocks(answer.slips)
     yield from assumed_blocks(answer)
-    yield Paragraph(runs=(LIMITS,))
+    yield Row(left=(LIMITS,), right=())
 
 
 def _asked(answer: Answer) -> Iterator[Block]:

@@ -15,7 +15,7 @@ RISE_SAID_FROM = 0.03
 """A risk that rises by less is not worth a baker's worry."""
 
 LIMITS = (
-    "Figures compare doughs better than they foretell one: gas keeping and handling bands are calibrated on known "
+    "Figures compare doughs better than they predict one: gas keeping and handling bands are calibrated on known "
     "formulas, and what is known of loaves mostly of gluten, casein and egg is carried over from wheat and "
     "gluten-free bread."
 )
@@ -47,12 +47,17 @@ def number_value(said: SaidNumber) -> Runs:
 def number_band(said: SaidNumber) -> Runs:
     """The range in which a measure is good."""
     if said.low is None:
-        return ("up to ", *measured(said.high or 0.0, said))
+        return ("up to ", *_edge(said.high or 0.0, said))
     if said.high is None:
-        return (*measured(said.low, said), " or more")
+        return (*_edge(said.low, said), " or more")
     if (unit := _QUANTITIES.get(said.unit)) is not None:
         return (Quantity(value=said.low, upto=said.high, unit=unit, decimals=said.decimals),)
     return (f"{number(said.low, said.decimals)} to {number(said.high, said.decimals)}",)
+
+
+def _edge(value: float, said: SaidNumber) -> Runs:
+    """An edge of a band: a unit that no kitchen has stands beside the value already."""
+    return measured(value, said) if said.unit in _QUANTITIES else (number(value, said.decimals),)
 
 
 def measured(value: float, said: SaidNumber) -> Runs:

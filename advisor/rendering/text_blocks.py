@@ -110,8 +110,9 @@ class _Writer:
         if gap >= 2:
             self.lines.append((first + " " * gap + second).rstrip())
         else:
-            self._wrapped(row.left, 0, 2)
-            self._wrapped(row.right, 2, 2)
+            self._wrapped(row.left, 0, 2 if right else 0)
+            if right:
+                self._wrapped(row.right, 2, 2)
 
     def _table(self, table: Table, indent: int) -> None:
         indent = max(indent, 2)
