@@ -35,6 +35,8 @@ def all_entries(knowledge: Knowledge) -> Iterator[Named]:
         "cause": knowledge.causes,
         "mechanism": knowledge.mechanisms,
         "symptom": knowledge.symptoms,
+        "word group": knowledge.word_groups,
+        "words for symptom": knowledge.symptom_words,
         "lever": knowledge.levers,
         "question": knowledge.questions,
         "caution": knowledge.cautions,

@@ -25,7 +25,9 @@ from advisor.knowledge_base.measured import (
     Structure,
     Unit,
 )
+from advisor.knowledge_base.phrase_entries import SymptomWords, WordGroup
 from advisor.knowledge_base.places import Places
+from advisor.knowledge_base.plain_words import read_plain_words
 from advisor.knowledge_base.reading import read_entries
 from advisor.knowledge_base.rule_entries import Lever, RetiredRule, Rule
 from advisor.knowledge_base.texts import (
@@ -75,6 +77,9 @@ class Knowledge:
     thresholds: Mapping[str, Threshold] = field(default_factory=dict)
     unstated: Mapping[str, Unstated] = field(default_factory=dict)
     influences: Mapping[str, Influence] = field(default_factory=dict)
+    word_groups: Mapping[str, WordGroup] = field(default_factory=dict)
+    symptom_words: Mapping[str, SymptomWords] = field(default_factory=dict)
+    plain_words: frozenset[str] = field(default=frozenset(), repr=False)
 
     def coefficient(self, name: str) -> float:
         """Give a constant's value; an unknown name is a bug and says what is near.
@@ -141,6 +146,10 @@ def link_key(link: Link) -> str:
     return f"{link.start}>{link.to}"
 
 
+def _plain_words(path: Path) -> frozenset[str]:
+    return read_plain_words(path).as_written if path.is_file() else frozenset()
+
+
 def read_knowledge(places: Places) -> Knowledge:
     """Read every file of knowledge/ and rules/.
 
@@ -198,6 +207,16 @@ def read_knowledge(places: Places) -> Knowledge:
         unstated=shelf.by_id(
             "unstated field", [p for p in one("unstated") if p.is_file()], Unstated, lambda e: e.id
         ),
+        word_groups=shelf.by_id(
+            "word group", [p for p in one("word_groups") if p.is_file()], WordGroup, lambda e: e.id
+        ),
+        symptom_words=shelf.by_id(
+            "words for symptom",
+            [p for p in one("symptom_words") if p.is_file()],
+            SymptomWords,
+            lambda e: e.symptom,
+        ),
+        plain_words=_plain_words(top / "plain_words.txt"),
     )
     if shelf.faults:
         raise KnowledgeFault(tuple(sorted(shelf.faults)))

@@ -14,6 +14,7 @@ from advisor.linting.ingredients import check_ingredients
 from advisor.linting.lessons import check_lessons
 from advisor.linting.levers import check_levers
 from advisor.linting.orphans import check_orphans
+from advisor.linting.phrases import check_phrases
 from advisor.linting.questions import check_questions
 from advisor.linting.reach import check_reach
 from advisor.linting.references import check_references
@@ -35,6 +36,7 @@ CHECKS = (
     check_reach,
     check_times,
     check_questions,
+    check_phrases,
     check_lessons,
     check_placeholders,
     check_figures,

@@ -13,6 +13,7 @@ from advisor.explanation.page import page_of
 from advisor.interface.commands.check import depth_of
 from advisor.interface.desk.advisor_choice import advisor_for, constraints_from
 from advisor.interface.desk.applying import applied
+from advisor.interface.desk.choosing import symptom_chooser, write_notes
 from advisor.interface.desk.formula_choice import choose_formula
 from advisor.interface.desk.output import write_json, write_page
 from advisor.interface.desk.prompting import can_ask
@@ -32,16 +33,17 @@ def run_diagnose(options: argparse.Namespace) -> int:
         InputFault: no formula, no symptoms and no terminal to ask at; or names that are not known.
     """
     knowledge = load_knowledge()
-    told = told_by(options.saw, options.not_seen, options.answers, knowledge)
+    told = told_by(options.saw, options.not_seen, options.answers, knowledge, symptom_chooser(knowledge))
+    write_notes(told.notes)
     limits = constraints_from(options, knowledge)
     if options.formula is None and told.loaf is None and not can_ask():
         raise InputFault("advisor: name a formula (a file, - or a demo formula), or run this in a terminal")
-    if not told.anything and (options.formula == "-" or not can_ask()):
+    if not (told.anything or told.remarks) and (options.formula == "-" or not can_ask()):
         raise InputFault(
             "advisor: say what the loaf showed with --saw (and --not), give --answers FILE, or run this in a terminal"
         )
     advisor = in_this_kitchen(advisor_for(options.engine), options)
-    if not told.anything:
+    if not told.anything and can_ask() and options.formula != "-":
         from advisor.interface.interview.interview_session import run_interview
 
         return run_interview(options, advisor, limits)

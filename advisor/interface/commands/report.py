@@ -7,6 +7,7 @@ from pathlib import Path
 
 from advisor import load_knowledge
 from advisor.interface.desk.advisor_choice import advisor_for
+from advisor.interface.desk.choosing import write_notes
 from advisor.interface.desk.formula_choice import choose_formula
 from advisor.interface.desk.told import Told, told_by
 from advisor.knowledge_base.faults import InputFault
@@ -25,6 +26,7 @@ def run_report(options: argparse.Namespace) -> int:
         raise InputFault(f"advisor: {options.out}: a report ends in .html; name the file so")
     knowledge, advisor = load_knowledge(), advisor_for("auto")
     told = told_by((), (), options.diagnosis, knowledge) if options.diagnosis else Told()
+    write_notes(told.notes)
     formula = choose_formula(options.formula, knowledge, options.region)
     if options.diagnosis:
         answer = advisor.diagnose(formula, saw=told.saw, not_seen=told.not_seen, answers=told.answers)

@@ -9,6 +9,7 @@ from advisor.diagnosis.pipeline import Examination
 from advisor.inference.proof import Missed, Proof, why, why_not
 from advisor.interface.desk.advisor_choice import advisor_for
 from advisor.interface.desk.asked_about import asked_about
+from advisor.interface.desk.choosing import write_notes
 from advisor.interface.desk.formula_choice import choose_formula
 from advisor.interface.desk.output import write_json, write_page
 from advisor.interface.desk.told import told_by
@@ -27,6 +28,7 @@ def run_why(options: argparse.Namespace) -> int:
     kind, name = asked_about(" ".join(options.topic), knowledge)
     formula = choose_formula(options.formula, knowledge, options.region)
     told = told_by(options.saw, options.not_seen, options.answers, knowledge)
+    write_notes(told.notes)
     found = advisor_for(options.engine).examiner.examine(
         formula, saw=told.saw, not_seen=told.not_seen, answers=told.answers, after_bake=told.anything
     )

@@ -5,11 +5,13 @@ Nothing here knows a terminal: keys come in by name, and lines go out.
 
 from __future__ import annotations
 
+import itertools
 import textwrap
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import zip_longest
 
+from advisor.diagnosis.phrases import PhraseReader
 from advisor.interface.desk.interview_sketches import TALLEST, WIDEST, sketch_of
 from advisor.knowledge_base.escaping import shown
 from advisor.knowledge_base.graph_entries import Symptom
@@ -35,7 +37,10 @@ class View:
 class TickList:
     """A list under way; `done` once it was left."""
 
-    def __init__(self, symptoms: Sequence[Symptom], ticked: Sequence[str] = ()) -> None:
+    def __init__(
+        self, symptoms: Sequence[Symptom], ticked: Sequence[str] = (), reader: PhraseReader | None = None
+    ) -> None:
+        self._reader = reader
         self._all = tuple(symptoms)
         self._ticked = set(ticked)
         self._word = ""
@@ -51,13 +56,17 @@ class TickList:
 
     @property
     def found(self) -> tuple[Symptom, ...]:
-        """What the word that was typed leaves of the list: names first, then sentences; all without a word."""
+        """What was typed leaves of the list: names first, then sentences, else what is heard in it as a phrase."""
         word = self._word.lower().strip()
         if not word:
             return self._all
         names = [s for s in self._all if word in " ".join((s.name, s.id, *s.also)).lower()]
         others = [s for s in self._all if s not in names and word in f"{s.says} {s.question}".lower()]
-        return (*names, *others)
+        if names or others or self._reader is None:
+            return (*names, *others)
+        heard = self._reader.hear(word)
+        meant = dict.fromkeys((*heard.taken, *itertools.chain(*heard.choices)))
+        return tuple(s for name in meant for s in self._all if s.id == name)
 
     def press(self, key: str, rows: int = 10) -> None:
         """Take a key: up, down, page_up, page_down, home, end, tick, done, back (last letter), clear."""

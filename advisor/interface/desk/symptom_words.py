@@ -1,13 +1,30 @@
-"""Symptoms as bakers call them: by id, by the name that the pages print, or by a common word."""
+"""Symptoms as bakers call them: by id, by the name that the pages print, or in a phrase of their own."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from functools import lru_cache
 
+from advisor.diagnosis.phrases import PhraseReader
 from advisor.knowledge_base.escaping import shown
 from advisor.knowledge_base.faults import InputFault
 from advisor.knowledge_base.knowledge import Knowledge
-from advisor.knowledge_base.likeness import nearest
+
+Chooser = Callable[[str, Sequence[str]], str | None]
+"""Given a phrase and the ids that it may mean, gives the one that is meant, or `None`."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Said:
+    """What phrases say: symptoms seen and denied, phrases of which no symptom was taken, and what to tell the baker."""
+
+    saw: tuple[str, ...] = ()
+    not_seen: tuple[str, ...] = ()
+    remarks: tuple[str, ...] = ()
+    in_own_words: tuple[str, ...] = ()
+    """Phrases that are no name of a symptom, read or not."""
+    notes: tuple[str, ...] = ()
 
 
 def words_of_symptoms(knowledge: Knowledge) -> dict[str, str]:
@@ -19,23 +36,108 @@ def words_of_symptoms(knowledge: Knowledge) -> dict[str, str]:
     }
 
 
-def symptom_ids(words: Iterable[str], knowledge: Knowledge) -> list[str]:
-    """Give the ids that words stand for.
+def reader_of(knowledge: Knowledge) -> PhraseReader:
+    """Give the reader of phrases; it is made once for the same knowledge."""
+    return _reader(_ById(knowledge))
+
+
+def read_said(words: Iterable[str], knowledge: Knowledge, choose: Chooser | None = None) -> Said:
+    """Read names and phrases; `choose` is asked where two or three readings are close, if there is somebody to ask.
 
     Raises:
-        InputFault: naming the first word that stands for nothing, and the nearest that do.
+        InputFault: an empty phrase.
     """
-    known = words_of_symptoms(knowledge)
-    found = []
+    known, reader = words_of_symptoms(knowledge), reader_of(knowledge)
+    saw: list[str] = []
+    denied: list[str] = []
+    remarks: list[str] = []
+    own: list[str] = []
+    notes: list[str] = []
+    for phrase in phrases_in(words, known):
+        if (name := known.get(_plain(phrase))) is not None:
+            saw.append(name)
+            continue
+        if not _plain(phrase):
+            raise InputFault(f"advisor: no symptom '{phrase}'; 'advisor symptoms' lists them")
+        own.append(phrase)
+        heard = reader.hear(phrase.replace("_", " "))
+        saw += heard.taken
+        denied += heard.denied
+        meant = [f"'{knowledge.symptoms[s].name}' ({s})" for s in heard.taken]
+        meant += [f"no '{knowledge.symptoms[s].name}' ({s})" for s in heard.denied]
+        if meant:
+            notes.append(f"'{shown(phrase)}': read as {', '.join(meant)}.")
+        for group in heard.choices:
+            if choose is not None and (answer := choose(phrase, group)) is not None:
+                saw.append(answer)
+                meant.append(answer)
+            elif choose is None:
+                notes.append(f"'{shown(phrase)}' may mean {' or '.join(group)}: say which.")
+        if not meant:
+            remarks.append(phrase)
+        if heard.nothing:
+            notes.append(
+                f"'{shown(phrase)}': no symptom fits, kept as a remark; 'advisor symptoms' lists them."
+            )
+    seen = tuple(dict.fromkeys(saw))
+    absent = tuple(s for s in dict.fromkeys(denied) if s not in seen)
+    return Said(
+        saw=seen, not_seen=absent, remarks=tuple(remarks), in_own_words=tuple(own), notes=tuple(notes)
+    )
+
+
+def symptom_ids(words: Iterable[str], knowledge: Knowledge) -> list[str]:
+    """Give the ids that names and phrases stand for.
+
+    Raises:
+        InputFault: naming the first phrase in which no symptom is heard, or more than one that may be meant.
+    """
+    said = read_said(words, knowledge)
+    if said.remarks:
+        unread = said.remarks[0]
+        note = next(n for n in said.notes if n.startswith(f"'{shown(unread)}'"))
+        raise InputFault(f"advisor: {note}")
+    return list(said.saw)
+
+
+def phrases_in(words: Iterable[str], known: Iterable[str]) -> Iterator[str]:
+    """Put single words that are no names back into the phrase that a shell took apart: --saw sunk in the middle."""
+    names = frozenset(known)
+    run: list[str] = []
     for word in words:
-        if (name := known.get(_plain(word))) is None:
-            near = dict.fromkeys(known[w] for w in nearest(_plain(word), known, 4, least=50))
-            some = list(near)[:3] or list(knowledge.symptoms)[:8]
-            hint = f"did you mean {' or '.join(some)}?" if near else f"known: {', '.join(some)} ..."
-            raise InputFault(f"advisor: no symptom '{shown(word)}'; {hint}")
-        found.append(name)
-    return found
+        if " " in word.strip() or "_" in word or "-" in word or not word.strip():
+            yield from _one_or_several(run, names)
+            run = []
+            yield word
+        else:
+            run.append(word)
+    yield from _one_or_several(run, names)
+
+
+def _one_or_several(run: Sequence[str], names: frozenset[str]) -> Iterator[str]:
+    if all(_plain(word) in names for word in run):
+        yield from run
+    elif run:
+        yield " ".join(run)
 
 
 def _plain(word: str) -> str:
     return " ".join(word.replace("_", " ").replace("-", " ").lower().split())
+
+
+@dataclass(frozen=True, slots=True)
+class _ById:
+    """Knowledge that is the same only as itself: its mappings cannot be hashed."""
+
+    knowledge: Knowledge
+
+    def __hash__(self) -> int:
+        return id(self.knowledge)
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, _ById) and other.knowledge is self.knowledge
+
+
+@lru_cache(maxsize=2)  # a process has one knowledge, or two where the user's own ingredients come in
+def _reader(known: _ById) -> PhraseReader:
+    return PhraseReader(known.knowledge)

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import itertools
 import re
 import textwrap
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from advisor.diagnosis.phrases import PhraseReader
 from advisor.knowledge_base.graph_entries import Symptom
 from advisor.knowledge_base.likeness import nearest
 
@@ -39,8 +41,8 @@ def pages_of(symptoms: Sequence[Symptom], width: int, rows: int) -> list[list[st
     return pages
 
 
-def read_ticks(typed: str, symptoms: Sequence[Symptom]) -> Ticks:
-    """Understand a line such as `4 9`, `gummy centre, 12` or `-4`, which takes back."""
+def read_ticks(typed: str, symptoms: Sequence[Symptom], reader: PhraseReader) -> Ticks:
+    """Understand a line such as `4 9`, `gummy centre, 12`, `it sank as it cooled` or `-4`, which takes back."""
     on: list[int] = []
     off: list[int] = []
     doubts: list[str] = []
@@ -54,20 +56,30 @@ def read_ticks(typed: str, symptoms: Sequence[Symptom]) -> Ticks:
             else:
                 doubts.append(f"There is no number {word}: they go from 1 to {len(symptoms)}.")
         if words:
-            _read_words(" ".join(words), symptoms, on, doubts)
+            _read_words(" ".join(words), symptoms, reader, on, doubts)
     return Ticks(on=tuple(dict.fromkeys(on)), off=tuple(dict.fromkeys(off)), doubts=tuple(doubts))
 
 
-def _read_words(phrase: str, symptoms: Sequence[Symptom], on: list[int], doubts: list[str]) -> None:
-    found = _called(phrase, symptoms)
-    if len(found) == 1:
-        on.append(found[0])
+def _read_words(
+    phrase: str, symptoms: Sequence[Symptom], reader: PhraseReader, on: list[int], doubts: list[str]
+) -> None:
+    exact = [n for n, s in enumerate(symptoms) if _words(phrase) in (_words(s.name), _words(s.id))]
+    heard = reader.hear(phrase)
+    places = {s.id: place for place, s in enumerate(symptoms)}
+    taken = exact or [places[name] for name in heard.taken if name in places]
+    found = taken or [places[s] for s in dict.fromkeys(itertools.chain(*heard.choices)) if s in places]
+    found = found or ([] if heard.denied else _called(phrase, symptoms))
+    if taken or len(found) == 1:
+        on += found
+    elif heard.denied and not found:
+        names = ", ".join(symptoms[places[s]].name for s in heard.denied if s in places)
+        doubts.append(f"'{phrase[:40]}': read as no {names}; nothing is ticked for it.")
     elif found:
         several = ", ".join(f"{place + 1} {symptoms[place].name}" for place in found[:6])
         doubts.append(f"'{phrase[:40]}' may be: {several}. Give the number.")
     else:
         near = ", ".join(f"{place + 1} {symptoms[place].name}" for place in _nearest(phrase, symptoms))
-        doubts.append(f"Nothing is called '{phrase[:40]}'{f'; near: {near}.' if near else '.'}")
+        doubts.append(f"No symptom fits '{phrase[:40]}'{f'; near: {near}.' if near else '.'}")
 
 
 def _nearest(phrase: str, symptoms: Sequence[Symptom]) -> list[int]:

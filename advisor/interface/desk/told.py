@@ -11,7 +11,7 @@ from typing import cast
 from advisor.diagnosis.described_loaf import RAISED_BY, SHAPES, LoafKind, RaisedBy
 from advisor.formula.formula import PanKind
 from advisor.interface.desk.output import check_names
-from advisor.interface.desk.symptom_words import symptom_ids
+from advisor.interface.desk.symptom_words import Chooser, read_said
 from advisor.knowledge_base.faults import InputFault, KnowledgeFault
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.knowledge_base.strict_yaml import Plain, read_yaml
@@ -24,6 +24,10 @@ class Told:
     saw: tuple[str, ...] = ()
     not_seen: tuple[str, ...] = ()
     answers: Mapping[str, str] = field(default_factory=dict)
+    remarks: tuple[str, ...] = ()
+    """Phrases in which no symptom was heard."""
+    notes: tuple[str, ...] = field(default=(), compare=False)
+    """What was understood of phrases, to be said beside the answer."""
     loaf: LoafKind | None = None
     """What kind of loaf it was, where there is no formula."""
 
@@ -46,9 +50,15 @@ class Told:
 
 
 def told_by(
-    saw: Sequence[str], not_seen: Sequence[str], answers_file: str | None, knowledge: Knowledge
+    saw: Sequence[str],
+    not_seen: Sequence[str],
+    answers_file: str | None,
+    knowledge: Knowledge,
+    choose: Chooser | None = None,
 ) -> Told:
     """Put together what stands on the command line and in the file of answers.
+
+    `choose` is asked which of two or three symptoms a phrase means, where there is somebody to ask.
 
     Raises:
         InputFault: a name that is not known, a symptom both seen and not seen, or a file that holds something else.
@@ -59,14 +69,17 @@ def told_by(
         data = _read(Path(answers_file))
         saw, not_seen = saw + list(data.saw), not_seen + list(data.not_seen)
         answers, loaf = dict(data.answers), _sound(data.loaf, knowledge)
-    saw, not_seen = symptom_ids(saw, knowledge), symptom_ids(not_seen, knowledge)
+    seen, absent = read_said(saw, knowledge, choose), read_said(not_seen, knowledge, choose)
     check_names(answers, knowledge.questions, "question")
     for question, answer in answers.items():
         check_names([answer], knowledge.questions[question].answers, f"answer to '{question}'")
-    if both := sorted(set(saw) & set(not_seen)):
+    if both := sorted(set(seen.saw) & set(absent.saw)):
         raise InputFault(f"advisor: '{both[0]}' is given as seen and as not seen; keep one")
-    seen, absent = tuple(dict.fromkeys(saw)), tuple(dict.fromkeys(not_seen))
-    return Told(saw=seen, not_seen=absent, answers=answers, loaf=loaf)
+    denied = tuple(s for s in dict.fromkeys((*absent.saw, *seen.not_seen)) if s not in seen.saw)
+    return Told(
+        saw=seen.saw, not_seen=denied, answers=answers, loaf=loaf,
+        remarks=(*seen.remarks, *absent.remarks), notes=(*seen.notes, *absent.notes),
+    )  # fmt: skip
 
 
 def _sound(loaf: LoafKind | None, knowledge: Knowledge) -> LoafKind | None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 
 from advisor.interface.desk.interview_list import TickList
+from advisor.interface.desk.symptom_words import reader_of
 from advisor.interface.desk.ticking import pages_of, read_ticks
 from advisor.interface.interview.interview_commands import command_in
 from advisor.interface.interview.interview_talk import Talk, rows_of_terminal
@@ -30,7 +31,7 @@ def tick_symptoms(
     if not talk.prompter.can_show_a_list:
         _Numbered(talk, symptoms, tuple(ticked), changed).tick()
         return
-    choice = TickList(symptoms, ticked)
+    choice = TickList(symptoms, ticked, reader_of(talk.knowledge))
     try:
         talk.prompter.tick(choice, lambda: changed(choice.ticked))
     finally:
@@ -93,7 +94,7 @@ class _Numbered:
             self._talk.explain(about)
 
     def _read(self, typed: str) -> None:
-        ticks = read_ticks(typed, self._symptoms)
+        ticks = read_ticks(typed, self._symptoms, reader_of(self._talk.knowledge))
         ids = [symptom.id for symptom in self._symptoms]
         chosen = ({*self._ticked} | {ids[n] for n in ticks.on}) - {ids[n] for n in ticks.off}
         self._ticked = tuple(name for name in ids if name in chosen)

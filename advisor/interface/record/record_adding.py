@@ -13,6 +13,7 @@ from advisor.diagnosis.pipeline import Examination, Examiner
 from advisor.formula.faults import FormulaFault
 from advisor.formula.formula import Formula
 from advisor.formula.reading import read_formula_text
+from advisor.interface.desk.choosing import symptom_chooser
 from advisor.interface.desk.formula_choice import choose_formula
 from advisor.interface.desk.prompting import can_ask
 from advisor.interface.desk.record_place import record_path
@@ -44,7 +45,7 @@ def add_bake(options: argparse.Namespace) -> Bake:
         from advisor.interface.record.record_asking import ask_for_bake
 
         noted = ask_for_bake(noted, knowledge, options.region)
-    noted = with_known_names(noted, knowledge)
+    noted = with_known_names(noted, knowledge, symptom_chooser(knowledge))
     formula = choose_formula(noted.formula or "", knowledge, options.region)
     if noted.came_out.core_c is None and formula.process.core_measured_c is not None:
         noted = replace(noted, came_out=replace(noted.came_out, core_c=formula.process.core_measured_c))

@@ -8,6 +8,7 @@ from typing import TypeVar
 
 from advisor.interface.desk.formula_prompt import ask_for_formula
 from advisor.interface.desk.prompting import Left, Prompter
+from advisor.interface.desk.symptom_words import reader_of
 from advisor.interface.desk.ticking import pages_of, read_ticks
 from advisor.interface.record.record_noted import Noted
 from advisor.knowledge_base.faults import InputFault
@@ -68,7 +69,7 @@ def _ticked(prompter: Prompter, knowledge: Knowledge) -> tuple[str, ...]:
     prompter.say("What does the loaf show? Numbers or words, with commas; Enter if nothing is wrong.")
     prompter.say("\n".join(line for page in pages_of(symptoms, Page().width, _ALL_ROWS) for line in page))
     while True:
-        ticks = read_ticks(prompter.line("> "), symptoms)
+        ticks = read_ticks(prompter.line("> "), symptoms, reader_of(knowledge))
         if not ticks.doubts:
             return tuple(symptoms[place].id for place in ticks.on if place not in ticks.off)
         for doubt in ticks.doubts:

@@ -7,8 +7,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
+from advisor.interface.desk.choosing import write_notes
 from advisor.interface.desk.output import check_names
-from advisor.interface.desk.symptom_words import symptom_ids
+from advisor.interface.desk.symptom_words import Chooser, read_said
 from advisor.knowledge_base.faults import InputFault, KnowledgeFault
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.knowledge_base.strict_yaml import Plain, read_yaml
@@ -133,14 +134,17 @@ def noted_in(path: Path) -> Noted:
     )
 
 
-def with_known_names(noted: Noted, knowledge: Knowledge) -> Noted:
-    """Put every name into the form in which the knowledge has it.
+def with_known_names(noted: Noted, knowledge: Knowledge, choose: Chooser | None = None) -> Noted:
+    """Put every name into the form in which the knowledge has it; a baker's own words are kept in the notes.
 
     Raises:
         InputFault: a symptom, lever or ingredient that is not known, or a symptom given both ways.
     """
-    saw = tuple(dict.fromkeys(symptom_ids(noted.saw, knowledge)))
-    absent = tuple(dict.fromkeys(symptom_ids(noted.not_seen, knowledge)))
+    said, denied = read_said(noted.saw, knowledge, choose), read_said(noted.not_seen, knowledge, choose)
+    saw, absent = said.saw, tuple(dict.fromkeys((*denied.saw, *said.not_seen)))
+    write_notes((*said.notes, *denied.notes))
+    own = "; ".join(dict.fromkeys((*said.in_own_words, *denied.in_own_words)))
+    notes = " ".join(part for part in (noted.notes, f"Said: {own}." if own else None) if part) or None
     if both := sorted(set(saw) & set(absent)):
         raise InputFault(f"advisor: '{both[0]}' is given as seen and as not seen; keep one")
     if noted.nothing_else:
@@ -149,4 +153,4 @@ def with_known_names(noted: Noted, knowledge: Knowledge) -> Noted:
     check_names(lots, knowledge.ingredients, "ingredient")
     if noted.followed is not None:
         check_names([noted.followed], knowledge.levers, "change")
-    return replace(noted, saw=saw, not_seen=absent, lots=lots)
+    return replace(noted, saw=saw, not_seen=absent, lots=lots, notes=notes)

@@ -1,0 +1,180 @@
+"""From what a baker said to symptoms: taken where one reading is clearly ahead, offered where two or three are close.
+
+The symptom that explains the phrase best is heard first; the words that it used up are then no more evidence for
+another, so that "sank and burnt" gives two symptoms and "gummy" one. What each kind of clue is worth stands in
+knowledge/coefficients.yaml (heard_...).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+
+from advisor.diagnosis.phrases.clues import Clue, Met, PhraseWords, read_clue, terms_of_groups, words_of
+from advisor.diagnosis.phrases.said_words import forms_of, said_words
+from advisor.knowledge_base.knowledge import Knowledge
+from advisor.knowledge_base.likeness import nearest
+
+_COEFFICIENTS = (
+    "heard_clear", "heard_likely", "heard_hint", "heard_against", "heard_further", "heard_torn", "heard_more_words",
+    "heard_taken_from", "heard_further_taken_from", "heard_offered_from", "heard_clearly_ahead", "heard_spelt_like",
+)  # fmt: skip
+_MOST_OFFERED = 3
+_SHORTEST_MENDED = 4
+"""Letters from which a misspelt word is mended; a shorter one is another word as easily."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Heard:
+    """What a phrase says: symptoms taken (surest first), denied ones, and groups of which one may be meant.
+
+    All empty where no symptom fits, so that the phrase is a remark. `mended` are misspelt words and what was read.
+    """
+
+    taken: tuple[str, ...] = ()
+    denied: tuple[str, ...] = ()
+    choices: tuple[tuple[str, ...], ...] = ()
+    mended: tuple[tuple[str, str], ...] = ()
+
+    @property
+    def nothing(self) -> bool:
+        """Say whether no symptom fits."""
+        return not (self.taken or self.denied or self.choices)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Clues:
+    speaks_for: tuple[Clue, ...]
+    against: tuple[Clue, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Score:
+    symptom: str
+    worth: float
+    own: frozenset[int]
+
+
+class PhraseReader:
+    """Hears symptoms in phrases; made once for a Knowledge.
+
+    Raises:
+        KeyError: a clue names a group that is not there.
+        ValueError: a clue without a word to listen for.
+    """
+
+    def __init__(self, knowledge: Knowledge) -> None:
+        self._worth = {name.removeprefix("heard_"): knowledge.coefficient(name) for name in _COEFFICIENTS}
+        self._groups = terms_of_groups(knowledge.word_groups)
+        self._clues = {name: self._read(name, knowledge) for name in knowledge.symptoms}
+        clues = (c for one in self._clues.values() for c in (*one.speaks_for, *one.against))
+        self._listened = frozenset(word for clue in clues for word in words_of(clue))
+        self._spellings = sorted(word for word in self._listened if len(word) >= _SHORTEST_MENDED)
+        self._known = self._listened | knowledge.plain_words
+
+    def hear(self, text: str) -> Heard:
+        """Read one phrase; commas, "and" and "but" part its clauses."""
+        mended: dict[str, str] = {}
+
+        def mend(word: str) -> str:
+            known = self._mended(word)
+            if known != word:
+                mended[word] = known
+            return known
+
+        phrase = PhraseWords(said_words(text, mend))
+        met = {name: self._met(clues.speaks_for, phrase) for name, clues in self._clues.items()}
+        against = {name: self._met(self._clues[name].against, phrase) for name, found in met.items() if found}
+        taken: list[str] = []
+        choices: list[tuple[str, ...]] = []
+        used: frozenset[int] = frozenset()
+        while (scores := self._scores(met, against, used)) and scores[0].worth >= self._worth["offered_from"]:
+            best = scores[0]
+            rivals = [
+                s for s in scores[1:]
+                if s.own & best.own and s.worth > best.worth - self._worth["clearly_ahead"]
+            ]  # fmt: skip
+            sure = best.worth >= self._worth["further_taken_from" if taken else "taken_from"]
+            if sure and not rivals:
+                taken.append(best.symptom)
+            elif sure or not taken:
+                near = rivals or [s for s in scores[1:] if s.own & best.own]
+                choices.append((best.symptom, *(s.symptom for s in near[: _MOST_OFFERED - 1])))
+            used |= best.own.union(*(s.own for s in rivals))
+        choices = [left for group in choices if (left := tuple(s for s in group if s not in taken))]
+        if all(len(group) == 1 for group in choices) and (taken or self._denied(phrase, frozenset())):
+            choices, used = [], frozenset().union(*(m.own for s in taken for m in met[s]))
+        denied = self._denied(phrase, used) - set(taken) - {s for group in choices for s in group}
+        return Heard(
+            taken=tuple(dict.fromkeys(taken)),
+            denied=tuple(name for name in self._clues if name in denied),
+            choices=tuple(choices),
+            mended=tuple(mended.items()),
+        )
+
+    def _read(self, name: str, knowledge: Knowledge) -> _Clues:
+        symptom, groups = knowledge.symptoms[name], self._groups
+        entry = knowledge.symptom_words.get(name)
+        likely = (symptom.name.lower(), *symptom.also)
+        written = [("likely", text) for text in likely]
+        if entry is not None:
+            written += [("clear", t) for t in entry.clear] + [("likely", t) for t in entry.likely]
+            written += [("hint", t) for t in entry.hint]
+        return _Clues(
+            speaks_for=tuple(read_clue(text, self._worth[kind], groups) for kind, text in written),
+            against=tuple(
+                read_clue(t, self._worth["against"], groups) for t in (entry.against if entry else ())
+            ),
+        )
+
+    def _mended(self, word: str) -> str:
+        if len(word) < _SHORTEST_MENDED or word.isdecimal():
+            return word
+        # "gumy" is no form of "gum" here, but "gummy" misspelt.
+        if (forms_of(word) - {word.removesuffix("y")} | {word}) & self._known:
+            return word
+        near = nearest(word, self._spellings, 1, self._worth["spelt_like"])
+        return near[0] if near else word
+
+    def _met(self, clues: Iterable[Clue], phrase: PhraseWords) -> list[Met]:
+        return [met for clue in clues if (met := phrase.met(clue)) is not None]
+
+    def _value(self, met: Met) -> float:
+        more = self._worth["more_words"] * (len(met.places) - 1)
+        return (met.clue.worth + more) * (self._worth["torn"] if met.torn else 1.0)
+
+    def _scores(
+        self, met: Mapping[str, list[Met]], against: Mapping[str, list[Met]], used: frozenset[int]
+    ) -> list[_Score]:
+        """Weigh what is left of the evidence, most first; of the clues after the best each counts a part."""
+        scores = []
+        for name, found in met.items():
+            left = sorted((m for m in found if not m.own & used), key=self._value, reverse=True)
+            if not left:
+                continue
+            # What speaks against it must stand in its clause: "smells of beer and tastes sour" is both.
+            contrary = [self._value(m) for m in against[name] if m.clauses & left[0].clauses]
+            worth, heard, own = -max(contrary, default=0.0), frozenset[int](), left[0].own
+            for n, one in enumerate(left):
+                if one.own - heard:
+                    worth += self._value(one) * (1.0 if n == 0 else self._worth["further"])
+                heard |= one.own
+                if one.clue.worth >= self._worth["likely"]:  # a hint claims no word for itself
+                    own |= one.own
+            scores.append(_Score(symptom=name, worth=worth, own=own))
+        return sorted(scores, key=lambda s: -s.worth)
+
+    def _denied(self, phrase: PhraseWords, used: frozenset[int]) -> set[str]:
+        """Symptoms that one denied word or phrase would have said by itself: "not burnt"."""
+        out = set()
+        for name, clues in self._clues.items():
+            for clue in clues.speaks_for:
+                if len(clue.terms) == 1 and clue.worth >= self._worth["likely"]:
+                    met = phrase.met(clue, denied=True)
+                    if (
+                        met is not None
+                        and not met.own & used
+                        and all(phrase.words[p].denied for p in met.own)
+                    ):
+                        out.add(name)
+        return out

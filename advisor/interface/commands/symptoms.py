@@ -1,0 +1,73 @@
+"""`advisor symptoms`: every symptom, how to recognise it, and what it is also called."""
+
+from __future__ import annotations
+
+import argparse
+import itertools
+from collections.abc import Sequence
+
+from advisor import load_knowledge
+from advisor.interface.desk.output import write_json, write_page
+from advisor.interface.desk.symptom_words import reader_of, words_of_symptoms
+from advisor.knowledge_base.escaping import shown
+from advisor.knowledge_base.graph_entries import Symptom
+from advisor.knowledge_base.knowledge import Knowledge
+from advisor.rendering.json_form import Json, head
+from advisor.rendering.text import Page
+
+
+def run_symptoms(options: argparse.Namespace) -> int:
+    """Print the symptoms that a word or a phrase may mean, or all of them; exit 1 where none fits."""
+    knowledge = load_knowledge()
+    wanted = " ".join(options.word).strip()
+    found = _meant(wanted, knowledge) if wanted else tuple(knowledge.symptoms.values())
+    if options.json:
+        rows: list[Json] = [_json(symptom) for symptom in found]
+        write_json(head("symptoms") | {"symptoms": rows})
+    else:
+        write_page(_page(found) if found else _none(wanted))
+    return 0 if found else 1
+
+
+def _meant(wanted: str, knowledge: Knowledge) -> tuple[Symptom, ...]:
+    """Give what is called so; else what is heard in the phrase; else what has the words in its description."""
+    plain = " ".join(wanted.replace("_", " ").replace("-", " ").lower().split())
+    if (name := words_of_symptoms(knowledge).get(plain)) is not None:
+        first = (name,)
+    else:
+        first = ()
+    heard = reader_of(knowledge).hear(plain)
+    names = dict.fromkeys((*first, *heard.taken, *itertools.chain(*heard.choices), *heard.denied))
+    holding = [
+        s.id for s in knowledge.symptoms.values()
+        if all(word in f"{s.name} {s.says} {s.question}".lower() for word in plain.split())
+    ]  # fmt: skip
+    return tuple(knowledge.symptoms[n] for n in dict.fromkeys((*names, *holding)))
+
+
+def _page(found: Sequence[Symptom]) -> str:
+    page = Page()
+    for symptom in found:
+        page.blank()
+        page.paragraph(f"{symptom.name} ({symptom.id})")
+        page.paragraph(symptom.says, 2)
+        page.paragraph(f"How to tell: {symptom.look}", 2, 4)
+        if symptom.also:
+            page.paragraph(f"Also called: {', '.join(symptom.also)}", 2, 4)
+    page.blank()
+    page.paragraph("Say it in your own words too: advisor diagnose FORMULA --saw 'it sank as it cooled'")
+    return page.text()
+
+
+def _none(wanted: str) -> str:
+    page = Page()
+    page.paragraph(f"No symptom fits '{shown(wanted)}'. 'advisor symptoms' lists them all.")
+    return page.text()
+
+
+def _json(symptom: Symptom) -> Json:
+    also: list[Json] = [*symptom.also]
+    return {
+        "id": symptom.id, "name": symptom.name, "also": also, "says": symptom.says, "look": symptom.look,
+        "question": symptom.question,
+    }  # fmt: skip

@@ -1,0 +1,75 @@
+"""Score what is heard in plain phrases for faults: `python tests/blind_phrases.py PHRASES.json [--each]`.
+
+The file is a list of {"id", "phrase", "symptoms": [wanted, best first], "also_ok": [...]}; ["none"] is no fault.
+A phrase counts once:
+
+right first   what is taken first is wanted (or as good)
+offered       nothing is taken, and one of the two or three choices is wanted
+missed        nothing is taken, and nothing wanted is offered
+wrong         what is taken first is not wanted, or something is taken where there is no fault
+
+A phrase about no fault is right first where nothing is taken and nothing offered. Beside these: phrases with two faults
+of which all are taken, and phrases of which something unwanted is taken besides.
+"""
+
+from __future__ import annotations
+
+import json
+import sys
+from collections import Counter
+from collections.abc import Mapping, Sequence
+from pathlib import Path
+
+from advisor import load_knowledge
+from advisor.diagnosis.phrases import PhraseReader
+
+NO_FAULT = "none"
+OUTCOMES = ("right first", "offered", "missed", "wrong")
+
+
+def outcome(taken: Sequence[str], offered: Sequence[str], fine: set[str]) -> str:
+    """Sort one phrase into one of the four."""
+    if not fine:
+        return "wrong" if taken else "missed" if offered else "right first"
+    if taken:
+        return "right first" if taken[0] in fine else "wrong"
+    return "offered" if fine & set(offered[:3]) else "missed"
+
+
+def score(entries: Sequence[Mapping[str, object]], reader: PhraseReader, each: bool) -> list[str]:
+    """Give the lines of the report."""
+    counts: Counter[str] = Counter()
+    lines = []
+    for entry in entries:
+        wanted = [s for s in _list(entry, "symptoms") if s != NO_FAULT]
+        also = [s for s in _list(entry, "also_ok") if s != NO_FAULT]
+        fine = set(wanted + also)
+        heard = reader.hear(str(entry["phrase"]))
+        taken, offered = list(heard.taken), [name for group in heard.choices for name in group]
+        if wanted and NO_FAULT in _list(entry, "also_ok") and not taken:
+            result = "right first"
+        else:
+            result = outcome(taken, offered, fine)
+        counts[result] += 1
+        counts["two faults"] += len(wanted) > 1
+        counts["both taken"] += len(wanted) > 1 and set(wanted) <= set(taken)
+        counts["unwanted besides"] += bool(set(taken[1:]) - fine)
+        if each and (result != "right first" or set(taken) - fine or set(wanted) - set(taken)):
+            lines.append(f"{entry['id']} {result}: {entry['phrase']!r}")
+            lines.append(f"     wanted {wanted} also {also}; taken {taken}; offered {offered}")
+    total = len(entries)
+    lines += [f"{name:<12} {counts[name]:>3} of {total}" for name in OUTCOMES]
+    lines.append(f"two faults, both taken: {counts['both taken']} of {counts['two faults']}")
+    lines.append(f"something unwanted taken besides: {counts['unwanted besides']}")
+    return lines
+
+
+def _list(entry: Mapping[str, object], key: str) -> list[str]:
+    value = entry.get(key) or []
+    return [str(v) for v in value] if isinstance(value, list) else []
+
+
+if __name__ == "__main__":
+    path = next(word for word in sys.argv[1:] if not word.startswith("-"))
+    read = json.loads(Path(path).read_text("utf-8"))
+    print("\n".join(score(read, PhraseReader(load_knowledge()), "--each" in sys.argv)))

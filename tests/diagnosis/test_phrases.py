@@ -1,0 +1,105 @@
+"""What bakers say in their own words is heard as the symptoms they mean, and a remark stays a remark."""
+
+from __future__ import annotations
+
+import pytest
+
+from advisor.diagnosis.phrases import Heard, PhraseReader
+from advisor.knowledge_base.knowledge import Knowledge
+
+
+@pytest.fixture(scope="module")
+def reader(knowledge: Knowledge) -> PhraseReader:
+    return PhraseReader(knowledge)
+
+
+SAID = [
+    ("collapsed while it was still in the oven", {"collapse_in_oven"}),
+    ("looked great in the oven, sank on the rack", {"collapse_on_cooling"}),
+    ("the walls caved in overnight", {"side_cave_in"}),
+    ("wet and gluey in the middle", {"gummy_centre"}),
+    ("there's a dense damp stripe along the bottom", {"gummy_base"}),
+    ("it sticks to the bread knife", {"sticky_crumb"}),
+    ("goes to bits when I butter it", {"crumbly_slice"}),
+    ("you need a glass of water with every bite, so dry", {"dry_crumb"}),
+    ("heavy as a brick", {"dense_crumb"}),
+    ("huge holes all over the slice", {"coarse_holes"}),
+    ("one huge hole right through the middle", {"large_cavity"}),
+    ("the side burst open", {"split_crust"}),
+    ("top crust lifted off like a lid", {"shelled_top"}),
+    ("the top went all wrinkly", {"wrinkled_top"}),
+    ("crust hard as rock", {"thick_crust"}),
+    ("crust is like leather", {"tough_crust"}),
+    ("never browned", {"pale_crust"}),
+    ("ran over the sides of the tin", {"overflow"}),
+    ("bottom is soggy", {"wet_base"}),
+    ("leaves grease on the paper", {"greasy_crumb"}),
+    ("squeaks and bounces like rubber", {"rubbery_chew"}),
+    ("the dough was far too wet to shape", {"runny_dough"}),
+    ("dough was so stiff the mixer struggled", {"stiff_dough"}),
+    ("tastes like washing up liquid", {"soapy_taste"}),
+    ("tastes of nothing", {"weak_aroma"}),
+    ("smells like cat pee", {"ammonia_smell"}),
+    ("hard bits between my teeth", {"gritty_texture"}),
+    ("went purple inside", {"purple_crumb"}),
+    ("fuzzy blue spots after two days", {"early_mould"}),
+    ("burnt on top and raw in the middle", {"dark_crust", "gummy_centre"}),
+    ("smells of beer and tastes sour", {"yeasty_off_taste", "sour_taste"}),
+]
+
+
+@pytest.mark.parametrize(("phrase", "wanted"), SAID)
+def test_a_phrase_is_heard_as_what_it_means(reader: PhraseReader, phrase: str, wanted: set[str]) -> None:
+    assert wanted == set(reader.hear(phrase).taken)
+
+
+@pytest.mark.parametrize(
+    ("phrase", "denied"),
+    [
+        ("not burnt", "dark_crust"),
+        ("it wasn't at all gummy", "gummy_centre"),
+        ("no big holes", "coarse_holes"),
+        ("not a bit soapy", "soapy_taste"),
+    ],
+)
+def test_what_is_denied_is_not_seen(reader: PhraseReader, phrase: str, denied: str) -> None:
+    heard = reader.hear(phrase)
+    assert ((), True) == (heard.taken, denied in heard.denied)
+
+
+def test_a_no_that_is_denied_says_it_after_all(reader: PhraseReader) -> None:
+    assert ("crumbly_slice",) == reader.hear("can't cut it without it crumbling").taken
+
+
+@pytest.mark.parametrize(
+    "phrase", ["best loaf yet, thank you", "what flour do you use", "", "a", "k", "12", "???"]
+)
+def test_a_remark_is_no_symptom(reader: PhraseReader, phrase: str) -> None:
+    assert Heard() == reader.hear(phrase)
+
+
+def test_two_readings_that_are_close_are_offered_and_not_taken(reader: PhraseReader) -> None:
+    heard = reader.hear("wet")
+    assert () == heard.taken
+    assert [True] == [2 <= len(group) <= 3 for group in heard.choices]
+
+
+def test_a_misspelt_word_is_read_and_said(reader: PhraseReader) -> None:
+    heard = reader.hear("gumy in the midle")
+    assert (("gummy_centre",), (("gumy", "gummy"), ("midle", "middle"))) == (heard.taken, heard.mended)
+
+
+def test_every_symptom_is_heard_by_its_own_name_and_its_common_words(
+    reader: PhraseReader, knowledge: Knowledge
+) -> None:
+    missed = []
+    for name, symptom in knowledge.symptoms.items():
+        for word in (symptom.name, *symptom.also):
+            heard = reader.hear(word)
+            if name not in (*heard.taken, *(s for group in heard.choices for s in group)):
+                missed.append((name, word, heard))
+    assert [] == missed
+
+
+def test_a_long_text_is_read_no_further_than_its_first_lines(reader: PhraseReader) -> None:
+    assert ("dark_crust",) == reader.hear("burnt. " + "lovely day " * 100 + " tastes of soap").taken
