@@ -36,6 +36,16 @@ def outcome(taken: Sequence[str], offered: Sequence[str], fine: set[str]) -> str
     return "offered" if fine & set(offered[:3]) else "missed"
 
 
+def outcome_of(entry: Mapping[str, object], reader: PhraseReader) -> str:
+    """Read the phrase of one entry and sort it."""
+    heard = reader.hear(str(entry["phrase"]))
+    also = _list(entry, "also_ok")
+    if NO_FAULT in also and not heard.taken:
+        return "right first"
+    offered = [name for group in heard.choices for name in group]
+    return outcome(heard.taken, offered, {*_list(entry, "symptoms"), *also} - {NO_FAULT})
+
+
 def score(entries: Sequence[Mapping[str, object]], reader: PhraseReader, each: bool) -> list[str]:
     """Give the lines of the report."""
     counts: Counter[str] = Counter()
@@ -43,13 +53,10 @@ def score(entries: Sequence[Mapping[str, object]], reader: PhraseReader, each: b
     for entry in entries:
         wanted = [s for s in _list(entry, "symptoms") if s != NO_FAULT]
         also = [s for s in _list(entry, "also_ok") if s != NO_FAULT]
-        fine = set(wanted + also)
+        fine = {*wanted, *also}
         heard = reader.hear(str(entry["phrase"]))
         taken, offered = list(heard.taken), [name for group in heard.choices for name in group]
-        if wanted and NO_FAULT in _list(entry, "also_ok") and not taken:
-            result = "right first"
-        else:
-            result = outcome(taken, offered, fine)
+        result = outcome_of(entry, reader)
         counts[result] += 1
         counts["two faults"] += len(wanted) > 1
         counts["both taken"] += len(wanted) > 1 and set(wanted) <= set(taken)

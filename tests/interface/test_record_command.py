@@ -212,12 +212,20 @@ def test_a_bake_is_asked_for_at_a_terminal(
     assert "flat_loaf" in kept["not"]
 
 
+def test_a_bakers_own_words_are_read_and_kept(place: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    code, out, _ = run(
+        capsys, "add", LOAF, "--saw", "sank on the rack", "lovely day", "--notes", "Oven 2.", "--json"
+    )
+    kept = json.loads(out)["bakes"][0]
+    assert (0, ["collapse_on_cooling"]) == (code, kept["saw"])
+    assert "Oven 2. Said: sank on the rack; lovely day." == kept["notes"]
+
+
 @pytest.mark.parametrize(
     ("words", "says"),
     [
         (("add",), "name a formula"),
         (("add", "no-such-loaf"), "no file and no demo formula"),
-        (("add", LOAF, "--saw", "gumy_centre"), "did you mean gummy_centre"),
         (("add", LOAF, "--saw", "flat_loaf", "--not", "flat_loaf"), "seen and as not seen"),
         (("add", LOAF, "--crumb-mark", "6"), "no mark from 1 to 5"),
         (("add", LOAF, "--date", "today"), "is no date"),

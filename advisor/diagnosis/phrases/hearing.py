@@ -150,8 +150,8 @@ class PhraseReader:
         scores = []
         for name, found in met.items():
             left = sorted((m for m in found if not m.own & used), key=self._value, reverse=True)
-            if not left:
-                continue
+            if not left or max(one.clue.worth for one in left) < self._worth["likely"]:
+                continue  # hints alone say nothing
             # What speaks against it must stand in its clause: "smells of beer and tastes sour" is both.
             contrary = [self._value(m) for m in against[name] if m.clauses & left[0].clauses]
             worth, heard, own = -max(contrary, default=0.0), frozenset[int](), left[0].own

@@ -96,6 +96,12 @@ MANUALS: Mapping[str, Manual] = {
         examples=("advisor sources psyllium",),
         exits=("0  found", "1  no such source", _READ),
     ),
+    "symptoms": Manual(
+        says="Lists what a loaf or a dough may show, how to tell each, and what it is also called; a phrase in "
+        "your own words finds what it may mean.",
+        examples=("advisor symptoms", "advisor symptoms sank as it cooled"),
+        exits=("0  found", "1  no symptom fits", _READ),
+    ),
     "glossary": Manual(
         says="Says what a word of the trade, a measure or a structure means.",
         examples=("advisor glossary oven spring",),

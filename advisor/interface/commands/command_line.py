@@ -143,6 +143,11 @@ def build_parser() -> argparse.ArgumentParser:
     glossary = commands.add_parser("glossary", help="what a word of the trade means")
     glossary.add_argument("word", nargs="*", metavar="WORD", help="a term; every term without one")
     glossary.add_argument("--json", action="store_true")
+    symptoms = commands.add_parser("symptoms", help="what a loaf may show, and how to tell")
+    symptoms.add_argument(
+        "word", nargs="*", metavar="WORD", help="a name or a phrase; every symptom without one"
+    )
+    symptoms.add_argument("--json", action="store_true")
     _teaching(commands)
     put_manuals(commands.choices)
     return parser

@@ -74,6 +74,10 @@ def run(options: argparse.Namespace) -> int:
             from advisor.interface.commands.glossary import run_glossary
 
             return run_glossary(options.word, options.json)
+        if options.command == "symptoms":
+            from advisor.interface.commands.symptoms import run_symptoms
+
+            return run_symptoms(options)
         if options.command == "teach":
             from advisor.interface.commands.teach import run_teach
 

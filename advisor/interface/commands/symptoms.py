@@ -32,12 +32,11 @@ def run_symptoms(options: argparse.Namespace) -> int:
 def _meant(wanted: str, knowledge: Knowledge) -> tuple[Symptom, ...]:
     """Give what is called so; else what is heard in the phrase; else what has the words in its description."""
     plain = " ".join(wanted.replace("_", " ").replace("-", " ").lower().split())
-    if (name := words_of_symptoms(knowledge).get(plain)) is not None:
-        first = (name,)
-    else:
-        first = ()
+    name = words_of_symptoms(knowledge).get(plain)
     heard = reader_of(knowledge).hear(plain)
-    names = dict.fromkeys((*first, *heard.taken, *itertools.chain(*heard.choices), *heard.denied))
+    names = dict.fromkeys(
+        (*([name] if name else ()), *heard.taken, *itertools.chain(*heard.choices), *heard.denied)
+    )
     holding = [
         s.id for s in knowledge.symptoms.values()
         if all(word in f"{s.name} {s.says} {s.question}".lower() for word in plain.split())

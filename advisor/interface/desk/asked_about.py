@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from advisor.interface.desk.symptom_words import words_of_symptoms
+from advisor.interface.desk.symptom_words import reader_of, words_of_symptoms
 from advisor.knowledge_base.faults import InputFault
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.knowledge_base.likeness import nearest
@@ -33,5 +33,7 @@ def asked_about(words: str, knowledge: Knowledge) -> tuple[str, str]:
     holding = {names[n] for n in names if wanted and all(w in n.split() for w in wanted.split())}
     if len(holding) == 1:
         return holding.pop()
+    if len(heard := reader_of(knowledge).hear(wanted).taken) == 1:
+        return "symptom", heard[0]
     near = list(nearest(wanted, names, 4, least=55)) or sorted(n for n in names)[:3]
     raise InputFault(f"advisor: no cause or symptom is called '{words[:40]}'; near: {', '.join(near)}")

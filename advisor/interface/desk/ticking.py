@@ -14,6 +14,7 @@ from advisor.knowledge_base.likeness import nearest
 
 _ALIKE = 55.0
 """Likeness (0 to 100) from which a name is offered for a misspelt one."""
+_SHORTEST = 2
 _NUMBER = re.compile(r"-?[0-9]{1,6}")
 
 
@@ -108,5 +109,9 @@ def _words(text: str) -> list[str]:
 
 
 def _holds(words: Sequence[str], wanted: Sequence[str]) -> bool:
-    """Every wanted word begins one of the words: `crumb` finds `crumbly`."""
-    return bool(wanted) and all(any(word.startswith(one) for word in words) for one in wanted)
+    """Every wanted word begins one of the words: `crumb` finds `crumbly`; a letter or two are no word."""
+    return (
+        bool(wanted)
+        and all(len(one) > _SHORTEST for one in wanted)
+        and all(any(word.startswith(one) for word in words) for one in wanted)
+    )

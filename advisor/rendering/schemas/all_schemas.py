@@ -5,7 +5,7 @@ from __future__ import annotations
 from advisor.rendering.json_form import Json
 from advisor.rendering.schemas.record_schema import RECORD
 from advisor.rendering.schemas.schema_of_answers import ANSWER, COMPARISON, SINGLY
-from advisor.rendering.schemas.schema_of_knowledge import FINDING, INGREDIENT, SOURCE, TERM
+from advisor.rendering.schemas.schema_of_knowledge import FINDING, INGREDIENT, SOURCE, SYMPTOM, TERM
 from advisor.rendering.schemas.schema_shapes import NUMBER, SHARE, TEXTS, each, kind, thing
 from advisor.rendering.schemas.teach_schema import LESSON, LESSONS
 
@@ -51,6 +51,7 @@ SCHEMAS: dict[str, dict[str, Json]] = {
     "record": kind("record", RECORD),
     "findings": kind("findings", {"findings": {"type": "array", "items": FINDING}}),
     "glossary": kind("glossary", {"words": {"type": "array", "items": TERM}, "nearest": TEXTS}),
+    "symptoms": kind("symptoms", {"symptoms": {"type": "array", "items": SYMPTOM}}),
     "sources": kind(
         "sources", {"sources": {"type": "array", "items": SOURCE}, "grades": each({"type": "integer"})}
     ),

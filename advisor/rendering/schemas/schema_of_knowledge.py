@@ -23,6 +23,16 @@ SOURCE = thing(
         "rests_on_it": TEXTS,
     }
 )
+SYMPTOM = thing(
+    {
+        "id": {"type": "string"},
+        "name": {"type": "string"},
+        "also": TEXTS,
+        "says": {"type": "string"},
+        "look": {"type": "string"},
+        "question": {"type": "string"},
+    }
+)
 TERM = thing(
     {
         "kind": {"enum": ["term", "measure", "structure"]},
