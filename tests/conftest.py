@@ -18,6 +18,7 @@ from advisor.remedy.assessing import Advisor
 os.environ["ADVISOR_INGREDIENTS"] = os.devnull
 # Nor the trial record, which is not there.
 os.environ["ADVISOR_RECORD"] = str(Path(tempfile.mkdtemp(prefix="dough-advisor-tests-")) / "record.sqlite3")
+os.environ["ADVISOR_MEASURES"] = os.devnull
 # Nor touches the cache of whoever runs it; processes that tests start share this one.
 os.environ["XDG_CACHE_HOME"] = tempfile.mkdtemp(prefix="dough-advisor-tests-")
 

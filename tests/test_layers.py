@@ -71,7 +71,7 @@ DOORS = {
     "rapidfuzz": {"knowledge_base/likeness.py"},
     "yaml": {"knowledge_base/strict_yaml.py"},
     "pydantic": {"knowledge_base/"},
-    "platformdirs": {"interface/desk/record_place.py", "interface/interview/interview_place.py"},
+    "platformdirs": {"interface/desk/own_places.py", "interface/interview/interview_place.py"},
     "prompt_toolkit": {"interface/desk/prompting.py", "interface/teach/teach_screen.py"},
 }
 """Every library that is not Python's own, with the modules, or the folder, that import it."""

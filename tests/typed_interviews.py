@@ -21,6 +21,7 @@ from advisor.diagnosis.next_question import ABSENT, SEEN
 from advisor.diagnosis.pipeline import Examination, Examiner
 from advisor.explanation.further import Further
 from advisor.formula.formula import Formula
+from advisor.interface.desk.baker_measures import BakersMeasures
 from advisor.interface.desk.formula_choice import choose_formula
 from advisor.interface.desk.interview_list import TickList
 from advisor.interface.desk.prompting import Left, Prompter
@@ -28,7 +29,6 @@ from advisor.interface.desk.told import Told
 from advisor.interface.interview import interview_session
 from advisor.interface.interview.interview_draft import Draft
 from advisor.interface.interview.interview_loaf import loaf_lines
-from advisor.interface.interview.interview_measures import BakersMeasures
 from advisor.interface.interview.interview_result import result_lines
 from advisor.interface.interview.question_round import question_of
 from advisor.knowledge_base.faults import InputFault

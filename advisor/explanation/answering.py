@@ -1,4 +1,4 @@
-"""From an assessment to the one answer: order, numbers and depth of everything that is told are with_defaults here."""
+"""From an assessment to the one answer: order, numbers and depth of everything that is told are decided here."""
 
 from __future__ import annotations
 

@@ -40,6 +40,8 @@ class Quantity:
     g_per_ml: float | None = None
     pieces: Pieces | None = None
     decimals: int | None = None
+    ounces: bool = False
+    """Whether ounces are written beside a weight where a kitchen thinks in them."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

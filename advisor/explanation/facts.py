@@ -7,10 +7,13 @@ from math import log
 from advisor.diagnosis.evidence_scale import EvidenceScale
 from advisor.diagnosis.pipeline import Examination
 from advisor.diagnosis.priors import likelihood_ratio
-from advisor.explanation.wording import band_text, number, percent, state_text
+from advisor.explanation.wording import band_text, number, percent, state_text, with_unit
 from advisor.inference.situation import FactKey, Firing, Suspicion
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.remedy.assessing import filled
+
+_OFFSET = "oven_offset_c"
+"""The one temperature of a process that is a difference: how far the oven is off its dial."""
 
 
 def fact_line(key: FactKey, found: Examination, knowledge: Knowledge) -> str:
@@ -45,20 +48,21 @@ def measure_line(name: str, found: Examination, knowledge: Knowledge) -> str:
     value = judged.value if judged else found.situation.measures.get(name)
     if value is None:
         return f"{entry.name}: no value here"
-    unit = "" if entry.unit == "-" else f" {entry.unit}"
-    said = f"{entry.name}: {number(value, entry.decimals)}{unit}"
+    unit = "" if entry.unit == "-" else entry.unit
+    said = f"{entry.name}: {with_unit(number(value, entry.decimals), unit)}"
     if judged is None:
         return said
-    return f"{said} (good: {band_text(judged, entry.decimals)}): {state_text(judged)}"
+    return f"{said} (good: {band_text(judged, entry.decimals, unit)}): {state_text(judged)}"
 
 
 def _process_line(name: str, found: Examination) -> str:
     number_said = found.situation.process_numbers.get(name)
     value = found.situation.process_words.get(name, "-") if number_said is None else f"{number_said:.4g}"
     stated = "stated" if name in found.situation.stated else "not stated, so assumed"
-    for ending, unit in (("_min", " min"), ("_c", " C"), ("_cm", " cm"), ("_g", " g")):
+    for ending, unit in (("_min", "min"), ("_c", "C"), ("_cm", "cm"), ("_g", "g")):
         if name.endswith(ending):
-            return f"{name.removesuffix(ending).replace('_', ' ')}: {value}{unit} ({stated})"
+            said = with_unit(value, unit, difference=name == _OFFSET)
+            return f"{name.removesuffix(ending).replace('_', ' ')}: {said} ({stated})"
     return f"{name.replace('_', ' ')}: {value.replace('_', ' ')} ({stated})"
 
 

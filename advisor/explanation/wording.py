@@ -6,6 +6,7 @@ from collections.abc import Collection, Iterable, Mapping
 
 from advisor.explanation.answer import SaidNumber
 from advisor.explanation.blocks import Quantity, Run, Runs, Unit
+from advisor.explanation.quantities import runs_of
 from advisor.formula.writing.as_text import pieces
 from advisor.inference.situation import Judged
 from advisor.knowledge_base.graph_entries import Symptom
@@ -22,8 +23,8 @@ LIMITS = (
 
 
 def sentence(text: str) -> Runs:
-    """A text of the knowledge as runs."""
-    return (text,)
+    """A text of the knowledge as runs of words and quantities."""
+    return runs_of(text)
 
 
 def first_sentence(runs: Runs) -> Runs:
@@ -36,6 +37,7 @@ def first_sentence(runs: Runs) -> Runs:
     return tuple(out)
 
 
+_IN_FIELDS = ("C", "min", "cm", "mm")
 _QUANTITIES: dict[str, Unit] = {"C": "C", "min": "min", "cm": "cm", "g": "g", "mL": "mL"}
 
 
@@ -90,13 +92,14 @@ def number(value: float, decimals: int) -> str:
     return text[1:] if text.startswith("-") and float(text) == 0 else text
 
 
-def band_text(judged: Judged, decimals: int) -> str:
-    """The range in which a measure is good."""
+def band_text(judged: Judged, decimals: int, unit: str = "") -> str:
+    """The range in which a measure is good, with its unit where that is one of a kitchen's own."""
+    unit = unit if unit in _IN_FIELDS else ""
     if judged.low is None:
-        return f"up to {number(judged.high or 0.0, decimals)}"
+        return f"up to {with_unit(number(judged.high or 0.0, decimals), unit)}"
     if judged.high is None:
-        return f"{number(judged.low, decimals)} or more"
-    return f"{number(judged.low, decimals)} to {number(judged.high, decimals)}"
+        return f"{with_unit(number(judged.low, decimals), unit)} or more"
+    return with_unit(f"{number(judged.low, decimals)} to {number(judged.high, decimals)}", unit)
 
 
 def state_text(judged: Judged) -> str:
@@ -118,9 +121,16 @@ def grams(value: float) -> str:
     return f"{value:.0f} g" if whole else f"{value:.1f} g"
 
 
-def amount(value: float, unit: str) -> str:
-    """An amount with its unit."""
-    return grams(value) if unit == "g" else f"{number(value, 0)} {unit}".strip()
+def amount(value: float, unit: str, *, difference: bool = False) -> str:
+    """An amount with its unit; degrees and minutes as a field, which a renderer writes in the baker's units."""
+    return grams(value) if unit == "g" else with_unit(number(value, 0), unit, difference=difference)
+
+
+def with_unit(said: str, unit: str, *, difference: bool = False) -> str:
+    """A number or a range with its unit, as a field where kitchens have different units for it."""
+    if unit not in _IN_FIELDS:
+        return f"{said} {unit}".strip()
+    return f"{{{said} {unit}{' difference' if difference else ''}}}"
 
 
 def change_text(change: Change) -> str:
@@ -142,12 +152,10 @@ def change_text(change: Change) -> str:
         return f"add {amount(change.after, change.unit)} {change.what}"
     if change.after == 0 and change.unit == "g":
         return f"leave out the {change.what} ({grams(change.before)})"
-    difference = change.after - change.before
-    sign = "+" if difference > 0 else "-"
-    return (
-        f"{change.what} {sign}{amount(abs(difference), change.unit)}: {amount(change.after, change.unit)} instead of "
-        f"{amount(change.before, change.unit)}"
-    )
+    step = change.after - change.before
+    moved = f"{'+' if step > 0 else '-'}{amount(abs(step), change.unit, difference=True)}"
+    after, before = amount(change.after, change.unit), amount(change.before, change.unit)
+    return f"{change.what} {moved}: {after} instead of {before}"
 
 
 def risk_text(

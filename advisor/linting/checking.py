@@ -15,6 +15,7 @@ from advisor.linting.lessons import check_lessons
 from advisor.linting.levers import check_levers
 from advisor.linting.orphans import check_orphans
 from advisor.linting.phrases import check_phrases
+from advisor.linting.quantities import check_quantities
 from advisor.linting.questions import check_questions
 from advisor.linting.reach import check_reach
 from advisor.linting.references import check_references
@@ -43,6 +44,7 @@ CHECKS = (
     check_ingredients,
     check_texts,
     check_words,
+    check_quantities,
     check_brands,
 )
 

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-import string
-
 from advisor.knowledge_base.lesson_entries import Lesson, LessonQuestion
+from advisor.knowledge_base.text_fields import places_in_text
 from advisor.linting.report import Report
 
 
@@ -48,10 +47,5 @@ def _question(report: Report, name: str, number: int, question: LessonQuestion) 
         elif choice.is_ is not None:
             shelf = known.causes if reads.first == "cause" else known.symptoms
             report.refer("lesson", name, str(reads.first), choice.is_, shelf)
-    try:
-        places = [p for _, p, _, _ in string.Formatter().parse(question.because) if p is not None]
-    except ValueError as error:
-        report.add("lesson", name, "placeholder", f"question {number}: cannot be filled: {error}")
-        return
-    for place in places:
-        report.refer("lesson", name, "measure", place, {*known.measures, "now", "before"})
+    for place in places_in_text(question.because):
+        report.refer("lesson", name, "measure", place.name, {*known.measures, "now", "before"})

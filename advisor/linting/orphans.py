@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import string
 from collections.abc import Iterator
 
 from advisor.knowledge_base.all_entries import all_entries, parts_of
@@ -10,6 +9,7 @@ from advisor.knowledge_base.entry import Graded
 from advisor.knowledge_base.ingredient import Composition
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.knowledge_base.rule_entries import Condition, Denial, Rule
+from advisor.knowledge_base.text_fields import places_in_text
 from advisor.linting.report import Report
 
 SHOWN_BY_PAGES = frozenset({"composition", "baking", "volume", "process", "texture", "colour", "keeping"})
@@ -25,12 +25,9 @@ def conditions_of(knowledge: Knowledge) -> Iterator[Condition]:
 
 
 def places_in(rule: Rule) -> set[str]:
-    """Names in braces in a rule's sentences; none where they cannot be read, which another check says."""
+    """Names in braces in a rule's sentences."""
     texts = (rule.because, *(then.reminder for then in rule.then if then.reminder))
-    try:
-        return {place for text in texts for _, place, _, _ in string.Formatter().parse(text) if place}
-    except ValueError:
-        return set()
+    return {place.name for text in texts for place in places_in_text(text)}
 
 
 def check_orphans(report: Report) -> None:

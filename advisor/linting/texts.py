@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import re
-import string
 
 from advisor.knowledge_base.all_entries import all_entries, parts_of
+from advisor.knowledge_base.text_fields import places_in_text
 from advisor.linting.report import Report
 
 _FILLER = re.compile(r"\b(unknown|various|n/a|todo|tbd|fixme|xxx)\b", re.IGNORECASE)
@@ -56,13 +56,8 @@ def check_placeholders(report: Report) -> None:
 
 def _places(report: Report, rule: str, text: str) -> None:
     known = report.knowledge.measures
-    try:
-        places = [(place, spec) for _, place, spec, _ in string.Formatter().parse(text) if place is not None]
-    except ValueError as error:
-        report.add("rule", rule, "placeholder", f"cannot be filled: {error}")
-        return
-    for place, spec in places:
-        word = False
+    for found in places_in_text(text):
+        place, spec, word = found.name, found.form, False
         if place not in known:
             if report.process is None:
                 continue
@@ -70,7 +65,7 @@ def _places(report: Report, rule: str, text: str) -> None:
                 continue
             word = report.process[place] is not None
         try:
-            format("word" if word else 1.0, spec or "")
+            format("word" if word else 1.0, spec)
         except ValueError:
             kind = "word" if word else "number"
             report.add("rule", rule, "placeholder", f"'{{{place}:{spec}}}' is no format for a {kind}")

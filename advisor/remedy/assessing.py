@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import string
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from advisor.diagnosis.kitchen_shifts import KitchenShifts
 from advisor.diagnosis.pipeline import Examination, Examiner
 from advisor.formula.formula import Formula
+from advisor.knowledge_base.text_fields import filled_in
 from advisor.knowledge_base.texts import Caution, Rescue
 from advisor.remedy.constraints import Constraints
 from advisor.remedy.plan.first_trial import FirstTrial, first_trial
@@ -37,26 +37,14 @@ class Assessment:
         return max((r.risk for r in self.examination.diagnosis.risks.values()), default=0.0)
 
 
-class _Blank(string.Formatter):
-    """Fills {measure:.1f} places; one whose measure has no value becomes a dash instead of an error."""
-
-    def get_value(self, key: int | str, args: object, kwargs: object) -> object:
-        return kwargs.get(str(key)) if isinstance(kwargs, dict) else None
-
-    def format_field(self, value: object, format_spec: str) -> str:
-        if value is None:
-            return "-"
-        return str(super().format_field(value, format_spec))
-
-
 def filled(template: str, examination: Examination) -> str:
-    """Fill a rule's sentence with the numbers of this formula."""
+    """Fill a rule's sentence with the numbers of this formula; quantities in it stay fields."""
     numbers: dict[str, object] = {
         **examination.situation.process_words,
         **examination.situation.process_numbers,
     }
     numbers |= examination.situation.measures
-    return _Blank().vformat(template, (), numbers)
+    return filled_in(template, numbers)
 
 
 class Advisor:

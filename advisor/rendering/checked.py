@@ -16,6 +16,7 @@ from advisor.knowledge_base.escaping import shown
 from advisor.remedy.assessing import Advisor
 from advisor.remedy.constraints import Constraints
 from advisor.rendering.json_form import assessment_json
+from advisor.rendering.quantities import in_metric
 
 _LONGEST_NAME = 1000
 Exit = Literal[0, 1, 2, 3]
@@ -104,7 +105,9 @@ def _answer(source: str, formula: Formula, advisor: Advisor, asked: AskedOfMany)
         answer = advisor.check(formula, asked.limits)
         found, broken = answer.examination, answer.broken
         further = Further.of(advisor, answer, asked.limits, joint=True)
-        document = json.dumps(assessment_json(answer, advisor.knowledge, further=further), allow_nan=False)
+        document = json.dumps(
+            in_metric(assessment_json(answer, advisor.knowledge, further=further)), allow_nan=False
+        )
     else:
         found = advisor.examiner.examine(formula, after_bake=False)
         broken = asked.limits.broken_by(formula, found.workings.measures.value("net_carb_per_slice"))

@@ -6,6 +6,7 @@ import html
 from collections.abc import Iterable, Sequence
 
 from advisor.knowledge_base.escaping import shown
+from advisor.rendering.baker_units import for_reader
 
 Html = str
 """A text in which everything that a person typed is escaped already."""
@@ -14,7 +15,7 @@ Html = str
 def text(words: str, most: int = 2000) -> Html:
     """Make a text harmless: control and direction marks go, letters that mean something in HTML are escaped."""
     # A figure and its per cent sign stay on one line.
-    return html.escape(shown(words, most).replace(" %", "\u00a0%"), quote=True)
+    return html.escape(shown(for_reader(words), most).replace(" %", "\u00a0%"), quote=True)
 
 
 def name(words: str, most: int = 200) -> Html:

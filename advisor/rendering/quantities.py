@@ -3,15 +3,23 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from fractions import Fraction
 from typing import Literal
 
 from advisor.explanation.blocks import Emphasis, Quantity, Runs
+from advisor.explanation.quantities import runs_of
 
 Units = Literal["metric", "us", "uk"]
 F_PER_C, F_AT_0_C = 1.8, 32.0
 """The definition of the Fahrenheit scale against Celsius."""
 CM_PER_INCH = 2.54
 """International inch, exact."""
+G_PER_OUNCE, OUNCES_PER_POUND = 28.349523, 16
+"""International avoirdupois pound of 453.59237 g."""
+_OVEN_FROM_C, _OVEN_STEP_C, _OVEN_STEP_F = 100.0, 5.0, 5.0
+"""A round oven heat in C is written as a round one in F: nobody sets a dial to 347 F."""
+_FINE_BELOW_IN, _FINE, _COARSE = 1.0, 16, 4
+"""Parts of an inch that a rule shows: sixteenths below an inch, quarters above."""
 _SPOONS_ML: Mapping[Units, tuple[float, float]] = {
     "metric": (5.0, 15.0),
     "us": (4.93, 14.79),
@@ -50,18 +58,19 @@ def quantity_text(q: Quantity, units: Units = "metric") -> str:
     number, unit = _in_units(q, q.value, units)
     if q.upto is not None:
         number = f"{number} to {_in_units(q, q.upto, units)[0]}"
-    said = f"{number} {unit}"
+    written = f"{number} {unit}"
     kitchen = household(q, units)
-    return f"{said} ({kitchen})" if kitchen else said
+    return f"{written} ({kitchen})" if kitchen else written
 
 
 def _in_units(q: Quantity, value: float, units: Units) -> tuple[str, str]:
     match q.unit:
         case "C" if units == "us":
-            value = value * F_PER_C + (0.0 if q.difference else F_AT_0_C)
-            return fixed(value, q.decimals or 0), "F"
+            return fixed(_fahrenheit(q, value), q.decimals or 0), "F"
         case "cm" if units == "us":
-            return f"{round(4 * value / CM_PER_INCH) / 4:g}", "in"
+            return _inches(value), "in"
+        case "cm" if value < 1 and (q.upto or 0) < 1:
+            return f"{round(10 * value, 1):g}", "mm"
         case "g":
             return (kitchen_grams(value) if q.decimals is None else fixed(value, q.decimals)), "g"
         case "cm":
@@ -70,10 +79,42 @@ def _in_units(q: Quantity, value: float, units: Units) -> tuple[str, str]:
             return fixed(value, q.decimals or 0), q.unit
 
 
+def _fahrenheit(q: Quantity, value: float) -> float:
+    if q.difference:
+        return value * F_PER_C
+    exact = value * F_PER_C + F_AT_0_C
+    is_dial = value >= _OVEN_FROM_C and value % _OVEN_STEP_C == 0
+    return _OVEN_STEP_F * round(exact / _OVEN_STEP_F) if is_dial else exact
+
+
+def _inches(cm: float) -> str:
+    value = cm / CM_PER_INCH
+    parts = _FINE if value < _FINE_BELOW_IN else _COARSE
+    whole, rest = divmod(max(round(parts * value), 1), parts)
+    said = f"{Fraction(rest, parts)}" if rest else ""
+    return " ".join(part for part in (str(whole) if whole else "", said) if part)
+
+
+def _ounces(grams: float) -> str:
+    """A weight of an ounce and more in halves of an ounce, in pounds from one on."""
+    halves = round(2 * grams / G_PER_OUNCE)
+    if halves < 2 or grams <= 0:
+        return ""
+    pounds, rest = divmod(halves, 2 * OUNCES_PER_POUND)
+    ounces = " ".join(
+        part for part in (str(rest // 2) if rest // 2 else "", "1/2" if rest % 2 else "") if part
+    )
+    return " ".join(
+        part for part in (f"{pounds} lb" if pounds else "", f"{ounces} oz" if ounces else "") if part
+    )
+
+
 def household(q: Quantity, units: Units) -> str:
-    """A weight in pieces, spoons or cups ("about 1/3 cup"); empty where none fits or none is known."""
+    """A weight in pieces, spoons, cups or ounces ("about 1/3 cup"); empty where none fits or none is known."""
     if q.unit != "g" or q.upto is not None or q.value <= 0:
         return ""
+    if q.ounces and units == "us":
+        return _ounces(q.value)
     if q.pieces is not None:
         count = round(q.value / q.pieces.each_g)
         near = count and abs(count * q.pieces.each_g - q.value) <= _FITS * q.value
@@ -117,3 +158,20 @@ def runs_text(runs: Runs, units: Units = "metric") -> str:
             case _:
                 out += run
     return out
+
+
+def in_metric(document: object) -> object:
+    """A JSON document whose texts carry their quantities in metric units."""
+    match document:
+        case str():
+            return said(document)
+        case dict():
+            return {key: in_metric(value) for key, value in document.items()}
+        case list() | tuple():
+            return [in_metric(value) for value in document]
+    return document
+
+
+def said(text: str, units: Units = "metric") -> str:
+    """A text of the knowledge with its quantities in the baker's units."""
+    return runs_text(runs_of(text), units)

@@ -7,6 +7,7 @@ import textwrap
 from collections.abc import Sequence
 
 from advisor.knowledge_base.escaping import shown
+from advisor.rendering.baker_units import for_reader
 
 WIDEST = 80
 NARROWEST = 34
@@ -35,7 +36,7 @@ class Page:
         first = " " * indent
         rest = " " * (indent if hang is None else hang)
         wrapped = textwrap.wrap(
-            shown(text, 2000),
+            shown(for_reader(text), 2000),
             self.width,
             initial_indent=first,
             subsequent_indent=rest,
@@ -49,12 +50,13 @@ class Page:
 
     def row(self, left: str, right: str) -> None:
         """Two texts, one at each edge; on two lines where they do not fit beside each other."""
-        left, right = shown(left), shown(right)
+        left, right = shown(for_reader(left)), shown(for_reader(right))
         gap = self.width - len(left) - len(right)
         self.lines += [left + " " * gap + right] if gap >= 2 else [left, "  " + right]
 
     def columns(self, rows: Sequence[Sequence[str]], indent: int = 2) -> None:
         """A table: first column left, the others right aligned; on a narrow page a row becomes two lines."""
+        rows = [[for_reader(cell) for cell in row] for row in rows]
         count = max(len(row) for row in rows)
         widths = [max(len(row[n]) for row in rows if n < len(row)) for n in range(count)]
         rest = sum(w + 2 for w in widths[1:])

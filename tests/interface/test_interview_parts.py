@@ -11,22 +11,20 @@ from jsonschema import Draft202012Validator
 from advisor.diagnosis.described_loaf import LoafKind
 from advisor.formula.reading import read_formula_text
 from advisor.interface.commands.command_line import main
-from advisor.interface.desk.interview_list import TickList
-from advisor.interface.desk.interview_sketches import TALLEST, WIDEST, sketch_of, sketched
-from advisor.interface.interview.interview_commands import Command, command_in
-from advisor.interface.interview.interview_draft import Draft, drafts_in
-from advisor.interface.interview.interview_heard import Heard
-from advisor.interface.interview.interview_measures import (
+from advisor.interface.desk.baker_measures import (
     BakersMeasures,
     keep_measures,
     kept_measures,
     read_measures,
 )
+from advisor.interface.desk.interview_list import TickList
+from advisor.interface.desk.interview_sketches import TALLEST, WIDEST, sketch_of, sketched
+from advisor.interface.interview.interview_commands import Command, command_in
+from advisor.interface.interview.interview_draft import Draft, drafts_in
+from advisor.interface.interview.interview_heard import Heard
 from advisor.interface.interview.question_round import question_of
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.rendering.schemas.all_schemas import SCHEMAS
-
-IN_F = BakersMeasures(degrees="F")
 
 
 @pytest.fixture
@@ -97,24 +95,12 @@ def test_a_sketch_belongs_to_a_symptom_and_fits(knowledge: Knowledge) -> None:
         assert all(line.isascii() and line.isprintable() for line in lines)
 
 
-@pytest.mark.parametrize(
-    ("text", "in_f"),
-    [
-        ("Below 80 C (176 F).", "Below 176 F."),
-        ("80 to 92 C (176 to 198 F).", "176 to 198 F."),
-        ("oven 175 C for 70 min", "oven 347 F for 70 min"),
-        ("Cool, 20 to 24 C.", "Cool, 68 to 75 F."),
-        ("Within 5 C of the dial.", "Within 9 F of the dial."),
-        ("oven -10 C: 165 C instead of 175 C", "oven -18 F: 329 F instead of 347 F"),
-        ("20 g C", "20 g C"),
-    ],
-)
-def test_temperatures_are_put_into_the_bakers_degrees(text: str, in_f: str) -> None:
-    assert in_f == IN_F.put(text)
-
-
-def test_celsius_is_left_alone_but_for_the_second_figure() -> None:
-    assert "Below 80 C." == BakersMeasures().put("Below 80 C (176 F).")
+def test_units_follow_the_measures_and_measures_the_units() -> None:
+    assert "us" == BakersMeasures(degrees="F").units
+    assert "uk" == BakersMeasures(region="uk").units
+    assert "metric" == BakersMeasures(region="au").units
+    assert BakersMeasures(degrees="F", amounts="cups") == BakersMeasures(region="uk").with_units("us")
+    assert BakersMeasures(region="au") == BakersMeasures(degrees="F", region="au").with_units("metric")
 
 
 def test_measures_are_read_in_any_order_and_kept(tmp_path: Path) -> None:

@@ -53,7 +53,7 @@ def test_a_sound_lesson_is_clean(lessons: Kitchen) -> None:
         ("symptom: gummy_centre", "symptom: gummy", "no symptom 'gummy'"),
         ("measure: baked_water_load", "measure: baked_water", "no measure 'baked_water'"),
         ("{baked_water_load:.1f}", "{baked:.1f}", "no measure 'baked'"),
-        ("{baked_water_load:.1f}", "{baked_water_load:.1f", "question 1: cannot be filled"),
+        ("{baked_water_load:.1f}", "{baked_water_load:.1f", "cannot be filled: a brace stands without"),
         ("{says: water, below: 1}", "{says: water, is: unrested}", "needs edges, by at_least and below"),
         ("{says: water, is: unrested}", "{says: water, below: 1}", "needs an id, by 'is'"),
         ("{says: water, is: unrested}", "{says: water, is: resting}", "no cause 'resting'"),

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-import string
 from collections.abc import Callable
 
 from advisor.diagnosis.pipeline import Examination, Examiner
 from advisor.explanation.lesson.teach_steps import ClassQuestion, Topic
-from advisor.explanation.wording import number, percent
+from advisor.explanation.wording import number, percent, with_unit
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.knowledge_base.lesson_entries import LessonQuestion, LessonReading
+from advisor.knowledge_base.text_fields import filled_in
 from advisor.remedy.written_change import apply_changes
 
 
@@ -90,8 +90,8 @@ def _wording(reads: LessonReading, knowledge: Knowledge) -> tuple[str, Callable[
     """The name of what is read, and how its number is written."""
     if reads.measure is not None:
         entry = knowledge.measures[reads.measure]
-        unit = "" if entry.unit == "-" else f" {entry.unit}"
-        return entry.name, lambda x: number(x, entry.decimals) + unit
+        unit = "" if entry.unit == "-" else entry.unit
+        return entry.name, lambda x: with_unit(number(x, entry.decimals), unit)
     if reads.cause is not None:
         return f"chance of {knowledge.causes[reads.cause].name.lower()}", percent
     return f"risk of {knowledge.symptoms[str(reads.risk)].name.lower()}", percent
@@ -111,14 +111,6 @@ def _said(
     return f"{name}: {written(was)} before, {written(now)} after"
 
 
-class _Places(string.Formatter):
-    def get_value(self, key: int | str, args: object, kwargs: object) -> object:
-        return kwargs.get(str(key)) if isinstance(kwargs, dict) else None
-
-    def format_field(self, value: object, format_spec: str) -> str:
-        return "-" if value is None else str(super().format_field(value, format_spec))
-
-
 def _filled(
     text: str, after: Examination, before: Examination, reads: LessonReading, knowledge: Knowledge
 ) -> str:
@@ -129,4 +121,4 @@ def _filled(
         for place, found in (("before", before), ("now", after)):
             value = _number(reads, found)
             places[place] = "-" if value is None else written(value)
-    return _Places().vformat(text, (), places)
+    return filled_in(text, places)

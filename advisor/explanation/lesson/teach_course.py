@@ -253,10 +253,10 @@ class _Builder:
 
 def _process_lines(found: Examination) -> Iterator[str]:
     with_defaults, bake = found.workings.dough_state.with_defaults, found.workings.bake
-    proof = f"proof {with_defaults.proof_min:.0f} min at {with_defaults.proof_c:.0f} C"
-    yield f"mixed {with_defaults.mix_min:.0f} min, {proof if with_defaults.proof_min else 'no proof'}"
+    proof = f"proof {{{with_defaults.proof_min:.0f} min}} at {{{with_defaults.proof_c:.0f} C}}"
+    yield f"mixed {{{with_defaults.mix_min:.0f} min}}, {proof if with_defaults.proof_min else 'no proof'}"
     if bake is not None:
-        yield f"oven {with_defaults.oven_c:.0f} C for {bake.pulled_at_min:.0f} min"
+        yield f"oven {{{with_defaults.oven_c:.0f} C}} for {{{bake.pulled_at_min:.0f} min}}"
 
 
 def _rules_in(proof: Proof) -> Iterator[str]:

@@ -17,6 +17,9 @@ INPUT_FAULT = 2
 PROGRAM_FAULT = 3
 LONGEST_MESSAGE = 2000
 REGIONS = ("us", "metric", "uk", "au")
+WHOSE_CUPS = "whose cups and spoons the formula means (yours if kept, or us)"
+UNITS = ("metric", "us", "uk")
+IN_UNITS = "write in C and grams, F with cups and ounces, or C with UK spoons (yours if kept, or metric)"
 
 
 class _Parser(argparse.ArgumentParser):
@@ -75,7 +78,6 @@ def build_parser() -> argparse.ArgumentParser:
     _shared(diagnose)
     add_learning_options(diagnose)
     diagnose.add_argument("--transcript", metavar="FILE", help="keep all that was said in a file")
-    diagnose.set_defaults(region=None)  # the baker's own, where they were asked for once
 
     why = commands.add_parser("why", help="the proof of a cause, or where a symptom's risk comes from")
     why.add_argument("formula", metavar="FORMULA")
@@ -86,7 +88,7 @@ def build_parser() -> argparse.ArgumentParser:
     )
     why.add_argument("--answers", metavar="FILE", help="YAML: saw, not and answers to questions")
     why.add_argument("--engine", choices=("auto", "durable", "clips"), default="auto", help="rule engine")
-    why.add_argument("--region", choices=REGIONS, default="us", help="whose cups and spoons")
+    why.add_argument("--region", choices=REGIONS, help=WHOSE_CUPS)
     why.add_argument("--json", action="store_true")
 
     trial = commands.add_parser("try", help="a formula with changes: before and after")
@@ -102,7 +104,7 @@ def build_parser() -> argparse.ArgumentParser:
     differ.add_argument("first", metavar="FORMULA")
     differ.add_argument("second", metavar="FORMULA")
     differ.add_argument("--engine", choices=("auto", "durable", "clips"), default="auto", help="rule engine")
-    differ.add_argument("--region", choices=REGIONS, default="us", help="whose cups and spoons")
+    differ.add_argument("--region", choices=REGIONS, help=WHOSE_CUPS)
     differ.add_argument("--json", action="store_true")
 
     ingredients = commands.add_parser("ingredients", help="what is known of ingredients; add your own")
@@ -128,7 +130,7 @@ def build_parser() -> argparse.ArgumentParser:
         "--slices", type=_count, metavar="N", help="scaled to this many slices of the same size"
     )
     write.add_argument("--loaves", type=_count, metavar="N", help="scaled to this many loaves")
-    write.add_argument("--region", choices=REGIONS, default="us", help="whose cups and spoons")
+    write.add_argument("--region", choices=REGIONS, help=WHOSE_CUPS)
 
     add_record_parser(commands, _positive, REGIONS, _Parser)
 
@@ -149,6 +151,9 @@ def build_parser() -> argparse.ArgumentParser:
     )
     symptoms.add_argument("--json", action="store_true")
     _teaching(commands)
+    for name, command in commands.choices.items():
+        if name != "lint":
+            _add_units(command)
     put_manuals(commands.choices)
     return parser
 
@@ -161,14 +166,14 @@ def _teaching(commands: argparse._SubParsersAction[_Parser]) -> None:
     teach.add_argument("--out", metavar="FILE", help="write the steps as Markdown")
     teach.add_argument("--hide-answers", action="store_true", help="the class votes first; --out: a handout")
     teach.add_argument("--key", metavar="FILE", help="write the key to the handout as Markdown")
-    teach.add_argument("--region", choices=REGIONS, default="us", help="whose cups and spoons")
+    teach.add_argument("--region", choices=REGIONS, help=WHOSE_CUPS)
     teach.add_argument("--json", action="store_true")
     report = commands.add_parser("report", help="one page to read and print, for a browser")
     report.add_argument("formula", metavar="FORMULA")
     report.add_argument("--diagnosis", metavar="FILE", help="YAML: saw, not and answers, for a baked loaf")
     report.add_argument("--out", required=True, metavar="FILE", help="the page, .html")
     report.add_argument("--pictures", metavar="FOLDER", help="its pictures too: .svg, .png, .dot and .mmd")
-    report.add_argument("--region", choices=REGIONS, default="us", help="whose cups and spoons")
+    report.add_argument("--region", choices=REGIONS, help=WHOSE_CUPS)
 
 
 def _shared(parser: argparse.ArgumentParser) -> None:
@@ -178,12 +183,22 @@ def _shared(parser: argparse.ArgumentParser) -> None:
     )
     parser.add_argument("--on-hand", nargs="+", metavar="NAME", help="the only ingredients that may be added")
     parser.add_argument("--engine", choices=("auto", "durable", "clips"), default="auto", help="rule engine")
-    parser.add_argument("--region", choices=REGIONS, default="us", help="whose cups and spoons")
+    parser.add_argument("--region", choices=REGIONS, help=WHOSE_CUPS)
     parser.add_argument("--json", action="store_true")
     length = parser.add_mutually_exclusive_group()
     length.add_argument("--brief", action="store_true", help="only the verdict, the first cause and change")
     length.add_argument("--all", action="store_true", help="every number, cause and change")
     parser.add_argument("--no-pager", action="store_true", help="write a long page straight to the terminal")
+
+
+def _add_units(parser: argparse.ArgumentParser) -> None:
+    """Let a command, or each of its verbs, be told in which units it writes."""
+    verbs = [action for action in parser._actions if isinstance(action, argparse._SubParsersAction)]
+    for action in verbs:
+        for verb in action.choices.values():
+            _add_units(verb)
+    if not verbs:
+        parser.add_argument("--units", choices=UNITS, help=IN_UNITS)
 
 
 def _share(text: str) -> float:

@@ -47,15 +47,14 @@ def run_diagnose(options: argparse.Namespace) -> int:
         from advisor.interface.interview.interview_session import run_interview
 
         return run_interview(options, advisor, limits)
-    region = options.region or "us"
     word = options.formula
     if word is None and told.loaf is not None:
         return _without_formula(options, told, advisor)
     if word is None:
         from advisor.interface.desk.formula_prompt import ask_for_formula
 
-        word = ask_for_formula(region)
-    formula = choose_formula(word, knowledge, region)
+        word = ask_for_formula(options.region)
+    formula = choose_formula(word, knowledge, options.region)
     found = advisor.diagnose(
         formula, saw=told.saw, not_seen=told.not_seen, answers=told.answers, constraints=limits
     )

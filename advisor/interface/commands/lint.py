@@ -107,7 +107,7 @@ def run_lint(as_json: bool, graph: str | None = None) -> int:
         rows: list[Json] = [
             {"file": f.file, "line": f.line, "check": f.check, "message": f.message} for f in findings
         ]
-        write_json(head("findings") | {"findings": rows})
+        write_json(head("findings") | {"findings": rows}, as_written=True)
     else:
         count = f"{len(findings)} finding{'' if len(findings) == 1 else 's'}"
         stream = sys.stderr if graph == "-" else sys.stdout

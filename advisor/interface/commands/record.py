@@ -11,8 +11,8 @@ from advisor import default_advisor, load_knowledge
 from advisor.formula.faults import FormulaFault
 from advisor.interface.desk.formula_choice import choose_formula
 from advisor.interface.desk.output import write_json, write_page
+from advisor.interface.desk.own_places import record_path
 from advisor.interface.desk.record_learnt import learnt_from, said, why
-from advisor.interface.desk.record_place import record_path
 from advisor.interface.desk.symptom_words import symptom_ids
 from advisor.interface.record.record_adding import add_bake, formula_of
 from advisor.interface.record.record_json import changes_json, look_back_json, record_json, shifts_json

@@ -33,6 +33,7 @@ def run(options: argparse.Namespace) -> int:
     """
     from advisor.knowledge_base.faults import KnowledgeFault
 
+    _take_measures(options)
     try:
         if options.command == "check":
             from advisor.interface.commands.check import run_check
@@ -99,3 +100,23 @@ def run(options: argparse.Namespace) -> int:
         raise InputFault(
             f"{fault}\nadvisor: rules/ or knowledge/ is at fault; 'advisor lint' lists everything"
         ) from None
+
+
+def _take_measures(options: argparse.Namespace) -> None:
+    """Write in the units asked for, else in those kept; a formula's cups are those of --region, of --units, or kept.
+
+    `named_region` is what the command line says of it: an interview asks for the rest.
+    """
+    from advisor.interface.desk.baker_measures import BakersMeasures, kept_measures, region_of
+    from advisor.interface.desk.own_places import measures_path
+    from advisor.rendering.baker_units import use_units
+
+    if not hasattr(options, "units"):
+        return
+    kept = kept_measures(measures_path()) or BakersMeasures()
+    use_units(options.units or kept.units)
+    if hasattr(options, "region") and options.region is None:
+        options.named_region = region_of(options.units) if options.units else None
+        options.region = options.named_region or kept.region
+    elif hasattr(options, "region"):
+        options.named_region = options.region

@@ -136,7 +136,7 @@ def _proteins(page: Page, entry: Ingredient, knowledge: Knowledge) -> None:
         page.item(f"{100 * share:.0f} %", f"{kind.name}. {kind.says}", 2)
         facts = []
         if kind.sets_c:
-            facts.append(f"sets from {kind.sets_c[0]:.0f} to {kind.sets_c[1]:.0f} C")
+            facts.append(f"sets from {{{kind.sets_c[0]:.0f} to {kind.sets_c[1]:.0f} C}}")
         facts.append(f"{100 * kind.sets_share:.0f} % of it sets")
         facts.append(
             f"holds {_amount(kind.holds_when_set.value)} g of water a gram{_span(kind.holds_when_set)}"

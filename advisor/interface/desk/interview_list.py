@@ -15,6 +15,7 @@ from advisor.diagnosis.phrases import PhraseReader
 from advisor.interface.desk.interview_sketches import TALLEST, WIDEST, sketch_of
 from advisor.knowledge_base.escaping import shown
 from advisor.knowledge_base.graph_entries import Symptom
+from advisor.rendering.baker_units import for_reader
 
 LONGEST_WORD = 40
 _SKETCH_FROM = 64
@@ -137,7 +138,7 @@ class TickList:
         mark = "x" if symptom.id in self._ticked else " "
         text = f"{'>' if here else ' '} [{mark}] {symptom.name}"
         if width >= _SKETCH_FROM:
-            text = f"{text:<34} {symptom.says}"
+            text = f"{text:<34} {for_reader(symptom.says)}"
         return text if len(text) < width else text[: width - 4].rstrip() + "..."
 
     def _detail(self, width: int, height: int) -> list[str]:
@@ -153,11 +154,11 @@ class TickList:
         return ["-" * (width - 1), *[*lines, *[""] * rows][: rows - 1]]
 
     def _described(self, symptom: Symptom, width: int, rows: int) -> list[str]:
-        text = f"{symptom.says} {symptom.look}"
+        text = for_reader(f"{symptom.says} {symptom.look}")
         sketch = sketch_of(symptom.id)
         if width < _SKETCH_FROM or not sketch or rows < len(sketch):
             lines = textwrap.wrap(text, width - 1)
-            return lines if len(lines) <= rows else textwrap.wrap(symptom.says, width - 1)
+            return lines if len(lines) <= rows else textwrap.wrap(for_reader(symptom.says), width - 1)
         words = textwrap.wrap(text, width - WIDEST - 4)
         left = width - WIDEST - 3
         pairs = list(zip_longest(words[:rows], sketch, fillvalue=""))

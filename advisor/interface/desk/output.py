@@ -12,6 +12,7 @@ from typing import TextIO
 from advisor.formula.faults import shown
 from advisor.knowledge_base.faults import InputFault
 from advisor.knowledge_base.likeness import nearest
+from advisor.rendering.quantities import in_metric
 
 _PLAIN = {"…": "...", "→": "->", "–": "-", "—": "-", "−": "-", "×": "x", "°": "deg ", "½": "1/2", "⁄": "/"}
 _PLAIN_LOCALES = ("C", "POSIX")
@@ -44,13 +45,14 @@ def write_page(text: str) -> None:
     sys.stdout.write(fitted(text, sys.stdout))
 
 
-def write_json(value: object, *, one_line: bool = False) -> None:
-    """Write one JSON document to standard output.
+def write_json(value: object, *, one_line: bool = False, as_written: bool = False) -> None:
+    """Write one JSON document to standard output, its texts in metric units; `as_written` leaves them as they are.
 
     Raises:
         ValueError: a number that JSON does not know (infinite or none), which would be a fault of ours.
     """
     indent = None if one_line else 2
+    value = value if as_written else in_metric(value)
     text = json.dumps(value, indent=indent, ensure_ascii=False, allow_nan=False)
     if fitted(text, sys.stdout) != text:
         text = json.dumps(value, indent=indent, allow_nan=False)

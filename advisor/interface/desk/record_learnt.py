@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from advisor.explanation.wording import percent
-from advisor.interface.desk.record_place import record_path
+from advisor.interface.desk.own_places import record_path
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.remedy.assessing import Advisor
 from advisor.trial_record.faults import RecordFault
@@ -60,7 +60,7 @@ def in_this_kitchen(advisor: Advisor, options: argparse.Namespace) -> Advisor:
 def said(shift: Shift, knowledge: Knowledge) -> str:
     """Say a shift in one clause."""
     if shift.kind == "oven":
-        return f"the oven runs {abs(shift.value):.0f} C {'cool' if shift.value < 0 else 'hot'}"
+        return f"the oven runs {{{abs(shift.value):.0f} C difference}} {'cool' if shift.value < 0 else 'hot'}"
     if shift.kind == "powder":
         return f"the baking powder has {percent(shift.value)} of its strength"
     times = shift.value if shift.value >= 1 else 1 / shift.value

@@ -8,10 +8,10 @@ import shutil
 import subprocess
 import sys
 from collections.abc import Sequence
-from typing import cast
 
 from advisor.explanation.blocks import Block
 from advisor.interface.desk.output import fitted, write_page
+from advisor.rendering.baker_units import units_in_use
 from advisor.rendering.quantities import Units
 from advisor.rendering.text_blocks import TextStyle, text_of
 
@@ -28,20 +28,20 @@ def shows_looks() -> bool:
     return sys.stdout.isatty() and os.environ.get("TERM", "dumb") != "dumb"
 
 
-def style_here(units: str | None = None) -> TextStyle:
+def style_here(units: Units | None = None) -> TextStyle:
     """The style of the terminal, or of a pipe: its columns, and whether emphasis is shown."""
     columns = shutil.get_terminal_size(_USUAL).columns
-    return TextStyle(width=columns, units=cast(Units, units or "metric"), emphasised=shows_looks())
+    return TextStyle(width=columns, units=units or units_in_use(), emphasised=shows_looks())
 
 
-def page_text(blocks: Sequence[Block], units: str | None = None) -> str:
+def page_text(blocks: Sequence[Block], units: Units | None = None) -> str:
     """A page of blocks as text for where it is written."""
     return text_of(blocks, style_here(units))
 
 
-def plain_text(blocks: Sequence[Block], units: str | None = None) -> str:
+def plain_text(blocks: Sequence[Block], units: Units | None = None) -> str:
     """A page of blocks as text for a file: without looks."""
-    return text_of(blocks, TextStyle(units=cast(Units, units or "metric")))
+    return text_of(blocks, TextStyle(units=units or units_in_use()))
 
 
 def show_page(text: str, *, pager: bool = True) -> None:

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from advisor.diagnosis.phrases import PhraseReader
 from advisor.knowledge_base.graph_entries import Symptom
 from advisor.knowledge_base.likeness import nearest
+from advisor.rendering.baker_units import for_reader
 
 _ALIKE = 55.0
 """Likeness (0 to 100) from which a name is offered for a misspelt one."""
@@ -34,7 +35,7 @@ def pages_of(symptoms: Sequence[Symptom], width: int, rows: int) -> list[list[st
     """
     pages: list[list[str]] = [[]]
     for place, symptom in enumerate(symptoms, 1):
-        text = f"{symptom.name}: {symptom.says}"
+        text = for_reader(f"{symptom.name}: {symptom.says}")
         lines = textwrap.wrap(text, width, initial_indent=f"{place:>3}  ", subsequent_indent="     ")
         if pages[-1] and len(pages[-1]) + len(lines) > rows:
             pages.append([])

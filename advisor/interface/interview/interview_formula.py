@@ -10,7 +10,7 @@ from advisor.formula.reading import read_formula_text
 from advisor.interface.desk.formula_choice import choose_formula
 from advisor.interface.desk.formula_prompt import ask_for_formula
 from advisor.interface.desk.keeping import keep
-from advisor.interface.desk.record_place import record_path
+from advisor.interface.desk.own_places import record_path
 from advisor.interface.interview.interview_draft import Draft
 from advisor.interface.interview.interview_talk import Talk
 from advisor.knowledge_base.escaping import shown

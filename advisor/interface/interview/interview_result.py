@@ -8,8 +8,8 @@ from advisor.diagnosis.pipeline import Examination
 from advisor.diagnosis.ranking import CauseRank
 from advisor.explanation.further import Further
 from advisor.explanation.wording import change_text, likelihood, percent
+from advisor.interface.desk.baker_measures import BakersMeasures
 from advisor.interface.desk.further_advice import rescue_section
-from advisor.interface.interview.interview_measures import BakersMeasures
 from advisor.knowledge_base.graph_entries import Cause, Mechanism, Symptom
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.models.dough.composition import allergens

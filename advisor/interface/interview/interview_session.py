@@ -17,8 +17,10 @@ from advisor.explanation.further import Further
 from advisor.explanation.page import page_of
 from advisor.formula.formula import Formula
 from advisor.interface.desk.applying import applied
+from advisor.interface.desk.baker_measures import BakersMeasures, kept_measures
 from advisor.interface.desk.keeping import keep
 from advisor.interface.desk.output import write_json, write_page
+from advisor.interface.desk.own_places import measures_path
 from advisor.interface.desk.prompting import HungUp, Left, Prompter, outliving_the_terminal
 from advisor.interface.desk.showing import plain_text
 from advisor.interface.desk.told import Told
@@ -26,8 +28,7 @@ from advisor.interface.interview.interview_after import Shown, talk_it_over, wri
 from advisor.interface.interview.interview_draft import Draft, drafts_in
 from advisor.interface.interview.interview_formula import NONE, Chosen, ask_for_loaf, formula_of, latest_bakes
 from advisor.interface.interview.interview_loaf import ask_loaf, loaf_json, loaf_lines
-from advisor.interface.interview.interview_measures import BakersMeasures, kept_measures
-from advisor.interface.interview.interview_place import drafts_folder, measures_path
+from advisor.interface.interview.interview_place import drafts_folder
 from advisor.interface.interview.interview_result import change_in_words, cups_of, result_lines
 from advisor.interface.interview.interview_talk import Talk
 from advisor.interface.interview.interview_ticks import Quit
@@ -77,7 +78,7 @@ class _Interview:
     def run(self) -> int:
         """Go through it from the measures to the last prompt."""
         try:
-            self._settle_measures()
+            self._agree_on_measures()
             self._begin()
             formula, examiner = self._loaf()
             self._keep()
@@ -98,17 +99,18 @@ class _Interview:
             self._talk.say("The interview is kept unfinished; 'advisor diagnose' offers to go on with it.")
         return 0
 
-    def _settle_measures(self) -> None:
-        talk = self._talk
-        known = kept_measures(measures_path())
+    def _agree_on_measures(self) -> None:
+        talk, known = self._talk, kept_measures(measures_path())
+        if (units := getattr(self._options, "units", None)) is not None:
+            known = (known or talk.measures).with_units(units)
         if known is not None:
-            talk.measures = known
+            talk.use(known)
             talk.say(f"Measures: {known.in_words()}. 'units' changes them.")
         else:
             talk.ask_measures()
 
     def _begin(self) -> None:
-        """Settle which loaf it is, or go on with a draft of an earlier day."""
+        """Find out which loaf it is, or go on with a draft of an earlier day."""
         word: str | None = self._options.formula
         drafts = drafts_in(self._folder, self._talk.knowledge)
         if word is None:
@@ -119,7 +121,7 @@ class _Interview:
             self._draft = chosen.draft
         else:
             self._draft.word = "" if chosen.word == NONE else chosen.word
-            self._draft.region = self._options.region or self._talk.measures.region
+            self._draft.region = getattr(self._options, "named_region", None) or self._talk.measures.region
 
     def _offered(self, word: str, drafts: list[Draft]) -> Chosen:
         if not drafts:
@@ -231,7 +233,7 @@ class _Interview:
         whole = Told(saw=told.saw, not_seen=told.not_seen, answers=told.answers, loaf=draft.kind)
         path = keep(whole.as_file(), name="answers", suffix=".yaml")
         words = ["advisor", "diagnose", *([draft.word] if draft.word else []), "--answers", str(path)]
-        if draft.region != "us":
+        if draft.region != self._talk.measures.region or draft.region != "us":
             words += ["--region", draft.region]
         self._talk.prompter.say(f"\nYour answers are kept. The same again:\n  {shlex.join(words)}")
 

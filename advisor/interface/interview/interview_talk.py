@@ -8,14 +8,15 @@ from pathlib import Path
 
 from advisor.diagnosis.pipeline import Examination
 from advisor.interface.desk.asked_about import asked_about
+from advisor.interface.desk.baker_measures import BakersMeasures, keep_measures, read_measures
 from advisor.interface.desk.interview_sketches import sketch_of
 from advisor.interface.desk.prompting import Prompter
 from advisor.interface.desk.why_page import symptom_lines, why_lines, why_not_lines
-from advisor.interface.interview.interview_measures import BakersMeasures, keep_measures, read_measures
 from advisor.knowledge_base.faults import InputFault
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.knowledge_base.plain_words import words_in
 from advisor.knowledge_base.terms import look_up, nearest_terms, terms_of
+from advisor.rendering.baker_units import use_units
 from advisor.rendering.text import Page
 
 CHOICES = "C or F; grams or cups; cups of us, metric, uk or au; eggs small, medium, large or extra large"
@@ -37,7 +38,7 @@ class Talk:
         """Say a paragraph."""
         page = Page()
         page.paragraph(text)
-        self.prompter.say(self.measures.put("\n".join(page.lines)))
+        self.prompter.say("\n".join(page.lines))
 
     def item(self, label: str, text: str) -> None:
         """Say a labelled paragraph; blanks before the label set it to the right."""
@@ -45,13 +46,18 @@ class Talk:
 
     def lines(self, lines: Sequence[str]) -> None:
         """Say lines that are laid out already."""
-        self.prompter.say(self.measures.put("\n".join(lines)))
+        self.prompter.say("\n".join(lines))
 
     def table(self, rows: Sequence[tuple[str, str]]) -> None:
         """Say pairs: a word, and what it does."""
         width = min(max(len(word) for word, _ in rows), 22) + 2
         for word, does in rows:
             self.item(f"  {word:<{width}}" if Page().width >= 60 else f"  {word}:", does)
+
+    def use(self, measures: BakersMeasures) -> None:
+        """Speak in these measures from now on."""
+        self.measures = measures
+        use_units(measures.units)
 
     def ask_measures(self) -> None:
         """Ask once which measures the baker uses, and keep them."""
@@ -63,7 +69,8 @@ class Talk:
 
     def change_measures(self, typed: str) -> bool:
         """Take new measures over and keep them; say what they are now. True where some word was not understood."""
-        self.measures, doubts = read_measures(typed, self.measures)
+        measures, doubts = read_measures(typed, self.measures)
+        self.use(measures)
         if doubts:
             self.say(f"Not understood: {', '.join(doubts)}. There are: {CHOICES}.")
             return True

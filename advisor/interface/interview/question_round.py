@@ -9,11 +9,11 @@ from advisor.diagnosis.evidence_scale import EvidenceScale
 from advisor.diagnosis.pipeline import Examination, Examiner
 from advisor.explanation.wording import percent
 from advisor.formula.formula import Formula
+from advisor.interface.desk.baker_measures import BakersMeasures
 from advisor.interface.desk.prompting import Left, Prompter
 from advisor.interface.desk.told import Told
 from advisor.interface.interview.interview_commands import AT_A_QUESTION, Command, answer_meant, command_in
 from advisor.interface.interview.interview_heard import Given, Heard, Kind
-from advisor.interface.interview.interview_measures import BakersMeasures
 from advisor.interface.interview.interview_talk import Talk
 from advisor.interface.interview.interview_ticks import Quit, tick_symptoms
 from advisor.knowledge_base.faults import InputFault

@@ -15,8 +15,8 @@ from advisor.formula.formula import Formula
 from advisor.formula.reading import read_formula_text
 from advisor.interface.desk.choosing import symptom_chooser
 from advisor.interface.desk.formula_choice import choose_formula
+from advisor.interface.desk.own_places import record_path
 from advisor.interface.desk.prompting import can_ask
-from advisor.interface.desk.record_place import record_path
 from advisor.interface.record.record_noted import Noted, noted_in, noted_on, with_known_names
 from advisor.knowledge_base.faults import InputFault
 from advisor.knowledge_base.knowledge import Knowledge

@@ -61,7 +61,9 @@ def add_record_parser(
     )
     add.add_argument("--date", metavar="DAY", help="2026-05-31 or 2026-05-31T14:20 (now)")
     add.add_argument("--notes", metavar="TEXT")
-    add.add_argument("--region", choices=regions, default="us", help="whose cups and spoons")
+    add.add_argument(
+        "--region", choices=regions, help="whose cups and spoons the formula means (yours if kept, or us)"
+    )
 
     listed = verb("list", "the latest bakes")
     listed.add_argument("--last", type=_many, default=20, metavar="N")

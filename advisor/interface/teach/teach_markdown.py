@@ -10,6 +10,7 @@ import re
 from advisor.explanation.lesson.teach_steps import LETTERS, ROWS, ClassQuestion, Course, Step
 from advisor.explanation.wording import percent
 from advisor.knowledge_base.escaping import shown
+from advisor.rendering.baker_units import for_reader
 
 _MEANS_SOMETHING = re.compile(r"([\\`*_\[\]|~#]|^[-+](?=\s))")
 _LOOKS_NUMBERED = re.compile(r"^(\d+)([.)])(?=\s)")
@@ -18,7 +19,7 @@ _BLANK = "_" * 40
 
 def md(text: str, at_most: int = 600) -> str:
     """A text that Markdown shows as it is, on one line."""
-    plain = " ".join(shown(text, at_most).split())
+    plain = " ".join(shown(for_reader(text), at_most).split())
     plain = _LOOKS_NUMBERED.sub(r"\1\\\2", _MEANS_SOMETHING.sub(r"\\\1", plain))
     return plain.replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;")
 

@@ -8,6 +8,7 @@ from advisor.explanation.lesson.teach_steps import LETTERS, ROWS, ClassQuestion,
 from advisor.explanation.wording import percent
 from advisor.interface.teach.teach_rows import LIT, OUT, arrow, chain_rows, two_columns
 from advisor.knowledge_base.escaping import shown
+from advisor.rendering.baker_units import for_reader
 from advisor.rendering.text import Page
 
 _BECAME = {
@@ -95,7 +96,7 @@ def side_lines(side: Side, width: int) -> list[str]:
 
 def _wrapped(text: str, width: int, first: str = "") -> list[str]:
     return textwrap.wrap(
-        shown(text, 2000), max(width, 20), initial_indent=first, subsequent_indent=" " * len(first),
+        shown(for_reader(text), 2000), max(width, 20), initial_indent=first, subsequent_indent=" " * len(first),
         break_on_hyphens=False,
     ) or [""]  # fmt: skip
 

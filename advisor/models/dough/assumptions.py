@@ -55,9 +55,9 @@ def fill_defaults(formula: Formula, knowledge: Knowledge) -> ProcessWithDefaults
     if proof_min is None:
         proof_min = proof_default
         if yeasted:
-            assumed["proof_min"] = f"proof {proof_default:.0f} min"
+            assumed["proof_min"] = f"proof {{{proof_default:.0f} min}}"
     warm = c("assumed_yeast_water_c") if yeasted else c("room_c")
-    mix_min = take("mix_min", p.mix_min, c("assumed_mix_min"), f"mixed {c('assumed_mix_min'):.0f} min")
+    mix_min = take("mix_min", p.mix_min, c("assumed_mix_min"), f"mixed {{{c('assumed_mix_min'):.0f} min}}")
     water_c, said = _water_for_wanted(formula, mix_min, knowledge)
     if said:
         assumed["dough_wanted_c"] = said
@@ -68,15 +68,15 @@ def fill_defaults(formula: Formula, knowledge: Knowledge) -> ProcessWithDefaults
                 "hot_liquid" in line.traits and "water" in line.ingredient.roles for line in formula.lines
             )
             but = ", though it is written as hot: state its temperature where the whole dough is hot"
-            assumed["water_c"] = f"water at {warm:.0f} C" + (but if hot else "")
+            assumed["water_c"] = f"water at {{{warm:.0f} C}}" + (but if hot else "")
     proof_c = p.proof_c
     if proof_c is None:
         proof_c = c("assumed_proof_c") if yeasted else c("room_c")
         if proof_min > 0:
-            assumed["proof_c"] = f"proof at {proof_c:.0f} C"
+            assumed["proof_c"] = f"proof at {{{proof_c:.0f} C}}"
     pan: PanKind = p.pan_kind or ("rolls" if _PIECES.search(formula.name) else "tin")
     if p.pan_kind is None:
-        tin = f"a tin {c('assumed_tin_width_cm'):.0f} cm wide"
+        tin = f"a tin {{{c('assumed_tin_width_cm'):.0f} cm}} wide"
         assumed["pan_kind"] = "baked as single pieces, from the name" if pan == "rolls" else tin
     loaves = p.loaves or 1
     if p.pan_cups is not None:
@@ -89,9 +89,11 @@ def fill_defaults(formula: Formula, knowledge: Knowledge) -> ProcessWithDefaults
         slices, loaves = p.loaves, 1
     else:
         slices = int(take("slices", p.slices, c("assumed_slices"), f"{c('assumed_slices'):.0f} slices"))
-    oven_c = take("oven_c", p.oven_c, c("assumed_oven_c"), f"oven at {c('assumed_oven_c'):.0f} C")
+    oven_c = take("oven_c", p.oven_c, c("assumed_oven_c"), f"oven at {{{c('assumed_oven_c'):.0f} C}}")
     if p.oven_offset_c:
-        assumed["oven_offset_c"] = f"{oven_c + p.oven_offset_c:.0f} C in the oven, {oven_c:.0f} C on its dial"
+        assumed["oven_offset_c"] = (
+            f"{{{oven_c + p.oven_offset_c:.0f} C}} in the oven, {{{oven_c:.0f} C}} on its dial"
+        )
     if p.opened_at_min is not None and p.opened_for_s is None:
         assumed["opened_for_s"] = f"the door open for {c('opened_for_s'):.0f} s"
     return ProcessWithDefaults(
@@ -110,7 +112,7 @@ def fill_defaults(formula: Formula, knowledge: Knowledge) -> ProcessWithDefaults
             "target_core_c",
             p.target_core_c,
             c("target_core_c"),
-            f"baked to a core of {c('target_core_c'):.0f} C",
+            f"baked to a core of {{{c('target_core_c'):.0f} C}}",
         ),
         altitude_m=p.altitude_m or 0.0,
         assumed=assumed,
@@ -124,14 +126,18 @@ def _water_for_wanted(formula: Formula, mix_min: float, knowledge: Knowledge) ->
         return p.water_c, ""
     needed = water_for_dough_c(formula, p.dough_wanted_c, mix_min, knowledge)
     if needed is None:
-        return p.water_c, f"no water that could bring the dough to {p.dough_wanted_c:.0f} C"
+        return p.water_c, f"no water that could bring the dough to {{{p.dough_wanted_c:.0f} C}}"
     if p.water_c is not None:
-        return p.water_c, f"for a dough at {p.dough_wanted_c:.0f} C the water would be at {needed:.0f} C"
+        return (
+            p.water_c,
+            f"for a dough at {{{p.dough_wanted_c:.0f} C}} the water would be at {{{needed:.0f} C}}",
+        )
     held = min(max(needed, c("coldest_water_c")), c("hottest_water_c"))
     if abs(held - needed) > 0.5:
         reached = dough_temperature_c(formula, held, mix_min, knowledge)
         return (
             held,
-            f"water at {held:.0f} C, which brings the dough to {reached:.0f} C, no nearer to {p.dough_wanted_c:.0f} C",
+            f"water at {{{held:.0f} C}}, which brings the dough to {{{reached:.0f} C}}, "
+            f"no nearer to {{{p.dough_wanted_c:.0f} C}}",
         )
-    return needed, f"water at {needed:.0f} C, for a dough at {p.dough_wanted_c:.0f} C"
+    return needed, f"water at {{{needed:.0f} C}}, for a dough at {{{p.dough_wanted_c:.0f} C}}"

@@ -1,4 +1,4 @@
-"""The measures a baker thinks in: degrees, grams or cups, whose cups, how large an egg; asked once and kept."""
+"""The measures a baker thinks in: degrees, grams or cups, whose cups, how large an egg; kept for all commands."""
 
 from __future__ import annotations
 
@@ -11,6 +11,7 @@ from pathlib import Path
 from advisor.formula.formula import Formula, Line
 from advisor.knowledge_base.faults import InputFault
 from advisor.knowledge_base.whole_file import write_whole
+from advisor.rendering.quantities import Units
 
 DEGREES = ("C", "F")
 AMOUNTS = ("grams", "cups")
@@ -23,12 +24,6 @@ _WHOSE = {
     "australian": "au",
 }
 EGGS = ("small", "medium", "large", "extra large")
-_F_PER_C, _F_AT_0_C = 1.8, 32.0
-_BOTH = re.compile(r"(?P<c>\d+(?: to \d+)?) C \((?P<f>\d+(?: to \d+)?) F\)")
-_NUMBER = r"-?\d+(?:\.\d+)?"
-_RANGE = re.compile(rf"(?<![\w.])({_NUMBER})( to | or | instead of )({_NUMBER}) C\b")
-_APART = re.compile(rf"\b((?:within|by|another|every|oven [+-])\s*)({_NUMBER}) C\b", re.IGNORECASE)
-_ONE = re.compile(rf"(?<![\w.])({_NUMBER}) C\b")
 _SIZED = re.compile(r"\b(small|medium|large|jumbo|extra|xl)\b", re.IGNORECASE)
 
 
@@ -45,14 +40,17 @@ class BakersMeasures:
         """Say them in a line."""
         return f"{self.degrees}, {self.amounts}, {REGIONS[self.region]} cups and spoons, {self.egg} eggs"
 
-    def put(self, text: str) -> str:
-        """Put the temperatures of a text into the baker's degrees; what is a difference stays a difference."""
-        if self.degrees == "C":
-            return _BOTH.sub(lambda m: f"{m['c']} C", text)
-        text = _BOTH.sub(lambda m: f"{m['f']} F", text)
-        text = _APART.sub(lambda m: f"{m[1]}{float(m[2]) * _F_PER_C:.0f} F", text)
-        text = _RANGE.sub(lambda m: f"{_in_f(m[1])}{m[2]}{_in_f(m[3])} F", text)
-        return _ONE.sub(lambda m: f"{_in_f(m[1])} F", text)
+    @property
+    def units(self) -> Units:
+        """The units that pages are written in."""
+        if self.degrees == "F":
+            return "us"
+        return "uk" if self.region == "uk" else "metric"
+
+    def with_units(self, units: Units) -> BakersMeasures:
+        """Measures that write in these units."""
+        degrees, amounts = ("F", "cups") if units == "us" else ("C", "grams")
+        return replace(self, degrees=degrees, amounts=amounts, region=region_of(units) or self.region)
 
     def with_eggs(self, formula: Formula) -> tuple[Formula, tuple[str, ...]]:
         """Weigh eggs that were written without a size as this kitchen's; give the formula, and what was done."""
@@ -100,8 +98,9 @@ def _fraction(quarters: int) -> str:
     return " ".join(text for text in (str(whole) if whole else "", rest) if text)
 
 
-def _in_f(celsius: str) -> str:
-    return f"{float(celsius) * _F_PER_C + _F_AT_0_C:.0f}"
+def region_of(units: Units) -> str | None:
+    """Whose cups a formula means where only units are named; metric units name no country's cups."""
+    return None if units == "metric" else units
 
 
 def read_measures(typed: str, now: BakersMeasures) -> tuple[BakersMeasures, tuple[str, ...]]:
@@ -153,10 +152,7 @@ def keep_measures(measures: BakersMeasures, path: Path) -> str:
         "degrees": measures.degrees, "amounts": measures.amounts, "region": measures.region, "egg": measures.egg
     }  # fmt: skip
     try:
-        path.parent.mkdir(parents=True, exist_ok=True)
-        write_whole(path, json.dumps(data, indent=1) + "\n")
-    except OSError as error:
-        return f"They cannot be kept ({(error.strerror or type(error).__name__).lower()})."
-    except InputFault:
-        return "They cannot be kept: the folder is shut."
+        write_whole(path, json.dumps(data, indent=1) + "\n", make_folder=True)
+    except InputFault as fault:
+        return f"They cannot be kept ({str(fault).rpartition(': ')[2]})."
     return ""

@@ -1,0 +1,28 @@
+"""Where a user's own files are: where the command line or the environment says, else in the user's data folder."""
+
+from __future__ import annotations
+
+import os
+from pathlib import Path
+
+NAME = "trial-record.sqlite3"
+
+
+def record_path(given: str | None = None) -> Path:
+    """Give the file: `--record`, else $ADVISOR_RECORD, else dough-advisor/trial-record.sqlite3 in the data folder."""
+    if place := given or os.environ.get("ADVISOR_RECORD"):
+        return Path(place)
+    return _data_folder() / NAME
+
+
+def measures_path() -> Path:
+    """Give the file of the baker's measures: $ADVISOR_MEASURES, else measures.json in the data folder."""
+    if place := os.environ.get("ADVISOR_MEASURES"):
+        return Path(place)
+    return _data_folder() / "measures.json"
+
+
+def _data_folder() -> Path:
+    from platformdirs import user_data_path
+
+    return user_data_path("dough-advisor", appauthor=False)
