@@ -37,7 +37,10 @@ def test_the_water_for_a_wanted_dough_gives_that_dough(wanted, minutes):
 def test_a_wanted_dough_temperature_sets_the_water_and_says_so():
     with_defaults = fill_defaults(read(WHEAT + "\nmix: 8 min\ntarget dough temp: 26 C"), KNOWLEDGE)
     assert 20 < with_defaults.water_c < 32
-    assert f"water at {{{with_defaults.water_c:.0f} C}}, for a dough at {{26 C}}" in with_defaults.assumed.values()
+    assert (
+        f"water at {{{with_defaults.water_c:.0f} C}}, for a dough at {{26 C}}"
+        in with_defaults.assumed.values()
+    )
 
 
 def test_stated_water_stands_and_the_right_one_is_told():
