@@ -177,7 +177,7 @@ def measure(
     soda, yeast, lift = risen.soda, risen.yeast, risen.lift
     baked = _baked(dough_state, risen, knowledge) if with_bake else None
     if baked is not None:
-        warming = warming_until(baked.curves, round(baked.pulled_at_min + 1e-9, 1))
+        warming = warming_until(baked.curves, baked.pulled_at_min)
         soda, yeast = gas_through_oven(before, warming, set_c, knowledge)
         lift = rise(with_defaults, dough, soda, yeast, risen.hold, knowledge)
     course = set_course(warming, dough_state.setting) if baked is not None else None

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 from pathlib import Path
 
+import numpy as np
 import pytest
 
 from advisor.knowledge_base.measured import Coefficient
@@ -12,6 +14,7 @@ from advisor.knowledge_base.reading import read_entries
 from advisor.models.heat.loaf_heat import pan_wall
 from advisor.models.heat.oven import LoafHeat, OvenCoefficients, bake, crust_browning
 from advisor.models.heat.oven_air import Air, Opening
+from advisor.models.heat.time_steps import Clock, Pace, TimeStep
 
 FILE = Path(__file__).parents[2] / "knowledge" / "coefficients.yaml"
 VALUES = {entry.id: entry.value for entry, _ in read_entries(FILE, FILE.name, Coefficient)}
@@ -58,22 +61,33 @@ def test_door_opened_behind_the_set_changes_nothing_before():
 
 
 @pytest.mark.parametrize("at_s", [600.0, 607.0, 615.0, 622.0])
-def test_heat_let_out_does_not_hang_on_where_between_two_steps(at_s):
-    plain = Air(set_c=180)
-    opened = Air(set_c=180, openings=(Opening(at_s=at_s, drop_k=50),), recovery_s=400)
-    lost = sum((plain.at(30.0 * n, 30.0) - opened.at(30.0 * n, 30.0)) * 30 for n in range(300))
-    assert lost == pytest.approx(50 * 400, rel=1e-6)
+def test_steps_end_where_something_happens_and_are_short_behind_it(at_s):
+    clock = Clock(Pace(first_s=5, growth=0.1, later_s=30, later_growth=0), (at_s, math.inf, 0.0))
+    steps = [clock.go_on() for _ in range(60)]
+    assert [a.to_s for a in steps[:-1]] == [b.from_s for b in steps[1:]]
+    behind = next(step for step in steps if step.from_s == at_s)
+    assert behind.length_s == pytest.approx(5)
+    assert behind.ratio is None
+
+
+def test_slope_from_steps_of_any_length_is_that_of_a_cubic():
+    step = TimeStep(from_s=10, to_s=13, before_s=2, earlier_s=5)
+    newest, of_last, of_earlier = step.differences
+    cubic = np.poly1d([0.3, -2.0, 5.0, 1.0])
+    last, earlier = cubic(10) - cubic(8), cubic(8) - cubic(3)
+    slope = newest * (cubic(13) - cubic(10)) - of_last * last - of_earlier * earlier
+    assert slope == pytest.approx(cubic.deriv()(13))
 
 
 def test_openings_add_up():
     air = Air(set_c=180, openings=(Opening(at_s=0, drop_k=20), Opening(at_s=60, drop_k=30)), recovery_s=100)
     one, other = (Air(set_c=180, openings=(o,), recovery_s=100) for o in air.openings)
-    assert 180 - air.at(90, 1) == pytest.approx(360 - one.at(90, 1) - other.at(90, 1))
+    assert 180 - air.at(90) == pytest.approx(360 - one.at(90) - other.at(90))
 
 
 def test_cold_oven_bakes_later_and_starts_at_the_room():
     cold = replace(LOAF, cold_c=21)
-    assert Air(set_c=180, cold_c=21, warming_s=360).at(0, 30) == pytest.approx(21)
+    assert Air(set_c=180, cold_c=21, warming_s=360).at(0) == pytest.approx(21)
     assert 3 < sets_at(cold) - sets_at(LOAF) < 15
 
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import TYPE_CHECKING
@@ -130,7 +129,7 @@ def _grid(start: float, width: float, hottest_c: float) -> tuple[float, ...]:
     """Temperatures: closer together towards the boiling point, where vapour carries ever more; the front; then on."""
     end = start + width
     below = [start * (1 - (1 - i / 24) ** 1.5) for i in range(25)]
-    count = max(4, math.ceil((hottest_c - end) / 8))
+    count = 24
     front = [start + width * i / 4 for i in range(1, 5)]
     above = [end + (hottest_c - end) * i / count for i in range(1, count + 1)]
     return (*below, *front, *above)

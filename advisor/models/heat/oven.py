@@ -8,7 +8,7 @@ imported when a loaf is first baked.
 from __future__ import annotations
 
 import math
-from dataclasses import fields
+from dataclasses import fields, replace
 from typing import TYPE_CHECKING
 
 from advisor.models.dough.thermal import LATENT_J_KG, boiling_point_c, pressure_pa, vapour_pressure_pa
@@ -16,9 +16,11 @@ from advisor.models.heat.bake_curves import BakeCurves, crust_browning
 from advisor.models.heat.crumb import tabulate_crumb
 from advisor.models.heat.loaf_heat import LoafHeat, OvenCoefficients, Wall
 from advisor.models.heat.oven_air import Air, Opening
+from advisor.models.heat.time_steps import Pace
 
 if TYPE_CHECKING:
-    from advisor.models.heat.conduction import Array, Face, History, Material
+    from advisor.models.heat.conduction import Array, Face, History, Material, Oven
+    from advisor.models.heat.section_grid import Cells
 
 __all__ = [
     "BakeCurves",
@@ -35,6 +37,8 @@ LIMIT_MIN = 180.0
 """No bake is followed further."""
 BEYOND_MIN = 9.0
 """A bake is followed so long past the target of its core: most loaves are pulled within that."""
+PACE = Pace(first_s=8.0, growth=0.08, later_s=20.0, later_growth=0.006)
+"""Steps in time for a loaf 10 cm thick."""
 SHELLS = 6
 """Parts of a section that are followed apart, of equal mass."""
 
@@ -81,17 +85,21 @@ def _faces(loaf: LoafHeat, coefficients: OvenCoefficients) -> tuple[Face, Face, 
     return (walled if loaf.pan in ("tin", "round") else bare), walled, bare
 
 
-def _shells(temps: Array, weights: Array, set_c: float) -> tuple[Array, Array]:
+def _shells(temps: Array, minutes: Array, weights: Array, set_c: float) -> tuple[Array, Array]:
     """Mean temperature (time, shell) of parts of equal mass in the order in which they set, and their shares.
 
-    Cells are ordered by when they pass `set_c`, then by how hot they are in that moment; one that lies across
-    two shells belongs to each with its share, so that all shells weigh the same whatever the grid.
+    Cells are ordered by when they pass `set_c`, then by how hot they are at the last; one that lies across two
+    shells belongs to each with its share, so that all shells weigh the same whatever the grid.
     """
     import numpy as np
 
     cells = temps.reshape(len(temps), -1)
-    passing = np.minimum((cells < set_c).sum(axis=0), len(cells) - 1)
-    order = np.lexsort((-np.take_along_axis(cells, passing[None, :], axis=0)[0], passing))
+    after = np.clip((cells < set_c).sum(axis=0), 1, len(cells) - 1)
+    low, high = (np.take_along_axis(cells, index[None, :], axis=0)[0] for index in (after - 1, after))
+    # Within its step a cell passes as it warms; one that never sets comes after all others.
+    part = np.clip((set_c - low) / np.maximum(high - low, 1e-9), 0.0, 1.0)
+    passing = minutes[after - 1] + part * (minutes[after] - minutes[after - 1])
+    order = np.lexsort((-cells[-1], passing))
     upto = np.cumsum(weights.ravel()[order])
     upto /= upto[-1]
     edges = np.linspace(0.0, 1.0, SHELLS + 1)[:, None]
@@ -101,6 +109,18 @@ def _shells(temps: Array, weights: Array, set_c: float) -> tuple[Array, Array]:
     return _by_row(cells[:, order], members.T) / shares, shares
 
 
+def _coldest(temps: Array, cells: Cells, boiling_c: float) -> Array:
+    """Temperature of the coldest point of the section (time), C, wherever between the cells it lies."""
+    import numpy as np
+
+    from advisor.models.heat.section_grid import read_closer
+
+    # Behind the boiling front a cubic would swing below the plateau: there the coldest cell counts.
+    lowest = temps.min(axis=(1, 2))
+    between = read_closer(cells).along_middle(np.minimum(temps, boiling_c)).min(axis=1)
+    return np.asarray(between + np.maximum(lowest - boiling_c, 0.0))
+
+
 def _by_row(values: Array, weights: Array) -> Array:
     """Sum each moment's row by weights, digit for digit the same however many rows there are, as no product is."""
     import numpy as np
@@ -108,13 +128,15 @@ def _by_row(values: Array, weights: Array) -> Array:
     return np.asarray(np.einsum("tc,c...->t...", values, weights))
 
 
-def _air(loaf: LoafHeat, coefficients: OvenCoefficients) -> Air:
-    """The oven about the loaf: a door open for s takes drop (1 - exp(-s / falls)) off the air."""
+def _oven(loaf: LoafHeat, coefficients: OvenCoefficients) -> Oven:
+    """What stands about the loaf: a door open for s takes drop (1 - exp(-s / falls)) off the air."""
+    from advisor.models.heat.oven_around import Cover, Oven
+
     openings: tuple[Opening, ...] = ()
     if loaf.opened_at_min is not None and loaf.opened_for_s > 0:
         fallen = 1 - math.exp(-loaf.opened_for_s / coefficients.door_falls_s)
         openings = (Opening(at_s=loaf.opened_at_min * 60, drop_k=coefficients.door_drop_c * fallen),)
-    return Air(
+    air = Air(
         set_c=loaf.oven_c,
         drop_k=coefficients.door_drop_c,
         recovery_s=coefficients.door_recovery_min * 60,
@@ -122,6 +144,14 @@ def _air(loaf: LoafHeat, coefficients: OvenCoefficients) -> Air:
         cold_c=loaf.cold_c,
         warming_s=coefficients.warming_min * 60,
     )
+    covers: tuple[Cover, ...] = ()
+    if loaf.tented_at_min is not None:
+        covers = (
+            Cover(
+                from_s=loaf.tented_at_min * 60, until_s=math.inf, top_radiation=coefficients.tent_radiation
+            ),
+        )
+    return Oven(air=air, covers=covers)
 
 
 def _material(loaf: LoafHeat, coefficients: OvenCoefficients, boiling_c: float) -> Material:
@@ -168,15 +198,15 @@ def _read_off(
     temps, gone = both.real, both.imag
     # A cell counts in part while it is within 1.5 K of the set, so that the share does not move in stairs.
     setting = np.clip((temps - set_c) / 3.0 + 0.5, 0.0, 1.0)
-    weights = history.weights.ravel()
+    minutes, weights = history.seconds / 60, history.cells.weights.ravel()
 
     def over_section(values: Array) -> Array:
         return _by_row(values.reshape(len(values), -1), weights)
 
-    shell_c, shell_share = _shells(temps, history.weights, set_c)
+    shell_c, shell_share = _shells(temps, minutes, weights, set_c)
     curves = BakeCurves(
-        minutes=history.seconds / 60,
-        core_c=np.maximum.accumulate(history.core_c),
+        minutes=minutes,
+        core_c=np.maximum.accumulate(_coldest(temps, history.cells, boiling_c)),
         mean_c=over_section(temps),
         shell_c=shell_c,
         shell_share=shell_share,
@@ -218,7 +248,14 @@ def bake(
     material = _material(loaf, coefficients, boiling_c)
     side, base, top = _faces(loaf, coefficients)
     thin_m = min(loaf.width_m, loaf.height_m)
-    step_s = min(40.0, max(4.0, 27.0 * (thin_m / 0.10) ** 0.75)) / refine
+    # Heat needs the square of a size; a smaller power keeps small pieces cheap and large ones true.
+    size = min(thin_m / 0.10, 1.5) ** 0.75
+    pace = replace(
+        PACE,
+        first_s=PACE.first_s * size,
+        later_s=PACE.later_s * size,
+        later_growth=PACE.later_growth * min(thin_m / 0.05, 1.0),
+    ).refined(refine)
     history = conduct(
         material,
         Section(
@@ -228,16 +265,15 @@ def bake(
             side=side,
             base=base,
             top=top,
-            shaded_at_s=None if loaf.tented_at_min is None else loaf.tented_at_min * 60,
-            shade_share=coefficients.tent_radiation,
         ),
         start_c=loaf.start_c,
-        air=_air(loaf, coefficients),
+        oven=_oven(loaf, coefficients),
         until_s=min(until_min, LIMIT_MIN) * 60,
         core_target_c=min(target_c, boiling_c - 2.5),
         beyond_s=BEYOND_MIN * 60,
         limit_s=LIMIT_MIN * 60,
-        step_s=step_s,
-        cells=(round(9 * refine), round(17 * refine)),
+        pace=pace,
+        cells=(round(10 * refine), round(18 * refine)),
+        finest=0.22,
     )
     return _read_off(history, material, loaf.density_kg_m3, set_c, boiling_c)

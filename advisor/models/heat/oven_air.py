@@ -1,4 +1,4 @@
-"""The air of an oven over time: loaded, looked into, started from cold."""
+"""The air of an oven over time: loaded, looked into, started from cold, turned up or down."""
 
 from __future__ import annotations
 
@@ -15,8 +15,17 @@ class Opening:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Turn:
+    """The dial turned at a moment, s from loading, by so many K; the air follows with one time constant, s."""
+
+    at_s: float
+    by_k: float
+    lag_s: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Air:
-    """Oven temperature, C, what loading took off it, K, and later openings.
+    """Oven temperature at loading, C, what loading took off it, K, and what comes later.
 
     All that was lost comes back with one time constant, s. `cold_c` is the temperature of an oven that is lit
     as the loaf goes in; it nears its own with `warming_s`, and loading takes nothing off it.
@@ -26,23 +35,38 @@ class Air:
     drop_k: float = 0.0
     recovery_s: float = 1.0
     openings: tuple[Opening, ...] = ()
+    turns: tuple[Turn, ...] = ()
     cold_c: float | None = None
     warming_s: float = 1.0
 
-    def at(self, now_s: float, step_s: float) -> float:
-        """Air at a moment, C; what an opening takes is its mean over a step about that moment.
+    @property
+    def moments(self) -> tuple[float, ...]:
+        """When something happens to the air after loading, s."""
+        return (*(opening.at_s for opening in self.openings), *(turn.at_s for turn in self.turns))
+
+    @property
+    def hottest_c(self) -> float:
+        """Highest temperature that the dial stands at, C."""
+        dial = hottest = self.set_c
+        for turn in sorted(self.turns, key=lambda turn: turn.at_s):
+            dial += turn.by_k
+            hottest = max(hottest, dial)
+        return hottest
+
+    def at(self, now_s: float) -> float:
+        """Air at a moment, C; an opening counts behind its own moment, as a step up to it knows nothing of it.
 
         T = set - drop exp(-t / recovery), or set - (set - cold) exp(-t / warming), less drop exp(-s / recovery)
-        for each opening s ago. The mean keeps the heat lost the same wherever between two steps a door opens.
+        for each opening s ago, and with by (1 - exp(-s / lag)) for each turn of the dial s ago.
         """
         if self.cold_c is None:
-            below = self.drop_k * math.exp(-now_s / self.recovery_s)
+            air_c = self.set_c - self.drop_k * math.exp(-now_s / self.recovery_s)
         else:
-            below = (self.set_c - self.cold_c) * math.exp(-now_s / self.warming_s)
+            air_c = self.set_c - (self.set_c - self.cold_c) * math.exp(-now_s / self.warming_s)
         for opening in self.openings:
-            until = now_s + step_s / 2 - opening.at_s
-            if until > 0:
-                since = max(until - step_s, 0.0)
-                kept = math.exp(-since / self.recovery_s) - math.exp(-until / self.recovery_s)
-                below += opening.drop_k * kept * self.recovery_s / step_s
-        return self.set_c - below
+            if now_s > opening.at_s:
+                air_c -= opening.drop_k * math.exp(-(now_s - opening.at_s) / self.recovery_s)
+        for turn in self.turns:
+            if now_s > turn.at_s:
+                air_c -= turn.by_k * math.expm1(-(now_s - turn.at_s) / turn.lag_s)
+        return air_c

@@ -1,8 +1,4 @@
-"""Cells over half a section of a loaf, and the quick inverse of a steadying operator on them.
-
-The operator is a Laplacian with constant coefficients and losses at the surface. Its two directions are
-diagonalised apart, so that one inversion is four small products (Lynch, Rice and Thomas 1964).
-"""
+"""Cells over half a section of a loaf: what flows between them, and how that is inverted line by line."""
 
 from __future__ import annotations
 
@@ -12,6 +8,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 Array = NDArray[np.float64]
+
+_USES, _STRETCH = 4, 1.15
+"""How often an inverse serves, and for how much longer or shorter steps: it only steadies what one step misses."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -48,6 +47,42 @@ def lay_cells(
     )
 
 
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Closer:
+    """Reads the middle of the section, and the heights between cells there, off the cells' values."""
+
+    middle: Array
+    heights: Array
+
+    def along_middle(self, values: Array) -> Array:
+        """From (time, x, y) to values up the middle line (time, height)."""
+        first, second = self.middle
+        return np.asarray((values[:, 0] * first + values[:, 1] * second).dot(self.heights))
+
+
+_BETWEEN = 4
+"""Heights read for each cell."""
+
+
+def read_closer(cells: Cells) -> Closer:
+    """Even parabola across the middle from two cells, and cubics through four (Lagrange) up the middle line."""
+    at = np.cumsum(cells.dx[:2]) - cells.dx[:2] / 2
+    squares = at * at
+    middle = np.array((squares[1], -squares[0])) / (squares[1] - squares[0])
+    y = np.cumsum(cells.dy) - cells.dy / 2
+    share = np.arange(_BETWEEN) / _BETWEEN
+    wanted = np.append((y[:-1, None] + np.diff(y)[:, None] * share).ravel(), y[-1])
+    heights = np.zeros((y.size, wanted.size))
+    left = np.clip(np.arange(wanted.size) // _BETWEEN - 1, 0, y.size - 4)
+    for own in range(4):
+        weight = np.ones(wanted.size)
+        for other in range(4):
+            if other != own:
+                weight *= (wanted - y[left + other]) / (y[left + own] - y[left + other])
+        heights[left + own, np.arange(wanted.size)] = weight
+    return Closer(middle=middle, heights=heights)
+
+
 def _sizes(length: float, count: int, first: float, both_ends: bool) -> Array:
     """Cell sizes: about `first` of the greatest at a surface, growing inwards; the last is outermost."""
     place = (np.arange(count) + 0.5) / count
@@ -56,63 +91,54 @@ def _sizes(length: float, count: int, first: float, both_ends: bool) -> Array:
     return np.asarray(sizes * (length / sizes.sum()))
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class Steadying:
-    """Laplacian without losses in both directions, and with them as eigenvectors and eigenvalues.
+class Lines:
+    """The Laplacian in both directions, and what nearly inverts it line by line."""
 
-    The y side is kept transposed, as it is multiplied from the right.
-    """
-
-    lx: Array
-    lyt: Array
-    px: Array
-    qx: Array
-    pyt: Array
-    qyt: Array
-    modes: Array
+    def __init__(self, cells: Cells) -> None:
+        """Link the cells of each direction; nothing passes through the surface."""
+        self._across = _links(cells.dx, cells.x_faces, cells.x_volumes)
+        self._up = _links(cells.dy, np.ones(cells.dy.size + 1), cells.dy).T.copy()
+        self._one_across, self._one_up = np.eye(cells.dx.size), np.eye(cells.dy.size)
+        self._solve_across = self._solve_up = self._one_up
+        self._steadied_for = 1e-9
+        self._uses = 0
 
     def spread(self, potential: Array) -> Array:
-        """Divergence of the gradient inside, no flow through the surface."""
-        out: Array = self.lx.dot(potential)
-        out += potential.dot(self.lyt)
+        """Divergence of the gradient inside (x, y)."""
+        out: Array = self._across.dot(potential)
+        out += potential.dot(self._up)
         return out
 
-    def inverse(self, weight: float) -> Array:
-        """What `solve` needs to invert (weight - steadying operator)."""
-        return np.asarray(1 / (weight - self.modes))
+    def worn_out(self, weight: float) -> bool:
+        """Whether `steady` is due again before `solve` may be asked for this weight, s."""
+        return self._uses >= _USES or not 1 / _STRETCH < weight / self._steadied_for < _STRETCH
 
-    def solve(self, right: Array, inverse: Array) -> Array:
-        """Solve (weight - steadying operator) s = right."""
-        return np.asarray(self.px.dot(self.qx.dot(right).dot(self.qyt) * inverse).dot(self.pyt))
+    def steady(self, steepness: Array, loss: Array, weight: float) -> None:
+        """Prepare to solve s / weight - spread(steepness s) + loss s = right; `weight` in s, `loss` in 1/s.
+
+        `loss` lies along the surface: the side upwards, then base and top outwards. All lines of a direction are as
+        steep as the steepest of them, which steadies the rest and lets one small matrix serve them all.
+        """
+        nx, ny = steepness.shape
+        across = self._one_across - self._across * (weight * steepness.max(axis=1))
+        across[-1, -1] += weight * loss[:ny].max()
+        up = self._one_up - self._up * (weight * steepness.max(axis=0))[:, None]
+        up[0, 0] += weight * loss[ny : ny + nx].max()
+        up[-1, -1] += weight * loss[ny + nx :].max()
+        self._solve_across, self._solve_up = np.linalg.inv(across), np.linalg.inv(up)
+        self._steadied_for, self._uses = weight, 0
+
+    def solve(self, right: Array) -> Array:
+        """Solve across and then up; factoring adds a term of weight^2 times both directions in turn."""
+        self._uses += 1
+        return np.asarray(self._solve_across.dot(right * self._steadied_for).dot(self._solve_up))
 
 
-def steadying(cells: Cells, stiff: float, side: float, base: float, top: float) -> Steadying:
-    """Diagonalise `stiff` (m2/s) times the Laplacian with losses (1/m) through side, base and top."""
-    lx, px, qx, ex = _direction(cells.dx, cells.x_faces, cells.x_volumes, 0.0, side)
-    ly, py, qy, ey = _direction(cells.dy, np.ones(cells.dy.size + 1), cells.dy, base, top)
-    return Steadying(
-        lx=lx,
-        lyt=ly.T.copy(),
-        px=px,
-        qx=qx,
-        pyt=py.T.copy(),
-        qyt=qy.T.copy(),
-        modes=stiff * (ex[:, None] + ey[None, :]),
-    )
-
-
-def _direction(
-    sizes: Array, faces: Array, volumes: Array, first_loss: float, last_loss: float
-) -> tuple[Array, Array, Array, Array]:
-    """One direction: Laplacian; and, with losses at its ends, eigenvectors, their inverse, eigenvalues."""
+def _links(sizes: Array, faces: Array, volumes: Array) -> Array:
+    """Matrix of one direction: what flows into a cell from its neighbours, over its volume."""
     link = faces[1:-1] / ((sizes[1:] + sizes[:-1]) / 2)
     matrix = np.zeros((sizes.size, sizes.size))
     rows = np.arange(sizes.size - 1)
     matrix[rows, rows + 1] = matrix[rows + 1, rows] = link
     matrix -= np.diag(matrix.sum(axis=1))
-    closed = matrix / volumes[:, None]
-    matrix[0, 0] -= first_loss * faces[0]
-    matrix[-1, -1] -= last_loss * faces[-1]
-    root = np.sqrt(volumes)
-    values, vectors = np.linalg.eigh(matrix / root[:, None] / root[None, :])
-    return closed, vectors / root[:, None], vectors.T * root[None, :], values
+    return np.asarray(matrix / volumes[:, None])

@@ -1,7 +1,9 @@
 """The surface of a loaf in the oven: bare skin that dries, or dough behind the wall of a pan.
 
-Each step gives the skin the temperature at which what comes from the oven goes on into the outermost cells. A
-wall and the dough behind it are solved as one, or the wall would swallow heat that reaches neither.
+Both are one node between the oven and the outermost half cell: a wall holds heat and dries nothing, a skin dries
+and holds no heat. The node is solved as one with what passes on both sides, or a wall would swallow heat that
+reaches neither. Radiation is linear about the node's temperature carried on from the steps before, drying about
+that of the last step; the heat of a wall moves by two-step backward differences like that of the dough.
 """
 
 from __future__ import annotations
@@ -14,6 +16,10 @@ from advisor.models.heat.section_grid import Array, Cells
 
 STEFAN_BOLTZMANN = 5.670374419e-8
 """W/(m2 K4), exact since the 2019 SI."""
+_NO_WALL = 1e9
+"""Contact, W/(m2 K), where there is nothing between the node and the dough."""
+_DRY = 3e-4
+"""A skin that lets go vapour worth less than so much of the heat it takes in has dried for good."""
 _LEAST_STEPS_WET = 20
 _RADIATION_STEPS = 2
 """Radiation's coefficient moves slowly: it is worked out anew each so many steps."""
@@ -23,25 +29,32 @@ _RADIATION_STEPS = 2
 class Face:
     """One side towards the oven: convection, W/(m2 K), and emissivity of what the oven sees.
 
-    Behind a pan wall: `contact`, W/(m2 K) from wall to dough, and `wall_heat`, J/(m2 K), of a wall that
-    starts as cold as the dough. A bare skin dries instead: `drying` is the vapour let go, kg/(m2 s Pa), over
-    its pressure at the skin, until `reserve`, kg/m2, is spent.
+    Behind a pan wall: `contact`, W/(m2 K) from wall to dough, and `wall_heat`, J/(m2 K), of a wall that starts
+    at `wall_c`, or as cold as the dough. A bare skin dries instead: `drying` is the vapour let go, kg/(m2 s Pa),
+    over its pressure at the skin, until `reserve`, kg/m2, is spent.
     """
 
     convection: float
     emissivity: float = 0.0
     contact: float | None = None
     wall_heat: float = 0.0
+    wall_c: float | None = None
     drying: float = 0.0
     reserve: float = 1.0
 
-    def steepest(self, air_c: float, step_s: float) -> float:
-        """Greatest change of what passes in a step per kelvin of the dough's surface, W/(m2 K)."""
-        outer = self.convection + 4 * self.emissivity * STEFAN_BOLTZMANN * (air_c + 273.15) ** 3
-        if self.contact is None:
-            return outer
-        held = outer + self.wall_heat / step_s
-        return self.contact * held / (self.contact + held)
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Around:
+    """What the oven is to a skin at a moment: air, C; vapour in it, Pa; shares of what it has when open (0..1).
+
+    `top_radiation` concerns the top alone, as foil laid over it does.
+    """
+
+    air_c: float
+    vapour_pa: float = 0.0
+    convection: float = 1.0
+    radiation: float = 1.0
+    top_radiation: float = 1.0
 
 
 class Skin:
@@ -51,13 +64,7 @@ class Skin:
     """
 
     def __init__(
-        self,
-        cells: Cells,
-        faces: tuple[Face, Face, Face],
-        start_c: float,
-        step_s: float,
-        skin: Array,
-        latent: float,
+        self, cells: Cells, faces: tuple[Face, Face, Face], start_c: float, skin: Array, latent: float
     ) -> None:
         """Lay the faces out; `skin` is a table (2, n) of C and of the pressure of vapour over a skin, Pa."""
         nx, ny = cells.dx.size, cells.dy.size
@@ -65,7 +72,7 @@ class Skin:
         flat = np.arange(nx * ny).reshape(nx, ny)
         self.where = np.concatenate((flat[-1, :], flat[:, 0], flat[:, -1]))
         self._sides, self._bases, self._tops = slice(0, ny), slice(ny, ny + nx), slice(ny + nx, ny + 2 * nx)
-        self._reach = self._along(cells.dx[-1] / 2, cells.dy[0] / 2, cells.dy[-1] / 2)
+        self._per_reach = self._along(2 / cells.dx[-1], 2 / cells.dy[0], 2 / cells.dy[-1])
         self._per_volume = self._along(
             cells.x_faces[-1] / cells.x_volumes[-1], 1 / cells.dy[0], 1 / cells.dy[-1]
         )
@@ -73,19 +80,22 @@ class Skin:
         self._top_weights = cells.x_volumes / cells.x_volumes.sum()
         self._convection = self._along(*(face.convection for face in faces))
         self._radiation = STEFAN_BOLTZMANN * self._along(*(face.emissivity for face in faces))
-        self._walled = self._along(*(float(face.contact is not None) for face in faces)) > 0
-        self._contact = self._along(*(face.contact or 0.0 for face in faces))
+        self._contact = self._along(*(face.contact or _NO_WALL for face in faces))
         # A face may be shut off, but what is divided by it must not be nought.
-        self._inertia = np.maximum(self._along(*(face.wall_heat for face in faces)) / step_s, 1e-9)
+        self._holds = np.maximum(self._along(*(face.wall_heat for face in faces)), 1e-9)
         self._drying = self._along(*(face.drying for face in faces))
-        self._spend = step_s / self._along(*(face.reserve for face in faces))
-        self._skin_c, self._skin_pa, self._latent = skin[0], skin[1], latent
+        self._spends = self._along(*(face.drying / face.reserve for face in faces))
+        # Where the crust dries the pressure falls with temperature: that slope is left to the next step.
+        slope = np.maximum(np.gradient(skin[1], skin[0]), 0.0)
+        # About each temperature the pressure is real part + imaginary part times temperature.
+        self._skin_c, self._skin_pa, self._latent = skin[0], skin[1] - slope * skin[0] + 1j * slope, latent
         self._wetness = np.ones(self.where.size)
-        self._wall = self._surface = np.full(self.where.size, start_c)
-        self._outer = self._gain = self._held = self._inertia
+        self._letting_go = np.zeros(self.where.size)
+        self._node = self._along(*(start_c if face.wall_c is None else face.wall_c for face in faces))
+        self._node_before = self._node
         self._dries = any(face.drying > 0 for face in faces)
         self._steps = 0
-        self.flux = np.zeros(self.where.size)
+        self.flux = self._eases = self._lean = self._outer = np.zeros(self.where.size)
         self.flow = self.vapour_flow = 0.0
 
     def _along(self, side: float, base: float, top: float) -> Array:
@@ -94,61 +104,87 @@ class Skin:
     @property
     def top_c(self) -> float:
         """Mean temperature of the top's surface, C."""
-        return float(self._surface[self._tops].dot(self._top_weights))
+        return float(self._node[self._tops].dot(self._top_weights))
 
-    def shade_top(self, share: float) -> None:
-        """Leave the top `share` (0..1) of its radiation, as foil laid over it does."""
-        self._radiation[self._tops] *= share
-        self._steps = -(-self._steps // _RADIATION_STEPS) * _RADIATION_STEPS  # at once
+    def step(
+        self, edge_c: Array, conductivity: Array, around: Around, step_s: float, ratio: float | None
+    ) -> None:
+        """Go on by `step_s`, given what the outermost cells' temperature, C, and conductivity, W/(m K), will be.
 
-    def step(self, edge_c: Array, conductivity: Array, air_c: float) -> None:
-        """Pass a step on, given the outermost cells' temperature, C, and conductivity, W/(m K).
-
-        What passes is U (drive - edge), with U the gain of the skin and the half cell behind it in a row, and
-        the drive the air of a bare skin and the wall of a walled one; of the heat of drying, the share
-        U / gain comes out of the dough.
+        `ratio` is that of the step to the one before; `None` where there was none, or an event lies between.
+        The node's balance, with C its heat over the step, g the wall's contact and the half cell in a row and
+        D p the vapour: a C s + outer (s - air) + g (s - edge) + latent D (p + p' (s - s0)) = what C held.
         """
-        inner = conductivity / self._reach
-        if self._steps % _RADIATION_STEPS == 0:
-            self._renew_gain(air_c)
-        passes = self._gain * inner
-        passes /= self._gain + inner
-        if self._steps:
-            drawn = self._inertia * self._wall
-            drawn += self._outer * air_c
-            drawn += passes * edge_c
-            drawn /= self._held + passes
-            self._wall = drawn
-        drive = np.where(self._walled, self._wall, air_c)
-        drive -= edge_c
-        self.flux = passes * drive
+        grows = ratio or 0.0
+        node, before = self._node, self._node_before
+        passes = conductivity * self._per_reach
+        passes *= self._contact / (self._contact + passes)
+        if ratio is None or self._steps % _RADIATION_STEPS == 0:
+            self._renew_outer(node + (node - before) * grows, around)
+        pull = self._outer + passes
+        push = passes * edge_c
+        push += self._outer * around.air_c
+        holds = self._holds / step_s
+        pull += holds * ((1 + 2 * grows) / (1 + grows))
+        kept = node * (1 + grows)
+        kept -= before * (grows * grows / (1 + grows))
+        kept *= holds
+        push += kept
         if self._dries:
-            self._dry(passes)
-        self._surface = edge_c + self.flux / inner
-        self.flow = float(self.flux.dot(self._weights))
+            self._dry(node, pull, push, around.vapour_pa, step_s)
+        else:
+            push /= pull
+        self._node_before, self._node = node, push
+        self.flux = passes * (push - edge_c)
+        self._lean = passes / pull
+        passes -= passes * self._lean
+        self._eases = passes
         self._steps += 1
 
-    def _renew_gain(self, air_c: float) -> None:
-        """Radiation as conductance: eps sigma (Ta^2 + Ts^2)(Ta + Ts), beside convection."""
-        air_k, seen_k = air_c + 273.15, np.where(self._walled, self._wall, self._surface) + 273.15
+    def _renew_outer(self, seen_c: Array, around: Around) -> None:
+        """Convection, and radiation as conductance: eps sigma (Ta^2 + Ts^2)(Ta + Ts)."""
+        air_k, seen_k = around.air_c + 273.15, seen_c + 273.15
         squares = seen_k * seen_k
         squares += air_k * air_k
-        squares *= air_k + seen_k
-        self._outer = self._convection + self._radiation * squares
-        self._gain = np.where(self._walled, self._contact, self._outer)
-        self._held = self._inertia + self._outer
+        seen_k += air_k
+        squares *= seen_k
+        squares *= self._radiation * around.radiation
+        squares[self._tops] *= around.top_radiation
+        squares += self._convection * around.convection
+        self._outer = squares
 
-    def _dry(self, passes: Array) -> None:
-        vapour = self._drying * self._wetness * np.interp(self._surface, self._skin_c, self._skin_pa)
-        self._wetness = np.maximum(self._wetness - vapour * self._spend, 0.0)
-        self.flux -= vapour * self._latent * passes / self._gain
-        self.vapour_flow = float(vapour.dot(self._weights))
-        # A crust that has dried to a thousandth of the heat it takes in has dried for good.
-        self._dries = self._steps < _LEAST_STEPS_WET or self.vapour_flow * self._latent > 1e-3 * abs(
-            self.flow
-        )
-        if not self._dries:
-            self.vapour_flow = 0.0
+    def _dry(self, node: Array, pull: Array, push: Array, vapour_pa: float, step_s: float) -> None:
+        """Turn `push` into the node with the vapour that it lets go, and take that off what is still wet."""
+        table = np.interp(node, self._skin_c, self._skin_pa)
+        slope, over = table.imag, table.real
+        over -= vapour_pa
+        lets_go = self._drying * self._wetness
+        lets_go /= 1 + step_s * self._letting_go
+        heat = self._latent * lets_go
+        pull += heat * slope
+        heat *= over
+        push -= heat
+        push /= pull
+        over += slope * push
+        letting_go = self._spends * over
+        self._wetness *= np.exp((letting_go + self._letting_go) * (-0.5 * step_s))
+        self._letting_go = letting_go
+        self.vapour_flow = float((lets_go * over).dot(self._weights))
+
+    @property
+    def eases(self) -> Array:
+        """How much less passes for a kelvin more of the cells behind the surface, W/(m3 K)."""
+        return self._eases * self._per_volume
+
+    def follow(self, edge_change_c: Array) -> None:
+        """Take over how much warmer the outermost cells have become than the step was told, C."""
+        self._node += self._lean * edge_change_c
+        self.flux -= self._eases * edge_change_c
+        self.flow = float(self.flux.dot(self._weights))
+        if self._dries and self._steps > _LEAST_STEPS_WET:
+            self._dries = abs(self.vapour_flow) * self._latent > _DRY * abs(self.flow)
+            if not self._dries:
+                self.vapour_flow = 0.0
 
     def pour_into(self, rate: Array) -> None:
         """Add what came in to the rates (x, y) of the cells behind the surface, W/m3."""

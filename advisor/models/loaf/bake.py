@@ -126,13 +126,20 @@ def bake_piece(
     )
 
 
+WARM_TO_C = 90.0
+"""Beyond this nothing that works in a warming dough is left."""
+
+
 def warming_stages(curves: BakeCurves) -> list[tuple[float, float]]:
     """The mean temperature of the loaf in the oven as stages of (minutes, degrees C), up to where it is hot."""
     steps: list[tuple[float, float]] = []
-    before = float(curves.minutes[0])
+    before, cooler = float(curves.minutes[0]), float(curves.mean_c[0])
     for minute, temperature in zip(curves.minutes[1:].tolist(), curves.mean_c[1:].tolist(), strict=True):
-        if temperature > 90:
+        if temperature > WARM_TO_C:
+            # The last stage counts in part, so that none comes or goes whole.
+            share = max((WARM_TO_C - cooler) / (temperature - cooler), 0.0)
+            steps.append((share * (minute - before), (cooler + WARM_TO_C) / 2))
             break
-        steps.append((minute - before, temperature))
-        before = minute
+        steps.append((minute - before, (cooler + temperature) / 2))
+        before, cooler = minute, temperature
     return steps
