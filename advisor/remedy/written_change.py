@@ -12,8 +12,10 @@ from advisor.formula.reading import reader_for
 from advisor.formula.spelling import words_of
 from advisor.knowledge_base.ingredient import Ingredient
 from advisor.knowledge_base.knowledge import Knowledge
+from advisor.knowledge_base.likeness import nearest
 from advisor.remedy.change import Change, Changed, add_grams, move_grams, scale_lines
 from advisor.remedy.change_fault import ChangeFault
+from advisor.remedy.spoken_change import Direction, direction_in, short_form, words_of_changes
 from advisor.remedy.written_process import process_key, processed
 
 _OMIT = re.compile(r"(?:omit|leave\s+out|without|no)\s+(?:the\s+)?(?P<name>.+)", re.IGNORECASE)
@@ -44,12 +46,53 @@ def apply_changes(
     """
     changes: list[Change] = []
     for text in texts:
-        one = _applied(formula, " ".join(text.split()), knowledge, region, swap)
+        one = _one(formula, " ".join(text.split()), knowledge, region, swap)
         formula = one.formula
         changes += one.changes
     if not formula.lines:
         raise ChangeFault(texts[-1], "nothing is left of the formula", "leave an ingredient in")
     return Changed(formula=formula, changes=tuple(changes))
+
+
+def _one(formula: Formula, text: str, knowledge: Knowledge, region: str, swap: SwapSolver | None) -> Changed:
+    """Apply one change in its short form; where it cannot be read, ask whether the nearest reading is meant."""
+    if (asked := direction_in(text)) is not None:
+        raise _how_much(text, asked)
+    try:
+        return _applied(formula, short_form(text), knowledge, region, swap)
+    except ChangeFault as fault:
+        near = _nearest_reading(formula, text, knowledge)
+        if near == text:
+            raise
+        try:
+            _applied(formula, short_form(near), knowledge, region, None)
+        except ChangeFault:
+            raise fault from None
+        raise ChangeFault(text, "this cannot be read", f"did you mean '{near}'?") from None
+
+
+def _how_much(text: str, asked: Direction) -> ChangeFault:
+    sign = "+" if asked.way == "more" else "-"
+    return ChangeFault(
+        text, f"how much {asked.way}?", f"write it: '{asked.name} {sign}20 g' or '{asked.name} {sign}10 %'"
+    )
+
+
+def _nearest_reading(formula: Formula, text: str, knowledge: Knowledge) -> str:
+    """Put misspelt words right by the words of changes and the names in the formula; the others stay."""
+    names = {
+        word
+        for x in formula.lines
+        for name in (x.ingredient.name, *x.ingredient.also)
+        for word in words_of(name)
+    }
+    known = sorted(names | words_of_changes())
+    return " ".join(
+        word
+        if len(word) < 4 or word.lower() in known
+        else (nearest(word.lower(), known, 1, 75.0) or (word,))[0]
+        for word in text.split()
+    )
 
 
 def _applied(

@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 from case_files import demo
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from advisor import load_knowledge
+from advisor import default_advisor, load_knowledge
+from advisor.explanation.changes import ChangeWords
 from advisor.remedy.change_fault import ChangeFault
 from advisor.remedy.written_change import apply_changes
+from advisor.rendering.quantities import runs_text
 
 KNOWLEDGE = load_knowledge()
 LOAF = demo("canteen-sandwich-loaf")
@@ -39,6 +43,28 @@ def changed(*texts, formula=LOAF):
         ("bake +10 min", "bake", 80, 90),
         ("proof -15 min", "proof", 60, 45),
         ("proof: 1 h", None, 60, 60),
+        ("Add 18 g (about 2 tbsp) psyllium husk powder.", "psyllium husk powder", 0, 18),
+        ("water -80 g: 70 g instead of 150 g", "water", 150, 70),
+        ("80 g (about 1/3 cup) less water: 70 g instead of 150 g.", "water", 150, 70),
+        ("Bake: 60 min instead of 80 min (20 min shorter).", "bake", 80, 60),
+        ("1. Oven: 165 C instead of 175 C (10 C cooler).", "oven", 175, 165),
+        ("3 more whole eggs: 9 instead of 6 (450 g instead of 300 g)", "whole egg", 300, 450),
+        ("3 more whole eggs", "whole egg", 300, 450),
+        ("leave out the butter (30 g)", "butter", 30, 0),
+        ("bake 10 min longer", "bake", 80, 90),
+        ("another 10 minutes in the oven", "bake", 80, 90),
+        ("bake for 10 min less", "bake", 80, 70),
+        ("oven 15 C hotter", "oven", 175, 190),
+        ("turn the oven down 10 C", "oven", 175, 165),
+        ("180 C", "oven", 175, 180),
+        ("double the yeast", "instant yeast", 10, 20),
+        ("halve the salt", "salt", 4, 2),
+        ("use 20 g more gluten", "vital wheat gluten", 170, 190),
+        ("cut the water by 30 g", "water", 150, 120),
+        ("reduce the water to 120 g", "water", 150, 120),
+        ("use 10 % less water", "water", 150, 135),
+        ("add another egg", "whole egg", 300, 350),
+        ("no salt", "salt", 4, 0),
     ],
 )
 def test_one_change(text, name, before, after):
@@ -49,6 +75,52 @@ def test_one_change(text, name, before, after):
     assert 1 == len(found)
     assert (name, before) == (found[0].what, found[0].before)
     assert after == pytest.approx(found[0].after, abs=0.3)
+
+
+@pytest.mark.parametrize(
+    "text",
+    ["replace butter with olive oil", "use olive oil instead of butter", "swap the butter for olive oil"],
+)
+def test_an_exchange_as_it_is_said(text):
+    new = changed(text).formula
+    assert (0, True) == (new.grams_of("butter"), new.grams_of("olive_oil") > 0)
+
+
+@pytest.mark.parametrize(
+    ("text", "says"),
+    [
+        ("less water", "how much less?; write it: 'water -20 g'"),
+        ("more psyllium", "how much more?"),
+        ("duble the yeest", "did you mean 'double the yeast'?"),
+        ("reduse the water by 30 g", "did you mean 'reduce the water by 30 g'?"),
+    ],
+)
+def test_what_names_no_amount_or_is_misspelt_is_asked(text, says):
+    with pytest.raises(ChangeFault, match=re.escape(says)):
+        changed(text)
+
+
+def test_what_the_page_prints_is_read_back_as_the_same_change():
+    advisor = default_advisor()
+    for name in (
+        "canteen-sandwich-loaf-excess-water",
+        "coconut-breakfast-loaf-oven-too-hot",
+        "canteen-sandwich-loaf-underbaked",
+    ):
+        words = ChangeWords(KNOWLEDGE)
+        answer = advisor.check(demo(name))
+        read = 0
+        for proposal in answer.plans.proposals:
+            if len(proposal.changes) != 1 or proposal.changes[0].after is None:
+                continue
+            printed = runs_text(words.runs(proposal.changes[0]))
+            after = apply_changes(answer.examination.formula, [printed], KNOWLEDGE).changes
+            assert (proposal.changes[0].what, pytest.approx(proposal.changes[0].after, rel=0.02)) == (
+                after[0].what,
+                after[0].after,
+            )
+            read += 1
+        assert read
 
 
 def test_an_exchange_of_the_same_weight():

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import re
 
 from advisor import load_knowledge
 from advisor.diagnosis.pipeline import Examination, Examiner
@@ -10,6 +11,7 @@ from advisor.explanation.wording import change_text, number
 from advisor.formula.formula import Formula
 from advisor.formula.writing.as_text import write_formula_text
 from advisor.interface.desk.advisor_choice import advisor_for, constraints_from
+from advisor.interface.desk.applying import proposal_of
 from advisor.interface.desk.comparison_json import comparison_json, one_difference_json
 from advisor.interface.desk.comparison_page import (
     changes_section,
@@ -23,13 +25,16 @@ from advisor.interface.desk.output import write_json, write_page
 from advisor.knowledge_base.faults import InputFault
 from advisor.knowledge_base.ingredient import Ingredient
 from advisor.knowledge_base.knowledge import Knowledge
+from advisor.remedy.assessing import Advisor
 from advisor.remedy.change import Changed
 from advisor.remedy.change_fault import ChangeFault
 from advisor.remedy.comparing import compare, differences, explain
+from advisor.remedy.spoken_change import Direction, direction_in
 from advisor.remedy.substitution import Substitution, substitute, substitutes
 from advisor.remedy.written_change import apply_changes, lines_named
 from advisor.rendering.text import Page
 
+_PRINTED_NUMBER = re.compile(r"(?:change\s+|number\s+|no\.?\s*|#)?([0-9]{1,2})\.?", re.IGNORECASE)
 _BOTH = ("before", "after")
 _ANYTHING = ("? instead of ", "anything instead of ", "what instead of ")
 
@@ -42,7 +47,8 @@ def run_try(options: argparse.Namespace) -> int:
     """
     knowledge = load_knowledge()
     formula = choose_formula(options.formula, knowledge, options.region)
-    examiner = advisor_for(options.engine).examiner
+    advisor = advisor_for(options.engine)
+    examiner = advisor.examiner
     texts: list[str] = list(options.changes)
     if len(texts) == 1 and (name := _asks_for_substitutes(texts[0])):
         return _substitutes(options, examiner, formula, name, knowledge)
@@ -53,8 +59,13 @@ def run_try(options: argparse.Namespace) -> int:
         swaps.append(found)
         return found.changed
 
+    if len(texts) == 1 and (asked := direction_in(texts[0])) is not None:
+        raise InputFault(f"advisor: {_amounts_offered(advisor, formula, asked, options)}")
     try:
-        changed = apply_changes(formula, texts, knowledge, region=options.region, swap=swap)
+        if len(texts) == 1 and (number := _PRINTED_NUMBER.fullmatch(texts[0].strip())) is not None:
+            changed = _printed(advisor, formula, number[1], options)
+        else:
+            changed = apply_changes(formula, texts, knowledge, region=options.region, swap=swap)
     except ChangeFault as fault:
         raise InputFault(f"advisor: {fault}") from None
     if options.apply:
@@ -74,6 +85,40 @@ def run_try(options: argparse.Namespace) -> int:
     clocks_section(page, found, knowledge, _BOTH)
     write_page(page.text())
     return 0
+
+
+def _printed(advisor: Advisor, formula: Formula, number: str, options: argparse.Namespace) -> Changed:
+    """Give the change that `check` prints under a number.
+
+    Raises:
+        InputFault: there is no such change, or it is one of handling.
+    """
+    answer = advisor.check(formula, constraints_from(options, advisor.examiner.knowledge))
+    proposal = proposal_of(answer, number)
+    return Changed(formula=proposal.formula, changes=proposal.changes)
+
+
+def _amounts_offered(
+    advisor: Advisor, formula: Formula, asked: Direction, options: argparse.Namespace
+) -> str:
+    """Ask how much more or less, with the amounts that the proposed changes would give."""
+    knowledge = advisor.examiner.knowledge
+    lines = lines_named(formula, asked.name, knowledge)
+    names = {line.ingredient.name for line in lines}
+    answer = advisor.check(formula, constraints_from(options, knowledge))
+    offers = [
+        f"'{change_text(change).partition(':')[0]}' (change {place}, or: try FORMULA {place})"
+        for place, proposal in enumerate(answer.plans.proposals, 1)
+        for change in proposal.changes[:1]
+        if change.what in names and change.before is not None and change.after is not None
+        and (change.after > change.before) == (asked.way == "more")
+    ]  # fmt: skip
+    sign = "+" if asked.way == "more" else "-"
+    name = lines[0].ingredient.name if lines else asked.name
+    hint = f"'{name} {sign}20 g' or '{name} {sign}10 %'"
+    if offers:
+        return f"how much {asked.way} {name}? What helps this formula: {' or '.join(offers[:3])}; else write {hint}"
+    return f"how much {asked.way} {name}? No change of it is proposed for this formula; write {hint}"
 
 
 def run_differ(options: argparse.Namespace) -> int:

@@ -6,6 +6,7 @@ from advisor.formula.writing.as_text import write_formula_text
 from advisor.knowledge_base.faults import InputFault
 from advisor.remedy.assessing import Advisor, Assessment
 from advisor.remedy.constraints import Constraints
+from advisor.remedy.proposal import Proposal
 
 TOGETHER = "together"
 
@@ -23,6 +24,15 @@ def applied(advisor: Advisor, answer: Assessment, limits: Constraints, which: st
                 "advisor: there is no plan of several amounts for this formula; name a change by its number"
             )
         return write_formula_text(plan.formula)
+    return write_formula_text(proposal_of(answer, which).formula)
+
+
+def proposal_of(answer: Assessment, which: str) -> Proposal:
+    """Give the change that is printed under a number.
+
+    Raises:
+        InputFault: there is no such change, or it is one of handling, which a formula does not show.
+    """
     proposals = answer.plans.proposals
     if not which.isdigit() or not 1 <= int(which) <= len(proposals):
         known = f"1 to {len(proposals)}, or {TOGETHER}" if proposals else "none: nothing is proposed"
@@ -32,4 +42,4 @@ def applied(advisor: Advisor, answer: Assessment, limits: Constraints, which: st
         raise InputFault(
             f"advisor: change {which} is one of handling, which no line of a formula holds: {proposal.changes[0].what}"
         )
-    return write_formula_text(proposal.formula)
+    return proposal
