@@ -14,10 +14,16 @@ _DUST = 1e-9
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Edges:
-    """A band after blending; `half` is the distance past an edge that counts as an excess of one."""
+    """A band after blending, in the measure's own unit.
+
+    `low_step` and `high_step` are the distances past each edge that count as an excess of one: a full step, which
+    a baker would notice. `half` is half the width, or the step where one end is open; `inside` the depth of one.
+    """
 
     low: float | None
     high: float | None
+    low_step: float
+    high_step: float
     half: float
     inside: float
 
@@ -58,21 +64,24 @@ class BandTable:
         if not parts or sum(w for w, _ in parts) < 0.5 * sum(weights.values()):
             return None
         if len(parts) == 1:  # most loaves have one structure, and every measure of every candidate comes here
-            low, high, scale = parts[0][1].low, parts[0][1].high, parts[0][1].scale
+            band = parts[0][1]
+            low, high, low_step, high_step = band.low, band.high, band.step_below, band.step_above
         else:
-            low, high, scale = (
+            low, high, low_step, high_step = (
                 _blend([(w, edge) for (w, _), edge in zip(parts, column, strict=True)])
-                for column in zip(*((b.low, b.high, b.scale) for _, b in parts), strict=True)
+                for column in zip(*((b.low, b.high, b.step_below, b.step_above) for _, b in parts), strict=True)
             )
+        below, above = low_step or 1.0, high_step or 1.0
+        half, inside = below if high is None else above, below if high is None else above
         if low is not None and high is not None:
-            return Edges(low=low, high=high, half=(high - low) / 2, inside=(high - low) / 4)
-        return Edges(low=low, high=high, half=scale or 1.0, inside=scale or 1.0)
+            half, inside = (high - low) / 2, (high - low) / 4
+        return Edges(low=low, high=high, low_step=below, high_step=above, half=half, inside=inside)
 
     def judge(self, weights: Mapping[str, float], values: Mapping[str, float]) -> dict[str, Judged]:
         """Judge every measure that has a value and a band.
 
-        excess = distance past the edge over half the band's width; depth = distance inside over a quarter of it;
-        for one-sided bands both over the stated scale; each clamped to 0..1.
+        excess = distance past an edge over that edge's own step; depth = distance inside over a quarter of the
+        width, or over the step where one end is open; each clamped to 0..1.
         """
         out: dict[str, Judged] = {}
         for name, value in values.items():
@@ -94,6 +103,6 @@ def judge(value: float, edges: Edges) -> Judged:
         low=edges.low,
         high=edges.high,
         state=state,
-        excess=min(max(past / edges.half, 0.0), 1.0),
+        excess=min(max(past / (edges.low_step if below > above else edges.high_step), 0.0), 1.0),
         depth=min(max(-past / edges.inside, 0.0), 1.0),
     )

@@ -27,14 +27,30 @@ class MeasureEntry(Entry):
 
 
 class Band(Graded):
-    """Where a measure lies in a good loaf of one structure; one end may be open."""
+    """Where a measure lies in a good loaf of one structure; one end may be open.
+
+    Every edge has a step of its own, in the measure's unit: the distance past it that a baker would notice for
+    certain. `scale` is that of both edges, `low_scale` and `high_scale` are those of one.
+    """
 
     measure: Id
     structures: Annotated[tuple[Id, ...], Field(min_length=1)]
     low: float | None = None
     high: float | None = None
     scale: Annotated[float, Field(gt=0)] | None = None
+    low_scale: Annotated[float, Field(gt=0)] | None = None
+    high_scale: Annotated[float, Field(gt=0)] | None = None
     pinned_by: str | None = None
+
+    @property
+    def step_below(self) -> float | None:
+        """Distance below the low edge that counts as a full step; `None` where that end is open."""
+        return None if self.low is None else self.low_scale or self.scale
+
+    @property
+    def step_above(self) -> float | None:
+        """Distance above the high edge that counts as a full step; `None` where that end is open."""
+        return None if self.high is None else self.high_scale or self.scale
 
     @model_validator(mode="after")
     def _two_ends_in_order(self) -> Band:
@@ -42,8 +58,12 @@ class Band(Graded):
             raise ValueError("a band needs low, high or both")
         if self.low is not None and self.high is not None and self.low >= self.high:
             raise ValueError(f"low {self.low:g} is not below high {self.high:g}")
-        if (self.low is None or self.high is None) and self.scale is None:
-            raise ValueError("a one-sided band needs scale: the distance past its edge that counts as one")
+        ends = ((self.low, self.step_below, "low"), (self.high, self.step_above, "high"))
+        for edge, step, end in ends:
+            if edge is not None and step is None:
+                raise ValueError(
+                    f"its {end} edge needs scale or {end}_scale: the distance past it that counts as a full step"
+                )
         if self.grade == "calibrated" and not self.pinned_by:
             raise ValueError("grade 'calibrated' needs pinned_by: the test that holds it in place")
         return self
