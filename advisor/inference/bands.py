@@ -69,7 +69,9 @@ class BandTable:
         else:
             low, high, low_step, high_step = (
                 _blend([(w, edge) for (w, _), edge in zip(parts, column, strict=True)])
-                for column in zip(*((b.low, b.high, b.step_below, b.step_above) for _, b in parts), strict=True)
+                for column in zip(
+                    *((b.low, b.high, b.step_below, b.step_above) for _, b in parts), strict=True
+                )
             )
         below, above = low_step or 1.0, high_step or 1.0
         half, inside = below if high is None else above, below if high is None else above

@@ -87,7 +87,7 @@ def test_faults_of_several_files_come_in_one_run(kitchen: Kitchen) -> None:
         ("knowledge/structures.yaml", "value: 0.5,", "value: 0.5, range: [0.6, 0.7],",
          "outside its own range"),
         ("knowledge/bands.yaml", "low: 0.6, high: 1.0", "low: 1.6, high: 1.0", "low 1.6 is not below high 1"),
-        ("knowledge/bands.yaml", "low: 3, scale: 2", "low: 3", "a one-sided band needs scale"),
+        ("knowledge/bands.yaml", "low: 3, scale: 2", "low: 3", "its low edge needs scale"),
         ("knowledge/acids.yaml", "release_bench: 0", "release_bench: 0.5", "add up to 1.500, not 1"),
         ("knowledge/levers.yaml", "  effort: small", "  efficacy: 0.5\n  effort: small",
          "either a target (until)"),

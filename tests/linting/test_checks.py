@@ -221,7 +221,7 @@ def test_a_note_may_say_why_a_record_is_as_it_is(kitchen: Kitchen) -> None:
 def test_two_bands_for_one_structure(kitchen: Kitchen) -> None:
     kitchen.add(
         "knowledge/bands.yaml",
-        "- {measure: baked_water_load, structures: [egg_set, any], low: 0.5, high: 1, grade: practice}",
+        "- {measure: baked_water_load, structures: [egg_set, any], low: 0.5, high: 1, scale: 0.2, grade: practice}",
     )
     expected = (
         "knowledge/bands.yaml:3 unique baked_water_load@egg_set+any: egg_set has a band of this measure "

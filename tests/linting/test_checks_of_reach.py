@@ -58,7 +58,8 @@ def test_an_edge_that_only_another_structure_has(kitchen: Kitchen) -> None:
         RULES, rule("{measure: setting_protein_pct, below: 1}", "{structure: gum_bound}", "gum-binds")
     )
     kitchen.add(
-        BANDS, "- {measure: setting_protein_pct, structures: [gum_bound], low: 1, high: 9, grade: practice}"
+        BANDS,
+        "- {measure: setting_protein_pct, structures: [gum_bound], low: 1, high: 9, scale: 2, grade: practice}",
     )
     kitchen.add(RULES, rule("{structure: gum_bound}, {measure: setting_protein_pct, is: high}", name="can"))
     assert [] == said(kitchen, "reach")
@@ -81,7 +82,7 @@ def test_a_band_that_only_another_structure_has(kitchen: Kitchen) -> None:
 
 
 def test_a_value_on_the_edge_of_a_band_is_in(kitchen: Kitchen) -> None:
-    kitchen.change(BANDS, "low: 0.6, high: 1.0", "high: 0, scale: 1")
+    kitchen.change(BANDS, "low: 0.6, high: 1.0, scale: 0.2", "high: 0, scale: 1")
     kitchen.change(RULES, "{measure: baked_water_load, is: in}", "{measure: baked_water_load, is: in}")
     assert [] == said(kitchen, "reach")
 
@@ -160,7 +161,8 @@ def test_a_lever_for_a_structure_in_which_there_is_no_band(kitchen: Kitchen) -> 
 
 def test_a_band_that_nobody_goes_by(kitchen: Kitchen) -> None:
     line = kitchen.add(
-        BANDS, "- {measure: core_set_min, structures: [egg_set], low: 20, high: 60, grade: practice}"
+        BANDS,
+        "- {measure: core_set_min, structures: [egg_set], low: 20, high: 60, scale: 9, grade: practice}",
     )
     assert [f"{BANDS}:{line} orphan core_set_min@egg_set: no rule and no lever goes by this band"] == [
         str(finding) for finding in kitchen.findings()
@@ -168,7 +170,10 @@ def test_a_band_that_nobody_goes_by(kitchen: Kitchen) -> None:
 
 
 def test_a_band_that_serves_only_structures_with_their_own(kitchen: Kitchen) -> None:
-    kitchen.add(BANDS, "- {measure: baked_water_load, structures: [any], low: 0.5, high: 1, grade: practice}")
+    kitchen.add(
+        BANDS,
+        "- {measure: baked_water_load, structures: [any], low: 0.5, high: 1, scale: 0.2, grade: practice}",
+    )
     assert ["baked_water_load@any: no rule and no lever goes by this band"] == said(kitchen, "orphan")
 
 

@@ -16,7 +16,7 @@ def table(**edges):
     return BandTable.build((Band(measure="salt", structures=("any",), grade="practice", **edges),))
 
 
-BOTH = table(low=1.0, high=2.0)
+BOTH = table(low=1.0, high=2.0, scale=0.5)
 INTO = LeverTarget(measure="salt", into="band")
 
 
@@ -59,8 +59,8 @@ def test_stated_edges_are_passed_a_little():
 def test_two_structures_blend_their_bands():
     blended = BandTable.build(
         (
-            Band(measure="salt", structures=("egg_set",), low=1.0, high=2.0, grade="practice"),
-            Band(measure="salt", structures=("gum_bound",), low=2.0, high=3.0, grade="practice"),
+            Band(measure="salt", structures=("egg_set",), low=1.0, high=2.0, scale=0.5, grade="practice"),
+            Band(measure="salt", structures=("gum_bound",), low=2.0, high=3.0, scale=0.5, grade="practice"),
         )
     )
     aim = aim_at(INTO, 0.5, blended, {"egg_set": 0.5, "gum_bound": 0.5})
