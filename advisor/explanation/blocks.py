@@ -67,9 +67,10 @@ class Heading:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Paragraph:
-    """A paragraph."""
+    """A paragraph; `meaning` is for one that matters as a whole, such as the verdict."""
 
     runs: Runs
+    meaning: Meaning | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
+from typing import TypeAlias
 
 from advisor.explanation.answer import Answer, Depth, SaidCause, SaidChange, SaidRisk, stands
 from advisor.explanation.blocks import (
@@ -21,6 +22,8 @@ from advisor.explanation.changes import capital, joined
 from advisor.explanation.page_numbers import dough_runs, number_blocks, slips_blocks
 from advisor.explanation.wording import LIMITS, first_sentence
 
+Proofs: TypeAlias = Mapping[str, Item]
+"""Cause to its proof, to be opened under it."""
 _RISKS_SAID: dict[Depth, int] = {"brief": 2, "usual": 2, "full": 4}
 MORE: dict[Depth, str] = {
     "brief": "More: leave out --brief. All numbers and the time axis: --all.",
@@ -33,7 +36,8 @@ MORE: dict[Depth, str] = {
 def page_of(answer: Answer, depth: Depth = "usual", *, more: str | None = None) -> Page:
     """The whole page; `more` says where more is, in place of the options of a command."""
     said = MORE[depth] if more is None else more
-    out: list[Block] = [*first_part(answer, depth)]
+    title = Row(left=(Emphasis(meaning="name", runs=(answer.name,)),), right=dough_runs(answer.dough))
+    out: list[Block] = [title, *first_part(answer, depth, {})]
     if said:
         out.append(Row(left=(said,), right=()))
     if depth == "brief":
@@ -41,24 +45,33 @@ def page_of(answer: Answer, depth: Depth = "usual", *, more: str | None = None) 
     return (*out, *rest_of(answer, depth))
 
 
-def first_part(answer: Answer, depth: Depth) -> Iterator[Block]:
+def first_part(answer: Answer, depth: Depth, proofs: Proofs) -> Iterator[Block]:
     """The verdict, the first cause with its reason, the first change with what it does: what fits a screen."""
-    yield Row(left=(Emphasis(meaning="name", runs=(answer.name,)),), right=dough_runs(answer.dough))
     first = (" ", *answer.verdict.first) if answer.verdict.first else ()
-    yield Paragraph(runs=(*answer.verdict.problem, *first))
+    yield Paragraph(runs=(*answer.verdict.problem, *first), meaning="verdict")
     wrong = answer.verdict.wrong
     if answer.causes:
         yield Heading(text="Why" if wrong else "What comes nearest to a fault", ident="why")
-        yield cause_item(answer.causes[0], 1, answer, depth, first_screen=depth != "full")
+        yield cause_item(answer.causes[0], 1, answer, depth, proofs)
     if answer.changes:
         yield Heading(text="Change first" if wrong else "What would help a little", ident="change")
         yield change_item(answer.changes[0], depth)
 
 
-def rest_of(answer: Answer, depth: Depth) -> Iterator[Block]:
+def report_first(answer: Answer, proofs: Proofs) -> Iterator[Block]:
+    """The first part with a heading of its own, and with the proof of the first cause."""
+    yield Heading(text=answer.name, level=1)
+    what = "before the bake" if answer.kind == "check" else "after the bake"
+    yield Paragraph(runs=(f"Looked at {what}: ", *dough_runs(answer.dough), "."))
+    if answer.seen:
+        yield Paragraph(runs=(f"The loaf showed: {', '.join(answer.seen)}.",))
+    yield from first_part(answer, "full", proofs)
+
+
+def rest_of(answer: Answer, depth: Depth, proofs: Proofs | None = None) -> Iterator[Block]:
     """Everything after the first part, in the order in which it matters."""
     yield from _asked(answer)
-    yield from _other_causes(answer, depth)
+    yield from _other_causes(answer, depth, proofs or {})
     yield from _other_changes(answer, depth)
     yield from _together(answer, depth)
     yield from rescue_blocks(answer)
@@ -79,9 +92,7 @@ def _asked(answer: Answer) -> Iterator[Block]:
         yield from (Item(label="-", runs=(*q.asks, " ", *q.took)) for q in answer.asked)
 
 
-def cause_item(
-    cause: SaidCause, place: int, answer: Answer, depth: Depth, *, first_screen: bool = False
-) -> Item:
+def cause_item(cause: SaidCause, place: int, answer: Answer, depth: Depth, proofs: Proofs) -> Item:
     """One cause: its chance, what it means, what speaks for it and against it, and how it leads to the fault.
 
     On the first screen a cause that this formula speaks for is explained in one sentence.
@@ -97,7 +108,9 @@ def cause_item(
         under += _loaf_says(cause, depth)
     chains = cause.chains if depth == "full" else cause.chains[:1]
     under += (Chain(steps=steps) for steps in chains)
-    says = first_sentence(cause.says) if first_screen and speaks else cause.says
+    if cause.id in proofs:
+        under.append(proofs[cause.id])
+    says = first_sentence(cause.says) if place == 1 and depth != "full" and speaks else cause.says
     runs: Runs = (name, f" ({cause.likelihood}, ", share, "). ", *says)
     return Item(label=f"{place}.", runs=runs, under=tuple(under))
 
@@ -109,13 +122,13 @@ def _loaf_says(cause: SaidCause, depth: Depth) -> Iterator[Block]:
         yield Paragraph(runs=(f"It would also bring, and you did not see: {', '.join(cause.would_bring)}.",))
 
 
-def _other_causes(answer: Answer, depth: Depth) -> Iterator[Block]:
+def _other_causes(answer: Answer, depth: Depth, proofs: Proofs) -> Iterator[Block]:
     others = list(enumerate(answer.causes, 1))[1:]
     if not others:
         return
     yield Heading(text="Other causes", ident="causes")
     shown = [(place, cause) for place, cause in others if stands(cause.shown, depth)]
-    yield from (cause_item(cause, place, answer, depth) for place, cause in shown)
+    yield from (cause_item(cause, place, answer, depth, proofs) for place, cause in shown)
     rest = [cause for _, cause in others if not stands(cause.shown, depth)]
     if rest:
         named = joined(

@@ -30,11 +30,11 @@ def number_blocks(answer: Answer, depth: Depth) -> Iterator[Block]:
         good = sum(not number.out for number in answer.numbers if not stands(number.shown, depth))
         yield Paragraph(runs=(f"{hidden} more with --all; {good} of them lie where they should.",))
     if depth == "full":
-        yield Heading(text="What the numbers mean", level=3, ident="meanings")
-        for number in shown:
-            yield Item(
-                label="-", runs=(Emphasis(meaning="name", runs=(_upper(number.name),)), ": ", *number.meaning)
-            )
+        meanings = tuple(
+            Item(label="-", runs=(Emphasis(meaning="name", runs=(_upper(n.name),)), ": ", *n.meaning))
+            for n in shown
+        )
+        yield Item(label="", runs=("What the numbers mean:",), under=meanings, folded=True)
     if answer.oven:
         yield Heading(text="Oven", ident="oven")
         yield from (Paragraph(runs=text) for text in answer.oven)

@@ -20,8 +20,8 @@ def side_effects(before: Examination, after: Examination, knowledge: Knowledge) 
         elif was[name].state == "in":
             out.append(f"{label} becomes too {now[name].state}")
     if entering:
-        bands = "its band" if len(entering) == 1 else "their bands"
-        out.insert(0, f"into {bands}: {', '.join(entering)}")
+        it = "it" if len(entering) == 1 else "they"
+        out.insert(0, f"now where {it} should be: {', '.join(entering)}")
     one = "piece" if before.workings.dough_state.with_defaults.pan_kind in ("rolls", "flat") else "slice"
     a, b = before.workings.measures, after.workings.measures
     for name, unit, least in (
@@ -37,5 +37,5 @@ def side_effects(before: Examination, after: Examination, knowledge: Knowledge) 
             digits = 1 if least < 1 else 0
             out.append(f"{abs(moved):.{digits}f} {unit} {'more' if moved > 0 else 'less'}")
     if before.structure != after.structure:
-        out.append(f"the loaf is now carried as {knowledge.structures[after.structure].name}")
+        out.append(f"it becomes another kind of loaf: {knowledge.structures[after.structure].name}")
     return tuple(out)

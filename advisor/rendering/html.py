@@ -1,15 +1,46 @@
-"""HTML in small pieces: every text is escaped on its way in, and nothing can reach outside the page."""
+"""Blocks as one self-contained page of HTML: every text is escaped on its way in, nothing reaches outside the page."""
 
 from __future__ import annotations
 
 import html
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from itertools import groupby
+from pathlib import Path
+from string import Template
 
+from advisor.explanation.blocks import (
+    Block,
+    Chain,
+    Emphasis,
+    Figure,
+    Heading,
+    Item,
+    Paragraph,
+    Quantity,
+    Row,
+    Runs,
+    Table,
+    Timeline,
+)
 from advisor.knowledge_base.escaping import shown
-from advisor.rendering.baker_units import for_reader
+from advisor.rendering.quantities import Units, quantity_text
 
 Html = str
 """A text in which everything that a person typed is escaped already."""
+SHUT = "default-src 'none'; style-src 'unsafe-inline'; img-src data:"
+"""What a browser may load for the page: nothing but the style inside it."""
+_HERE = Path(__file__).parent
+_MANY = 5
+"""Columns from which a table is stacked on a narrow screen."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PageStyle:
+    """The baker's units, and the pictures there are by name: SVG text and the title of each."""
+
+    units: Units = field(default_factory=units_in_use)
+    pictures: Mapping[str, tuple[Html, str]] = field(default_factory=dict)
 
 
 def text(words: str, most: int = 2000) -> Html:
@@ -18,130 +49,135 @@ def text(words: str, most: int = 2000) -> Html:
     return html.escape(shown(for_reader(words), most).replace(" %", "\u00a0%"), quote=True)
 
 
-def name(words: str, most: int = 200) -> Html:
-    """A text of the user's own, kept from turning the writing around it."""
-    return f"<bdi>{text(words, most)}</bdi>"
-
-
-def paragraph(*parts: Html) -> Html:
-    """A paragraph of escaped parts."""
-    return f"<p>{' '.join(parts)}</p>"
-
-
-def items(rows: Iterable[Html], kind: str = "ul") -> Html:
-    """A list of escaped items; nothing where there are none."""
-    inner = "".join(f"<li>{row}</li>\n" for row in rows)
-    return f"<{kind}>\n{inner}</{kind}>" if inner else ""
-
-
-def table(
-    caption: str, head: Sequence[str], rows: Iterable[Sequence[Html]], *, figures: frozenset[int]
-) -> Html:
-    """A table of escaped cells; `figures` are the columns that hold numbers. The first cell of a row heads it."""
-
-    def side(place: int) -> str:
-        return ' class="figure"' if place in figures else ""
-
-    top = "".join(f'<th scope="col"{side(n)}>{text(cell)}</th>' for n, cell in enumerate(head))
-    body = ""
-    for row in rows:
-        first, *rest = row
-        cells = "".join(f"<td{side(n)}>{cell}</td>" for n, cell in enumerate(rest, 1))
-        body += f'<tr><th scope="row"{side(0)}>{first}</th>{cells}</tr>\n'
-    return (
-        f'<div class="wide" role="region" tabindex="0" aria-label="{text(caption)}"><table><caption>{text(caption)}'
-        f"</caption><thead><tr>{top}</tr></thead>\n<tbody>\n{body}</tbody></table></div>"
+def html_page(title: str, blocks: Sequence[Block], foot: Runs, style: PageStyle | None = None) -> Html:
+    """The whole document: what stands before the first section is its banner, every section has a link to it."""
+    writer = _Writer(style or PageStyle())
+    heads = [block for block in blocks if isinstance(block, Heading) and block.level == 2]
+    links = "".join(f'<li><a href="#{h.ident}">{text(h.text)}</a></li>' for h in heads)
+    first = next((n for n, block in enumerate(blocks) if block in heads), len(blocks))
+    skeleton = Template((_HERE / "page.html").read_text("utf-8"))
+    return skeleton.substitute(
+        shut=SHUT,
+        title=text(title, 120),
+        style=(_HERE / "page.css").read_text("utf-8"),
+        banner=writer.blocks(blocks[:first]),
+        contents=links,
+        main="".join(writer.sections(blocks[first:])),
+        foot=f"<p>{writer.runs(foot)}</p>",
     )
 
 
-def section(ident: str, heading: str, *parts: Html) -> Html:
-    """A section with its heading, which it is labelled by."""
-    inner = "\n".join(part for part in parts if part)
-    label = f"{ident}-h"
-    head = f'<h2 id="{label}">{text(heading)}</h2>'
-    return f'<section id="{ident}" aria-labelledby="{label}">\n{head}\n{inner}\n</section>'
+class _Writer:
+    def __init__(self, style: PageStyle) -> None:
+        self.style = style
+
+    def sections(self, blocks: Sequence[Block]) -> Iterator[Html]:
+        """Each heading of level 2 with what stands under it, as a section that is labelled by it."""
+        starts = [n for n, b in enumerate(blocks) if isinstance(b, Heading) and b.level == 2]
+        for start, end in zip(starts, [*starts[1:], len(blocks)], strict=True):
+            head = blocks[start]
+            assert isinstance(head, Heading)
+            label = f"{head.ident}-h"
+            inner = self.blocks(blocks[start + 1 : end])
+            yield (
+                f'<section id="{head.ident}" aria-labelledby="{label}">\n<h2 id="{label}">{text(head.text)}</h2>\n'
+                f"{inner}\n</section>\n"
+            )
+
+    def blocks(self, blocks: Sequence[Block]) -> Html:
+        """Blocks one after the other; neighbouring items make one list."""
+        out: list[Html] = []
+        for kind, some in groupby(blocks, key=_list_kind):
+            if kind:
+                items = "".join(self._item(item) for item in some if isinstance(item, Item))
+                out.append(f"<{kind}>\n{items}</{kind}>")
+            else:
+                out += [self._block(block) for block in some]
+        return "\n".join(part for part in out if part)
+
+    def _block(self, block: Block) -> Html:
+        match block:
+            case Heading():
+                return f"<h{block.level}>{text(block.text)}</h{block.level}>"
+            case Paragraph():
+                mark = f' class="{block.meaning}"' if block.meaning else ""
+                return f"<p{mark}>{self.runs(block.runs)}</p>"
+            case Item():
+                return self._fold(block)
+            case Row():
+                right = f" <span>{self.runs(block.right)}</span>" if block.right else ""
+                return f"<p>{self.runs(block.left)}{right}</p>"
+            case Table():
+                return self._table(block)
+            case Chain():
+                return f'<p class="chain">{" → ".join(text(step) for step in block.steps)}</p>'
+            case Timeline():
+                return self._figure(
+                    "timeline", "Gas that comes before the loaf has set lifts it; what comes after cannot."
+                )
+            case Figure():
+                return self._figure(block.id, block.caption)
+
+    def _item(self, item: Item) -> Html:
+        number = item.label.rstrip(".")
+        value = f' value="{number}"' if number.isdecimal() else ""
+        under = f"\n{self.blocks(item.under)}\n" if item.under else ""
+        return f"<li{value}>{self.runs(item.runs)}{under}</li>\n"
+
+    def _fold(self, item: Item) -> Html:
+        return f"<details>\n<summary>{self.runs(item.runs)}</summary>\n{self.blocks(item.under)}\n</details>"
+
+    def _table(self, table: Table) -> Html:
+        def side(place: int) -> str:
+            return ' class="figure"' if place in table.figures else ""
+
+        top = "".join(f'<th scope="col"{side(n)}>{text(cell)}</th>' for n, cell in enumerate(table.head))
+        body = ""
+        for row in table.rows:
+            cells = "".join(
+                f'<td{side(n)} data-head="{text(table.head[n])}">{self.runs(cell)}</td>'
+                for n, cell in enumerate(row[1:], 1)
+            )
+            body += f'<tr><th scope="row"{side(0)}>{self.runs(row[0])}</th>{cells}</tr>\n'
+        many = ' class="many"' if len(table.head) >= _MANY else ""
+        return (
+            f"<table{many}><caption>{text(table.caption)}</caption><thead><tr>{top}</tr></thead>\n"
+            f"<tbody>\n{body}</tbody></table>"
+        )
+
+    def _figure(self, name: str, caption: str) -> Html:
+        """A picture in a frame that can be slid sideways where it is wider than the screen, which is said there."""
+        if (picture := self.style.pictures.get(name)) is None:
+            return ""
+        drawn, title = picture
+        return (
+            f'<figure><p class="slide">Wider than the screen: slide it sideways.</p>'
+            f'<div class="wide" role="region" tabindex="0" aria-label="{text(title)}">\n{drawn}\n</div>'
+            f"<figcaption>{text(caption)}</figcaption></figure>"
+        )
+
+    def runs(self, runs: Runs) -> Html:
+        """Runs as HTML; emphasis is told by weight and line, never by colour alone."""
+        out: list[Html] = []
+        for run in runs:
+            match run:
+                case Quantity():
+                    out.append(text(quantity_text(run, self.style.units)).replace(" ", "\u00a0", 1))
+                case Emphasis(meaning="change"):
+                    out.append(f'<em class="change">{self.runs(run.runs)}</em>')
+                case Emphasis(meaning="name"):
+                    # A name may be the user's own: it is kept from turning the writing around it.
+                    out.append(f"<strong><bdi>{self.runs(run.runs)}</bdi></strong>")
+                case Emphasis():
+                    out.append(f'<strong class="{run.meaning}">{self.runs(run.runs)}</strong>')
+                case _:
+                    first, last = (" " if edge.isspace() else "" for edge in (run[:1], run[-1:]))
+                    out.append(first + text(run) + last)
+        return "".join(out)
 
 
-def details(summary: Html, inner: Html) -> Html:
-    """Something that opens; on paper it is open."""
-    return f"<details>\n<summary>{summary}</summary>\n{inner}\n</details>"
-
-
-STYLE = """
-:root { color-scheme: light; }
-* { box-sizing: border-box; }
-body { margin: 0; background: #fff; color: #1a1a1a; line-height: 1.5;
-  font: 1.05rem/1.5 system-ui, 'Segoe UI', 'DejaVu Sans', Arial, sans-serif; overflow-wrap: anywhere; }
-header, nav, main, footer { max-width: 64rem; margin: 0 auto; padding: 0 1rem; }
-h1 { font-size: 1.9rem; line-height: 1.2; margin: 1.2rem 0 .4rem; }
-h2 { font-size: 1.4rem; border-bottom: 3px double #1a1a1a; padding-bottom: .2rem; margin: 2.2rem 0 .8rem; }
-h3 { font-size: 1.12rem; margin: 1.4rem 0 .3rem; }
-p, ul, ol { margin: .4rem 0; max-width: 48rem; }
-a { color: #123f57; }
-nav ul { list-style: none; padding: 0; display: flex; flex-wrap: wrap; gap: .2rem 1.2rem; max-width: none; }
-nav a { display: inline-block; padding: .3rem 0; }
-.skip { position: absolute; left: -99rem; }
-.skip:focus { left: 1rem; top: .5rem; background: #fff; padding: .4rem; }
-:focus-visible { outline: 3px solid #123f57; outline-offset: 3px; }
-.wide { overflow-x: auto; }
-table { border-collapse: collapse; width: 100%; }
-caption { text-align: left; font-weight: bold; padding: .5rem 0 .3rem; }
-th, td { text-align: left; vertical-align: top; padding: .28rem .9rem .28rem 0; border-bottom: 1px solid #bbb; }
-thead th { border-bottom: 2px solid #1a1a1a; }
-tbody th { font-weight: normal; }
-th.figure, td.figure { text-align: right; white-space: nowrap; }
-.out { font-weight: bold; }
-figure { margin: 1.2rem 0; }
-figure svg { display: block; width: 100%; min-width: 40rem; height: auto; }
-figcaption { color: #4a4a4a; max-width: 48rem; }
-details { margin: .5rem 0; padding: .3rem .8rem; border-left: 4px solid #1f4e66; background: #f6f6f4; }
-summary { cursor: pointer; font-weight: bold; padding: .2rem 0; }
-details ul { padding-left: 1.2rem; }
-.caution { border: 2px solid #1a1a1a; padding: .4rem .9rem; margin: .6rem 0; max-width: 48rem; }
-footer { border-top: 1px solid #bbb; margin-top: 2.5rem; padding-bottom: 2rem; color: #4a4a4a; }
-@page { margin: 16mm 14mm; }
-@media print {
-  body { font-size: 10pt; }
-  header, nav, main, footer { max-width: none; padding: 0; }
-  nav, .skip { display: none; }
-  .wide { overflow: visible; }
-  figure svg { min-width: 0; }
-  h2, h3, caption, thead { break-after: avoid; }
-  figure, tr, .caution { break-inside: avoid; }
-  details { background: none; }
-  details::details-content { content-visibility: visible; block-size: auto; display: block; }
-}
-"""
-SHUT = "default-src 'none'; style-src 'unsafe-inline'; img-src data:"
-"""What a browser may load for the page: nothing but the style inside it."""
-
-
-def page(
-    title: str, banner: Html, contents: Sequence[tuple[str, str]], main: Iterable[Html], foot: Html
-) -> Html:
-    """The whole document; `contents` are ids and headings of its sections."""
-    links = "".join(f'<li><a href="#{ident}">{text(heading)}</a></li>' for ident, heading in contents)
-    return f"""<!DOCTYPE html>
-<html lang="en">
-<head>
-<meta charset="utf-8">
-<meta http-equiv="Content-Security-Policy" content="{SHUT}">
-<meta name="viewport" content="width=device-width, initial-scale=1">
-<title>{text(title, 120)}</title>
-<link rel="icon" href="data:,">
-<style>{STYLE}</style>
-</head>
-<body>
-<a class="skip" href="#main">To the report</a>
-<header>
-{banner}
-</header>
-<nav aria-label="Contents"><ul>{links}</ul></nav>
-<main id="main" tabindex="-1">
-{"".join(part + chr(10) for part in main)}</main>
-<footer>
-{foot}
-</footer>
-</body>
-</html>
-"""
+def _list_kind(block: Block) -> str:
+    """The list that a block is an entry of: `ol`, `ul`, or none."""
+    if not isinstance(block, Item) or block.folded:
+        return ""
+    return "ol" if block.label.rstrip(".").isdecimal() else "ul"

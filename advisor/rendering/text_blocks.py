@@ -96,7 +96,9 @@ class _Writer:
             self.lines.append("")
 
     def _item(self, item: Item, indent: int) -> None:
-        hang = indent + len(item.label) + 1
+        if not item.label:
+            self._gap()
+        hang = indent + len(item.label) + 1 if item.label else indent
         self._wrapped((f"{item.label} ", *item.runs), indent, min(hang, indent + 8))
         for block in item.under:
             self.block(block, min(hang, indent + 8))

@@ -40,7 +40,7 @@ def browse(page, *words):
 def test_it_opens_and_runs_nothing(page):
     done = browse(page, "--dump-dom")
     assert "<title>&lt;script&gt;document.title" in done.stdout
-    assert "What it comes down to" in done.stdout
+    assert "The dough and its numbers" in done.stdout
     assert "CONSOLE" not in done.stderr
 
 

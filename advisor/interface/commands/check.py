@@ -136,7 +136,7 @@ def _answer(formula: Formula | str, options: argparse.Namespace) -> Answer | str
     if as_document:
         return assessment_json(found, knowledge, further=further), "", _worst(found)
     answer = answer_of(found, knowledge, further, risk_limit=risk_limit)
-    page = page_text(page_of(answer, depth_of(options)), getattr(options, "units", None))
+    page = page_text(page_of(answer, depth_of(options)))
     return {}, page, _worst(found)
 
 

@@ -6,13 +6,17 @@ import argparse
 from pathlib import Path
 
 from advisor import load_knowledge
+from advisor.explanation.answering import answer_of
+from advisor.explanation.further import Further
 from advisor.interface.desk.advisor_choice import advisor_for
 from advisor.interface.desk.choosing import write_notes
 from advisor.interface.desk.formula_choice import choose_formula
+from advisor.interface.desk.progress import progress
 from advisor.interface.desk.told import Told, told_by
 from advisor.knowledge_base.faults import InputFault
 from advisor.knowledge_base.whole_file import write_whole
-from advisor.rendering.report.report_page import pictures_of, report_page
+from advisor.remedy.constraints import Constraints
+from advisor.rendering.report import pictures_of, report_page
 
 
 def run_report(options: argparse.Namespace) -> int:
@@ -28,12 +32,15 @@ def run_report(options: argparse.Namespace) -> int:
     told = told_by((), (), options.diagnosis, knowledge) if options.diagnosis else Told()
     write_notes(told.notes)
     formula = choose_formula(options.formula, knowledge, options.region)
-    if options.diagnosis:
-        answer = advisor.diagnose(formula, saw=told.saw, not_seen=told.not_seen, answers=told.answers)
-    else:
-        answer = advisor.check(formula)
-    scenes, chosen = pictures_of(answer, advisor.examiner)
-    write_whole(out, report_page(answer, advisor.examiner, scenes))
+    with progress("advisor: writing the report"):
+        if options.diagnosis:
+            found = advisor.diagnose(formula, saw=told.saw, not_seen=told.not_seen, answers=told.answers)
+        else:
+            found = advisor.check(formula)
+        further = Further.of(advisor, found, Constraints(), joint=True)
+        answer = answer_of(found, knowledge, further)
+        scenes, chosen = pictures_of(found, advisor.examiner)
+        write_whole(out, report_page(answer, found, advisor.examiner, scenes))
     if options.pictures is not None:
         from advisor.diagnosis.graph_drawing import dot_text, mermaid_text
         from advisor.rendering.pictures.graph import reduced
