@@ -24,6 +24,7 @@ from advisor.explanation.blocks import (
     Timeline,
 )
 from advisor.knowledge_base.escaping import shown
+from advisor.rendering.baker_units import for_reader, units_in_use
 from advisor.rendering.quantities import Units, quantity_text
 
 Html = str

@@ -64,12 +64,11 @@ def run_diagnose(options: argparse.Namespace) -> int:
     further = Further.of(advisor, found, limits, joint=options.all or options.json)
     question = QuestionChooser(advisor.examiner).choose(found.examination, asked=len(told.answers))
     blocks = page_of(answer_of(found, knowledge, further, question=question), depth_of(options))
-    units = getattr(options, "units", None)
     if options.json:
         write_json(assessment_json(found, knowledge, question, further))
     else:
-        show_page(page_text(blocks, units), pager=not options.no_pager)
-    _keep_transcript(options, plain_text(blocks, units))
+        show_page(page_text(blocks), pager=not options.no_pager)
+    _keep_transcript(options, plain_text(blocks))
     return 0
 
 
