@@ -7,7 +7,8 @@ from dataclasses import dataclass, field
 
 from advisor.formula.faults import LineFault, Problem
 from advisor.formula.formula import Line, Unweighed
-from advisor.formula.method.method_facts import Fact, MethodReader
+from advisor.formula.method.facts import Fact
+from advisor.formula.method.method_facts import MethodReader
 from advisor.formula.process.process_values import Value
 from advisor.formula.reports import Kind
 from advisor.formula.text_lines import TextLine
@@ -52,7 +53,7 @@ class Draft:
     warnings: list[str] = field(default_factory=list)
     method_reader: MethodReader = field(default_factory=MethodReader)
     facts: list[tuple[int, Fact]] = field(default_factory=list)
-    sentences: list[str] = field(default_factory=list)
+    pans: list[tuple[int, str, dict[str, float | str], tuple[str, ...]]] = field(default_factory=list)
 
     def attempt(self, line: TextLine, read: Callable[[], Kind | None]) -> None:
         """Read something of a line; note its fault instead of stopping at it."""

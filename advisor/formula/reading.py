@@ -31,6 +31,7 @@ from advisor.formula.process.process_lines import (
     read_process_value,
     unknown_key,
 )
+from advisor.formula.process.without_colon import without_colon
 from advisor.formula.reports import Kind, ReadLine, ReadReport
 from advisor.formula.text_lines import (
     LONGEST_LINE,
@@ -49,15 +50,6 @@ _ALIKE = 72.0
 _KEYS = frozenset(PROCESS_KEYS)
 _LONG_VALUE = 5
 """Words from which a value that its key does not take is read as a sentence, and not refused."""
-_NOT_WITHOUT_COLON = frozenset(
-    ["kind", "mixer", "starter", "stored", "baked on", "cooled in", "steam", "boil"]
-)
-"""Keys that take any words, or begin sentences: without a colon they are prose."""
-_WITHOUT_COLON = re.compile(
-    rf"(?P<key>{'|'.join(sorted((k.replace(' ', '[ -]') for k in (*PROCESS_KEYS, 'bake')), key=len, reverse=True))})"
-    r"\s+(?:at\s+|in\s+(?:the\s+|an?\s+)?oven\s+at\s+|for\s+)?(?P<value>\S.*)",
-    re.IGNORECASE,
-)
 
 
 class FormulaReader:
@@ -151,7 +143,14 @@ class FormulaReader:
                 text = with_decimal_points(keyed["value"], draft.thousands)
             elif plain_key(keyed["key"]) not in _KEYS and plain_key(keyed["key"]) not in SAME_KEY:
                 self._refuse_unknown_key(draft, keyed["key"], keyed["value"])
-        return self._ingredients.read(draft, line, text) or self._rest.read(draft, line, text)
+        tried = draft.tried
+        try:
+            kind = self._ingredients.read(draft, line, text)
+        except LineFault:
+            if not self._rest.tells_process(text):
+                raise
+            kind, draft.tried = None, tried
+        return kind or self._rest.read(draft, line, text)
 
     @staticmethod
     def _total(draft: Draft, line: TextLine, total: Total) -> Kind:
@@ -226,22 +225,21 @@ class FormulaReader:
         if draft.method or self.names.match(key) is not None:
             return
         near = nearest_key(key, _ALIKE)
-        if near is not None or looks_like_process(value):
+        told = looks_like_process(value) and not self._rest.tells_process(f"{key}: {value}")
+        if near is not None or told:
             raise unknown_key(key, near)
 
     def _process_without_colon(self, draft: Draft, line: TextLine, text: str) -> bool:
-        found = _WITHOUT_COLON.fullmatch(text.strip(" ."))
+        found = without_colon(text)
         if found is None:
             return False
-        key = plain_key(found["key"]).replace("bake", "oven")
-        if key in draft.key_lines or key in _NOT_WITHOUT_COLON:
+        written, key, value = found
+        if key in draft.key_lines:
             return False  # a second one is prose, and is compared with the first
-        try:
-            read_process_value(key, found["value"])
-        except LineFault:
-            return False
-        draft.assume(line, f"'{shown(text)}' is taken as '{key}: {shown(found['value'])}'")
-        self._process(draft, line, key, found["value"])
+        if key == "oven" or key in ADDED_UP:  # one step of several, as sentences tell them
+            return self._rest.process(draft, line, text)
+        draft.assume(line, f"'{shown(text)}' is taken as '{key}: {shown(value)}'")
+        self._process(draft, line, written, value)
         return True
 
 

@@ -20,7 +20,7 @@ _INVISIBLE = dict.fromkeys(map(ord, "\ufeff\u200b\u200c\u200d\u2060\u00ad\u200e\
 _BULLET = re.compile(
     r"(?:[*•·▪◦‣●○■□☐☑✓✔➤►]\s*|[-–—+>]\s+|[-–—](?=[^\W\d])|\[[ xX]?\]\s*|[0-9]{1,3}[.)]\s+|[a-h]\)\s+)+"
 )
-_COMMENT = re.compile(r"(?:^|\s)#.*$|^//.*$")
+_COMMENT = re.compile(r"(?:^|\s)#(?![0-9]).*$|^#.*$|^//.*$")
 _EMPHASIS = re.compile(r"\*\*|__|~~|(?<!\S)_(?=\w)|(?<=\w)_(?!\S)|`")
 _RULED = re.compile(r"(?:#{2,}|={2,}|-{2,}|~{2,}|\*{3,}|<+|\[)\s*(?P<inside>[^#=~\[\]<>]+?)\s*[#=~\-*>\]]*")
 TITLE_KEY = re.compile(r"title\s*:\s*(?=\S)", re.IGNORECASE)

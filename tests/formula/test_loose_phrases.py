@@ -28,7 +28,7 @@ Read = Callable[..., Formula]
         ("100 g butter at 20 C", "temperature of butter, 20 C, is not used"),
         ("200 g (1 cup) water", "'(1 cup)' is not used beside 200 g"),
         ("100 g water\nmakes 2 loaves", "line 2: taken as loaves: 2"),
-        ("100 g water\nbake at 180 C for 40 min", "is taken as 'oven: 180 C for 40 min'"),
+        ("100 g water\nbake at 180 C for 40 min", "is taken as oven: 180 C for 40 min"),
         ("100 g water\nPrep time: 10 min", "'Prep time: 10 min' is not used"),
     ],
 )

@@ -119,7 +119,8 @@ def _begins_with_verb(clause: str) -> bool:
     return words[1:2] not in (["of"], ["flour"])  # "a sprinkle of", "cream of tartar"
 
 
-def _begins_with_amount(text: str, units: UnitTable) -> bool:
+def begins_with_amount(text: str, units: UnitTable) -> bool:
+    """Tell whether a line begins with an amount or a unit, and not with a time or a heat."""
     if text[:1].isdigit() and _PROCESS_IN_FRONT.match(text):
         return False
     try:
@@ -132,6 +133,17 @@ def _begins_with_amount(text: str, units: UnitTable) -> bool:
     return not number.word or (amount is not None and amount.parts[0].unit is not None)
 
 
+def begins_with_weight(text: str, units: UnitTable) -> bool:
+    """Tell whether a line begins with an amount by weight or volume, as an ingredient line does."""
+    try:
+        amount = amount_at(text, 0, units)
+    except LineFault:
+        return False
+    if amount is None or (unit := amount.parts[0].unit) is None or _PROCESS_IN_FRONT.match(text):
+        return False
+    return bool(unit.grams or unit.millilitres) and not _is_pan(text, amount.end)
+
+
 def is_sentence(text: str, units: UnitTable, names: NameIndex) -> bool:
     """Tell whether a line is free prose: a verb that begins a clause, or words enough and a full stop.
 
@@ -139,7 +151,7 @@ def is_sentence(text: str, units: UnitTable, names: NameIndex) -> bool:
     they could be an ingredient line gone wrong.
     """
     words = _WORD.findall(text)
-    if len(words) < 2 or _begins_with_amount(text, units):
+    if len(words) < 2 or begins_with_amount(text, units):
         return False
     clauses = [clause.strip() for clause in _CLAUSE.split(text) if clause.strip()]
     if not clauses:

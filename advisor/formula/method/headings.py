@@ -55,7 +55,7 @@ _TELLS = frozenset(
 _FINISH = frozenset(["topping", "top", "finish", "serve", "decoration", "coating", "crust", "glaze"])
 
 
-def tells_process(text: str) -> bool:
+def tells_work(text: str) -> bool:
     """Tell whether a heading is followed by what is done, and not by notes, nutrition or storage."""
     return words_of(text) in _TELLS
 

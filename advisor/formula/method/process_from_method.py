@@ -3,16 +3,22 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from advisor.formula.faults import LineFault, shown
+from advisor.formula.formula import Process
 from advisor.formula.lines.sentences import amounts_within, sentences_of
 from advisor.formula.lines.totals import total_in
-from advisor.formula.method.method_facts import SAME_C, Fact, shaped_behind_proof
+from advisor.formula.method.facts import SAME_C, Fact
+from advisor.formula.method.handling import handling_in
+from advisor.formula.method.method_facts import MethodReader
+from advisor.formula.method.told_numbers import Told
+from advisor.formula.method.told_steps import ToldSteps, oven_told, rises_told, times_told
+from advisor.formula.process.as_said import said, said_oven, said_pan
 from advisor.formula.process.named_pans import pan_in
 from advisor.formula.process.process_values import Value
-from advisor.formula.process.rolls_named import rolls_in
+from advisor.formula.process.rolls_named import pieces_in
 
 if TYPE_CHECKING:
     from advisor.formula.draft import Draft
@@ -22,32 +28,65 @@ if TYPE_CHECKING:
     from advisor.knowledge_base.measured import PanSize
 
 _ADVICE = "what matters of it can be written as 'oven: 175 C for 70 min'"
-_KEY_OF = {"rolls": "pan"}
+_WRITE = {
+    "time": "write what it is, such as 'rest: 15 min', 'proof: 60 min' or 'oven: 175 C for 70 min'",
+    "heat": "write what it is, such as 'oven: 175 C', 'proof: 60 min at 27 C' or 'dough temp: 26 C'",
+    "bare": "write what it is, such as 'oven: 175 C' or 'water temp: 32 C'",
+    "length": "write 'thickness: 5 mm', 'height after: 10 cm' or 'pan: 25 x 10 x 10 cm'",
+    "weight": "write 'piece weight: 90 g' or 'weight after: 700 g', or the ingredient on a line of its own",
+    "height": "write 'altitude: 1600 m', if it is how high the kitchen lies",
+}
+_KEY_OF = {
+    "piece_g": "piece weight", "thickness_cm": "thickness", "height_after_cm": "height after",
+    "weight_after_g": "weight after", "altitude_m": "altitude", "boil_min": "boil", "steam_min": "steam",
+    "griddle_side_min": "griddle", "griddle_c": "griddle", "microwave_min": "microwave",
+    "sliced_after_min": "sliced after", "cooled_in_pan_min": "cooled in pan", "stored_min": "stored",
+    "tented_at_min": "tented at", "opened_at_min": "opened at", "preheat_c": "preheat", "room_c": "room temp",
+    "dough_measured_c": "dough temp", "dough_wanted_c": "target dough temp", "water_c": "water temp",
+    "target_core_c": "target core", "core_measured_c": "core measured", "baked_on": "baked on",
+    "cooled_in": "cooled in", "whites_whipped": "whites", "cold_start": "from cold", "pan_material": "pan material",
+}  # fmt: skip
+_SIZES = frozenset(["piece_g", "thickness_cm", "altitude_m"])
+"""What an ingredient line can hold too: "2 cans (5 oz each)"."""
+_LONGEST_SPAN = 60
 _ALIKE = 0.01
 _YIELD = re.compile(r"(?:makes|yields?|gives)\b", re.IGNORECASE)
-_SAID = {
-    "oven_c": ("oven", "{:.4g} C"), "oven_fan": ("oven", "fan"), "bake_min": ("oven", "for {:.4g} min"),
-    "mix_min": ("mix", "{:.4g} min"), "proof_min": ("proof", "{:.4g} min"), "proof_c": ("proof", "at {:.4g} C"),
-    "rest_min": ("rest", "{:.4g} min"), "cooled_in_pan_min": ("cooled in pan", "{:.4g} min"),
-    "pan_kind": ("pan", "{}"), "pan_length_cm": ("pan", "{:.4g} cm"), "pan_width_cm": ("pan", "x {:.4g} cm"),
-    "pan_height_cm": ("pan", "x {:.4g} cm"), "slices": ("slices", "{}"),
-}  # fmt: skip
 
 
 def note_facts(draft: Draft, line: TextLine, text: str, pans: Mapping[str, PanSize]) -> bool:
     """Note what a sentence, or a title, says of the process; tell whether it says anything."""
-    facts = draft.method_reader.read(text)
+    pan, pieces = pan_in(text, pans), pieces_in(text)
+    rest = text
+    for words in (*(pan.text.split(" … ") if pan else ()), *(pieces.text.split(" … ") if pieces else ())):
+        rest = rest.replace(words, " " * len(words), 1)  # their numbers are no times and no heats
+    facts = draft.method_reader.read(rest)
     found = list(facts.found)
-    if pan := pan_in(text, pans):
-        said = (pan.said,) if pan.said else ()
-        found.append(Fact(topic="pan", fields=dict(pan.fields), text=pan.text, said=said))
-    if rolls := rolls_in(text):
-        fields: dict[str, Value] = {"pan_kind": "rolls", "slices": rolls[1]}
-        found.append(Fact(topic="rolls", fields=fields, text=rolls[0]))
+    if pan:
+        notes = (pan.said,) if pan.said else ()
+        draft.pans.append((line.number, pan.text, dict(pan.fields), notes))
+    if pieces:
+        found += (
+            Fact(topic=f, what=f, value=v, text=pieces.text, said=pieces.said)
+            for f, v in pieces.fields.items()
+        )
+    found += (Fact(topic=f, what=f, value=v, text=words) for f, v, words in handling_in(text))
     draft.facts += ((line.number, fact) for fact in found)
-    draft.warnings += (f"line {line.number}: {doubt}" for doubt in facts.doubts)
-    draft.sentences.append(text)
-    return bool(found)
+    for told in facts.left:
+        _tell_left(draft, line, told)
+    return bool(found or pan)
+
+
+def tells_process(text: str, pans: Mapping[str, PanSize]) -> bool:
+    """Tell whether a line by itself says anything of a process."""
+    facts = MethodReader().read(text)
+    if any(fact.topic not in _SIZES for fact in facts.found) or pan_in(text, pans):
+        return True
+    shaped = not text[:1].isdigit() and pieces_in(text) is not None
+    return shaped or any(told.kind in ("time", "heat") for told in facts.left)
+
+
+def _tell_left(draft: Draft, line: TextLine, told: Told) -> None:
+    draft.warn(line, f"'{shown(told.text)}' is not taken; {_WRITE[told.kind]}")
 
 
 def note_sentence(
@@ -63,11 +102,13 @@ def note_sentence(
     """Keep a free sentence as a remark, and name it, with the amounts in it that are not counted."""
     for sentence in sentences_of(text):
         _note_yield(draft, line, sentence.rstrip(" .!"), units)
-    further = " further" if note_facts(draft, line, text, pans) else ""
+    told = note_facts(draft, line, text, pans)
     within = () if counted else amounts_within(text, units, names)
     lost = "; ".join(f"'{shown(w.text)}'" for w in within if w.known)
     lost = f" ({lost} in it: counted as nothing)" if lost else ""
-    draft.warnings.append(f"line {line.number} is not read{further}: '{shown(text)}'{lost}; {_ADVICE}")
+    if lost or not told:  # else every number of it is taken, or named as not taken
+        further = " further" if told else ""
+        draft.warnings.append(f"line {line.number} is not read{further}: '{shown(text)}'{lost}; {_ADVICE}")
 
 
 def _note_yield(draft: Draft, line: TextLine, sentence: str, units: UnitTable) -> None:
@@ -84,39 +125,98 @@ def _note_yield(draft: Draft, line: TextLine, sentence: str, units: UnitTable) -
 
 def take_method(draft: Draft) -> None:
     """Put the facts of the sentences into the process; a process line wins, and two that differ are asked."""
-    topics = dict.fromkeys(fact.topic for _, fact in draft.facts)
-    if (
-        "proof" in topics
-        and "proof" not in draft.key_lines
-        and shaped_behind_proof(" ".join(draft.sentences))
-    ):
-        number = next(n for n, fact in draft.facts if fact.topic == "proof")
+    _take_pans(draft)
+    facts = sorted(draft.facts, key=lambda entry: entry[0])
+    by_topic: dict[str, list[tuple[int, Fact]]] = {}
+    for number, fact in facts:
+        by_topic.setdefault(fact.topic, []).append((number, fact))
+    heated = by_topic.get("preheat_c", [])
+    preheat = next((f.value for _, f in heated if isinstance(f.value, float)), None)
+    for topic, told in by_topic.items():
+        if topic == "oven":
+            _take_steps(draft, "oven", told, oven_told(told, preheat))
+        elif topic == "proof":
+            _take_steps(draft, "proof", told, rises_told(told))
+        elif topic in ("mix", "rest"):
+            steps, total = ("mixes", "mix_min") if topic == "mix" else ("rests", "rest_min")
+            _take_steps(draft, topic, told, times_told(told, steps, total))
+        else:
+            _take_one(draft, topic, told)
+
+
+def _words_of(told: Sequence[tuple[int, Fact]]) -> str:
+    """Give the words of some facts, those of one sentence as they stand in it."""
+    spans: list[tuple[int, Fact, int, int]] = []
+    for _, fact in told:
+        before = spans[-1] if spans else None
+        if before and fact.source and before[0] == fact.sentence:
+            start, end = min(before[2], fact.start), max(before[3], fact.end)
+            if end - start <= _LONGEST_SPAN:
+                spans[-1] = (fact.sentence, fact, start, end)
+                continue
+        spans.append((fact.sentence, fact, fact.start, fact.end))
+    words = [fact.source[start:end] if fact.source else fact.text for _, fact, start, end in spans]
+    return " and ".join(dict.fromkeys(f"'{shown(word.strip(' .,;:()'))}'" for word in words))
+
+
+def _take_steps(draft: Draft, key: str, told: Sequence[tuple[int, Fact]], found: ToldSteps) -> None:
+    numbers = ", ".join(str(n) for n in dict.fromkeys(n for n, _ in told))
+    if key in draft.key_lines:
+        stated, other = Process(**draft.fields), Process(**found.fields)  # type: ignore[arg-type]
+        if not _agree(stated, other, key):
+            used = f"{key}: {_written(stated, key)} is, as another line says"
+            draft.warnings.append(f"line {numbers}: {_words_of(told)} is not used; {used}")
+        return
+    if found.differ:
         draft.warnings.append(
-            f"line {number}: the dough rises more than once; write the rise before the oven as 'proof: 45 min at 27 C'"
+            f"line {numbers}: {_words_of(told)} differ; write the one that counts as 'oven: 175 C for 70 min'"
         )
-        topics.pop("proof")
-    for topic in topics:
-        facts = _told_apart([(n, fact) for n, fact in draft.facts if fact.topic == topic])
-        if topic == "oven" and [fact.sure for _, fact in sorted(facts, key=lambda e: e[0])][-1:] == [True]:
-            sure = [entry for entry in facts if entry[1].sure]  # heated first, then baked for a time
-            facts = sure if len(sure) == 1 else facts
-        if len(facts) > 1 and _KEY_OF.get(topic, topic) not in draft.key_lines:
-            lines = ", ".join(str(n) for n in dict.fromkeys(n for n, _ in facts))
-            words = " and ".join(f"'{shown(fact.text)}'" for _, fact in facts[:3])
+        return
+    if not found.fields:
+        return
+    draft.fields.update(found.fields)
+    note = f" ({'; '.join(dict.fromkeys(found.said))})" if found.said else ""
+    written = _written(Process(**found.fields), key)  # type: ignore[arg-type]
+    draft.assumed.append(f"line {numbers}: {_words_of(told)} is taken as {key}: {written}{note}")
+
+
+def _agree(stated: Process, other: Process, key: str) -> bool:
+    pairs = {
+        "oven": ((stated.oven_c, other.oven_c), (stated.bake_min, other.bake_min)),
+        "proof": ((stated.proof_min, other.proof_min), (stated.proof_c, other.proof_c)),
+        "mix": ((stated.mix_min, other.mix_min),),
+        "rest": ((stated.rest_min, other.rest_min),),
+    }[key]
+    return all(two is None or (one is not None and abs(one - two) <= SAME_C) for one, two in pairs)
+
+
+def _written(process: Process, key: str) -> str:
+    if key == "oven":
+        return said_oven(process.bakes, fan=process.oven_fan)
+    steps = {
+        "proof": process.rises,
+        "mix": process.mixes or process.mix_min,
+        "rest": process.rests or process.rest_min,
+    }
+    return said("_min", steps[key])
+
+
+def _take_one(draft: Draft, field: str, told: list[tuple[int, Fact]]) -> None:
+    key = _KEY_OF.get(field, field)
+    kept = draft.fields.get(field)
+    for number, fact in told:
+        if field == "pan_kind":
+            draft.fields.setdefault(field, fact.value)
+        elif kept is None and key not in draft.key_lines:
+            kept = draft.fields[field] = fact.value
+            written = said(field, fact.value)
+            note = f" ({'; '.join(fact.said)})" if fact.said else ""
+            draft.assumed.append(f"line {number}: '{shown(fact.text)}' is taken as {key}: {written}{note}")
+        elif kept is not None and not _alike(kept, fact.value):
+            known = said(field, kept)
             draft.warnings.append(
-                f"line {lines}: {words} differ; write the one that counts as '{_written(facts[0][1])}'"
+                f"line {number}: '{shown(fact.text)}' is not used; {key}: {known} is, as another place says"
             )
-            continue
-        _take(draft, *facts[0])
-
-
-def _told_apart(facts: list[tuple[int, Fact]]) -> list[tuple[int, Fact]]:
-    """Give the facts that say different things, the fullest of those that agree."""
-    kept: list[tuple[int, Fact]] = []
-    for number, fact in sorted(facts, key=lambda entry: -len(entry[1].fields)):
-        if not any(all(_alike(v, other.fields.get(f)) for f, v in fact.fields.items()) for _, other in kept):
-            kept.append((number, fact))
-    return kept
 
 
 def _alike(one: Value, other: Value) -> bool:
@@ -125,41 +225,14 @@ def _alike(one: Value, other: Value) -> bool:
     return one == other
 
 
-def _near(one: Value, other: Value) -> bool:
-    return isinstance(one, int | float) and isinstance(other, int | float) and abs(one - other) <= SAME_C
-
-
-def _written(fact: Fact) -> str:
-    parts: dict[str, list[str]] = {}
-    for field, value in fact.fields.items():
-        key, how = _SAID[field]
-        parts.setdefault(key, []).append(how.format(value))
-    return ", ".join(f"{key}: {' '.join(values)}" for key, values in parts.items())
-
-
-def _take(draft: Draft, number: int, fact: Fact) -> None:
-    key = _KEY_OF.get(fact.topic, fact.topic)
-    stated = key in draft.key_lines
-    taken: dict[str, Value] = {}
-    for field, value in fact.fields.items():
-        known = draft.fields.get(field)
-        if known is None:
-            if not (stated and key == "pan"):
-                taken[field] = value
-        elif not (_alike(known, value) or (field == "oven_c" and _near(known, value))):
-            draft.warnings.append(
-                f"line {number}: '{shown(fact.text)}' is not used; "
-                f"{_written_known(field, known)} is, as another line says"
-            )
-            return
-    if not taken:
-        return
-    draft.fields.update(taken)
-    said = f" ({'; '.join(fact.said)})" if fact.said else ""
-    shown_fact = Fact(topic=fact.topic, fields=taken, text=fact.text)
-    draft.assumed.append(f"line {number}: '{shown(fact.text)}' is taken as {_written(shown_fact)}{said}")
-
-
-def _written_known(field: str, value: Value) -> str:
-    key, how = _SAID[field]
-    return f"{key}: {how.format(value)}"
+def _take_pans(draft: Draft) -> None:
+    """Take the pan that is told most fully; another that differs is said."""
+    told = sorted(draft.pans, key=lambda entry: -len(entry[2]))
+    for place, (number, text, fields, notes) in enumerate(told):
+        if place == 0 and "pan" not in draft.key_lines:
+            draft.fields.update(fields)
+            note = f" ({'; '.join(notes)})" if notes else ""
+            size = said_pan(fields)
+            draft.assumed.append(f"line {number}: '{shown(text)}' is taken as pan: {size}{note}")
+        elif any(not _alike(draft.fields.get(f), v) for f, v in fields.items()):
+            draft.warnings.append(f"line {number}: '{shown(text)}' is not used; another line says the pan")

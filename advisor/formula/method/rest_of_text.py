@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 
 from advisor.formula.draft import Draft
@@ -9,10 +10,15 @@ from advisor.formula.faults import LineFault, shown
 from advisor.formula.formula import Unweighed
 from advisor.formula.lines.ingredient_reading import IngredientReader
 from advisor.formula.lines.matching import Match, NameIndex
-from advisor.formula.lines.sentences import amounts_within, is_sentence
+from advisor.formula.lines.sentences import (
+    amounts_within,
+    begins_with_amount,
+    begins_with_weight,
+    is_sentence,
+)
 from advisor.formula.lines.units import UnitTable
-from advisor.formula.method.headings import begins_method, is_finish, is_section, tells_process
-from advisor.formula.method.process_from_method import note_facts, note_sentence
+from advisor.formula.method.headings import begins_method, is_finish, is_section, tells_work
+from advisor.formula.method.process_from_method import note_facts, note_sentence, tells_process
 from advisor.formula.process.named_pans import pan_in
 from advisor.formula.regions import region_of_title
 from advisor.formula.reports import Kind
@@ -22,6 +28,11 @@ from advisor.knowledge_base.measured import PanSize
 _LONGEST_TITLE = 10
 """Words up to which a first line may be a title although it begins with a verb."""
 _LEAST_TOLD = 3
+_BAKED_WEIGHT = re.compile(
+    r"\b(?:baked|final|finished|out-of-oven|loaf)\s+weight\b|\bafter\s+baking\b", re.IGNORECASE
+)
+_LONGEST_INGREDIENT = 12
+"""Words up to which a line with an amount is an ingredient gone wrong, and no sentence."""
 
 
 def heading(draft: Draft, text: str) -> Kind:
@@ -65,18 +76,29 @@ class RestReader:
             note_facts(draft, line, text, self._pans)
         return "title"
 
+    def process(self, draft: Draft, line: TextLine, text: str) -> bool:
+        """Take a line as one of the process; tell whether it says anything."""
+        return note_facts(draft, line, text, self._pans)
+
+    def tells_process(self, text: str) -> bool:
+        """Tell whether a line that is no ingredient says something of the process, so that it is none gone wrong."""
+        if not tells_process(text, self._pans):
+            return False
+        return _BAKED_WEIGHT.search(text) is not None or not begins_with_weight(text, self._units)
+
     def read(self, draft: Draft, line: TextLine, text: str) -> Kind:
         """Tell what a line is that holds no ingredient with an amount and is no process line.
 
+        Whatever is left is a remark: it is kept and shown.
+
         Raises:
-            LineFault: it could be an ingredient or a process line gone wrong.
+            LineFault: an amount in it is of nothing that is known.
         """
         if is_section(text):
             return heading(draft, text)
         if draft.method:
-            if tells_process(draft.section):
-                note_facts(draft, line, text, self._pans)
-            draft.passed_over.append(line.number)
+            if not tells_work(draft.section) or not note_facts(draft, line, text, self._pans):
+                draft.passed_over.append(line.number)
             return "comment"
         if self._ingredients.of_message(draft, line, text):
             note_sentence(draft, line, text, self._pans, self._names, self._units, counted=True)
@@ -105,16 +127,28 @@ class RestReader:
             )
             draft.warn(line, f"{entry.name} has no weight: '{shown(text)}' is counted as nothing")
             return "unweighed"
-        if match is not None:
-            do = f"write an amount before the name, such as '5 g {match.ingredient.name}'"
-            raise LineFault(text, f"'{shown(text)}' has no amount", do)
-        if not draft.title:
+        if not draft.title and match is None and not tells_process(text, self._pans):
             return self.title(draft, line, text)
-        raise LineFault(
-            text,
-            f"'{shown(text)}' is no ingredient, process line or heading",
-            "give it an amount, end a heading with ':', or put '#' before a remark",
-        )
+        if match is not None and any(c.isdigit() for c in text):
+            do = f"write an amount before the name, such as '5 g {match.ingredient.name}'"
+            raise LineFault(text, f"'{shown(text)}' has no amount that can be read", do)
+        if match is not None:
+            entry = match.ingredient
+            draft.tried += 1
+            draft.unweighed.append(
+                Unweighed(text=text, number=line.number, ingredient=entry, section=draft.section)
+            )
+            draft.warn(line, f"'{shown(text)}' has no amount and is counted as nothing")
+            return "unweighed"
+        short = not sentence and len(text.split()) <= _LONGEST_INGREDIENT and not self.tells_process(text)
+        if short and begins_with_amount(text, self._units):
+            raise LineFault(text, f"'{shown(text)}' is no ingredient that is known", "write it as '5 g salt'")
+        if short and (amounts := amounts_within(text, self._units, self._names)):
+            raise LineFault(
+                amounts[0].text, f"'{shown(text)}' holds an amount that is not read", "write it as '5 g salt'"
+            )
+        note_sentence(draft, line, text, self._pans, self._names, self._units)
+        return "comment"
 
 
 def _may_lack_an_amount(draft: Draft, match: Match) -> bool:

@@ -11,7 +11,7 @@ from advisor.knowledge_base.measured import PanSize
 _N = r"[0-9]{1,3}(?:\.[0-9]+|\s?½|\s?¼|\s?¾|\s1/2)?"
 _UNIT = r"\s*(?:-\s*)?(?:(?P<{0}>cm|mm|inch(?:es)?|in\b|\"|″))?"
 _BY = r"\s*(?:x|×|by)\s*"
-_NOUN = r"(?P<noun>(?:loaf\s+|bread\s+)?(?:tins?|pans?|dish|tray))\b"
+_NOUN = r"(?P<noun>(?:loaf\s+|bread\s+)?(?:tins?|pans?|dish|tray|mou?lds?))\b"
 _POUNDS = re.compile(
     rf"(?P<n>[0-9](?:\.[0-9])?)\s*-?\s*(?:lbs?|pounds?)\b\.?[\s-]*(?:\w+\s+){{0,2}}?{_NOUN}", re.IGNORECASE
 )
@@ -20,6 +20,24 @@ _LENGTHS = re.compile(
     rf"(?:{_BY}(?P<c>{_N}){_UNIT.format('u3')})?[\s-]*(?:[a-z]+[\s-]+){{0,3}}?{_NOUN}",
     re.IGNORECASE,
 )
+_BARE_LENGTHS = re.compile(
+    rf"(?:\b(?:in|into|of|a|an|the|pan|tin|buttered|greased|ungreased|lined|about|old)\s*:?\s*\(?|\(|sheet\s+|^)"
+    rf"(?P<a>{_N}){_UNIT.format('u1')}{_BY}(?P<b>{_N}){_UNIT.format('u2')}"
+    rf"(?:{_BY}(?P<c>{_N}){_UNIT.format('u3')})?(?P<noun>)(?:\s+ones?)?\s*(?=$|[.,;)]|with\b|lined\b|and\b|for\b)",
+    re.IGNORECASE,
+)
+_ROLLED = re.compile(r"\b(?:roll(?:ed)?|stretch(?:ed)?|pat(?:ted)?|rectangle)\b[^.;]{0,20}$", re.IGNORECASE)
+_ROUND = re.compile(
+    rf"(?<![\w.])(?P<a>{_N})\s*-?\s*(?P<unit>cm|inch(?:es)?|in\b|\"|″)\s*-?\s*(?:[a-z]+\s+){{0,2}}?"
+    r"(?P<noun>springform|round\s+(?:tin|pan)|cake\s+(?:tin|pan)|round|skillet|circle|disc)\b",
+    re.IGNORECASE,
+)
+_CUPS = re.compile(
+    r"\b(?P<n>[0-9]{1,2})[\s-]+(?:cups?[\s-]+)?(?:hole[\s-]+)?(?:silicone\s+)?(?:muffin|bun|cupcake)\s+(?:tins?|pans?|cups|cases|"
+    r"mou?lds?)\b",
+    re.IGNORECASE,
+)
+_SHEET = re.compile(r"\b(?:sheet(?:\s+pan)?|tray|parchment)\b", re.IGNORECASE)
 _LOAF_TIN = re.compile(r"(?:loaf|bread)\s+(?:tin|pan)\b", re.IGNORECASE)
 _IN = 2.54
 _LARGEST_IN = 18.0
@@ -43,6 +61,15 @@ def pan_in(text: str, sizes: Mapping[str, PanSize]) -> NamedPan | None:
         return _of_size(found.group(), named)
     if found := _LENGTHS.search(text):
         return _of_lengths(found, sizes)
+    if (found := _BARE_LENGTHS.search(text)) and not _ROLLED.search(text[: found.start("a")]):
+        sheet = _SHEET.search(text[: found.start("a")])
+        return _of_lengths(
+            found, sizes, flat=bool(sheet) and min(_number(found["a"]), _number(found["b"])) > 6
+        )
+    if found := _ROUND.search(text):
+        return _of_diameter(found)
+    if found := _CUPS.search(text):
+        return NamedPan(text=found.group(), fields={"pan_kind": "round", "pan_cups": int(found["n"])})
     if found := _LOAF_TIN.search(text):
         return NamedPan(text=found.group(), fields={"pan_kind": "tin"})
     return None
@@ -68,7 +95,17 @@ def _number(text: str) -> float:
     return float(text)
 
 
-def _of_lengths(found: re.Match[str], sizes: Mapping[str, PanSize]) -> NamedPan | None:
+def _of_diameter(found: re.Match[str]) -> NamedPan | None:
+    across = _number(found["a"]) * (1.0 if found["unit"].lower() == "cm" else _IN)
+    if not 4 <= across <= 60:
+        return None
+    kind = "flat" if found["noun"].lower() in ("round", "circle", "disc") else "round"
+    return NamedPan(
+        text=found.group(), fields={"pan_kind": kind, "pan_length_cm": across, "pan_width_cm": across}
+    )
+
+
+def _of_lengths(found: re.Match[str], sizes: Mapping[str, PanSize], *, flat: bool = False) -> NamedPan | None:
     values = [_number(found[key]) for key in ("a", "b", "c") if found[key]]
     unit = (found["u3"] or found["u2"] or found["u1"] or "").lower()
     said = ""
@@ -80,7 +117,7 @@ def _of_lengths(found: re.Match[str], sizes: Mapping[str, PanSize]) -> NamedPan 
     lengths = [v * size for v in values]
     if not all(1 <= v <= 200 for v in lengths):
         return None
-    flat = not found["noun"].lower().startswith(("loaf", "bread")) and min(lengths[:2]) > 14
+    flat = flat or (not found["noun"].lower().startswith(("loaf", "bread")) and min(lengths[:2]) > 14)
     if len(lengths) == 3 and not flat:
         fields = dict(zip(("pan_length_cm", "pan_width_cm", "pan_height_cm"), lengths, strict=True))
         return NamedPan(text=found.group(), fields={"pan_kind": "tin", **fields}, said=said)
@@ -96,4 +133,9 @@ def _of_lengths(found: re.Match[str], sizes: Mapping[str, PanSize]) -> NamedPan 
             fields={"pan_kind": "flat", "pan_length_cm": max(lengths[:2]), "pan_width_cm": min(lengths[:2])},
             said=said,
         )
-    return NamedPan(text=found.group(), fields={"pan_kind": "tin"}, said="its height is not said")
+    across = {"pan_length_cm": max(lengths[:2]), "pan_width_cm": min(lengths[:2])}
+    return NamedPan(
+        text=found.group(),
+        fields={"pan_kind": "tin", **across},
+        said=f"{said}; its height is not said".lstrip("; "),
+    )

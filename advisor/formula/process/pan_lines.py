@@ -35,6 +35,8 @@ def read_pan(words: Words) -> Fields:
     sizes = words.take_lengths()
     found: dict[str, Value] = {"pan_kind": kind}
     if kind == "round" and sizes:
+        if len(sizes) == 1:
+            return {**found, "pan_length_cm": sizes[0], "pan_width_cm": sizes[0]}
         if len(sizes) != 2:
             raise words.fault("a round pan has a diameter and a height")
         return {**found, "pan_length_cm": sizes[0], "pan_width_cm": sizes[0], "pan_height_cm": sizes[1]}
@@ -56,10 +58,13 @@ def _cups(words: Words) -> Fields:
     count = words.take_count(_MOST_CUPS)
     words.left = _CUPS.sub("", words.left)
     sizes = words.take_lengths()
-    if count is None or len(sizes) not in (1, 2):
+    if count is None or len(sizes) > 2:
         raise words.fault("a muffin tin has a number of cups and their width")
     words.take("cups", "wide", "each")
     found: dict[str, Value] = {"pan_kind": "round", "pan_cups": count}
+    if not sizes:
+        words.said.append("how wide the cups are is not said")
+        return found
     found |= {"pan_length_cm": sizes[0], "pan_width_cm": sizes[0]}
     return found if len(sizes) == 1 else {**found, "pan_height_cm": sizes[1]}
 

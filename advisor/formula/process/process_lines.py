@@ -203,7 +203,8 @@ PROCESS_KEYS = tuple(_KEYS)
 SAME_KEY = {
     "tin": "pan", "bake": "oven", "baking": "oven", "bake at": "oven", "baking temperature": "oven", "baked": "oven",
     "oven temperature": "oven", "oven temp": "oven", "bake temp": "oven", "bake time": "oven", "baking time": "oven",
-    "time in the oven": "oven", "rise": "proof", "prove": "proof", "proving": "proof", "proofing": "proof",
+    "time in the oven": "oven", "time": "oven", "temp": "oven",
+    "rise": "proof", "prove": "proof", "proving": "proof", "proofing": "proof",
     "bulk": "proof", "bulk proof": "proof", "bulk ferment": "proof", "bulk fermentation": "proof",
     "first rise": "proof", "first proof": "proof", "second rise": "proof", "second proof": "proof",
     "final proof": "proof", "final rise": "proof", "1st rise": "proof", "2nd rise": "proof", "ferment": "proof",

@@ -91,6 +91,8 @@ def _pan(process: Process) -> str | None:
             raise ValueError("a pan with a size and no kind cannot be written")
         return None
     word = {"tin": "", "free_standing": "free-standing"}.get(kind, kind)
+    if not given and process.pan_cups is not None:
+        return f"muffin tin {process.pan_cups}"
     if not given:
         return word or "tin"
     if process.pan_cups is not None:
@@ -100,10 +102,10 @@ def _pan(process: Process) -> str | None:
     if kind == "flat" and sizes[:2] == (None, None):
         return f"flat {plain_number(given[0])} cm"
     if kind == "round":
-        if len(given) != 3 or given[0] != given[1]:
+        if len(given) < 2 or sizes[0] != sizes[1] or sizes[0] is None:
             raise ValueError("a round pan needs one diameter (as length and width) and a height")
         given = given[1:]
-    elif len(given) != 3 and not (len(given) == 2 and sizes[2] is None and kind != "tin"):
+    elif len(given) != 3 and not (len(given) == 2 and sizes[2] is None):
         raise ValueError(f"a pan ({kind}) with {len(given)} of its sizes cannot be written")
     return f"{word} {' x '.join(plain_number(s) for s in given)} cm".strip()
 

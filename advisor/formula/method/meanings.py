@@ -1,0 +1,103 @@
+"""What the words around a number say it is: the minutes of a rise, the heat of a room, the core of the loaf."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+
+from advisor.formula.method.told_numbers import NumberKind, Told
+from advisor.formula.method.words_behind import BEHIND
+from advisor.formula.method.work_words import WORKS, Meaning
+
+_FITS: dict[NumberKind, frozenset[Meaning]] = {
+    "time": frozenset(["mix", "rest", "proof", "oven", "griddle", "boil", "steam", "microwave", "cool", "cool in pan",
+                       "store", "tent", "open", "story"]),
+    "heat": frozenset(["proof", "oven", "preheat", "core", "room", "dough", "dough wanted", "water", "griddle"]),
+    "bare": frozenset(["proof", "oven", "preheat", "core", "room", "dough", "dough wanted", "water", "rest", "tent",
+                       "cool", "mix"]),
+    "length": frozenset(["thickness", "height"]),
+    "weight": frozenset(["piece", "weight"]),
+    "height": frozenset(),
+}  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Word:
+    """A word of a work in a sentence, and where it ends."""
+
+    meaning: Meaning
+    start: int
+    end: int
+
+
+def words_of_work(sentence: str) -> tuple[Word, ...]:
+    """Give the words of work of a sentence, by where they end."""
+    found = [
+        Word(meaning=meaning, start=at.start(), end=at.end())
+        for meaning, pattern in WORKS
+        for at in pattern.finditer(sentence)
+    ]
+    whole = [w for w in found if not any(o is not w and _within(w, o) for o in found)]
+    return tuple(sorted(whole, key=lambda word: (word.start, word.end)))
+
+
+def _within(one: Word, other: Word) -> bool:
+    """Tell whether a word stands inside a longer one: "dough" in "desired dough temp"."""
+    return other.start <= one.start and one.end <= other.end and other.end - other.start > one.end - one.start
+
+
+def meaning_of(
+    told: Told,
+    sentence: str,
+    words: tuple[Word, ...],
+    behind_to: int,
+    before: tuple[Meaning | None, int],
+) -> Meaning | None:
+    """Tell what a number is: by the words right behind it, by the last work before it that fits, by the next.
+
+    `behind_to` is where the next number begins; `before` is what the number before was, and where that ended in this
+    sentence (0: it stood in an earlier one).
+    """
+    behind = sentence[told.end : behind_to]
+    for meaning, kinds, pattern in BEHIND:
+        if told.kind in kinds and pattern.match(behind):
+            return meaning
+    if told.kind == "height":
+        return "altitude"
+    last, ended = before
+    fits = _FITS[told.kind]
+    earlier = [w for w in words if w.start < told.start and w.meaning in fits and _heat_fits(told, w.meaning)]
+    if last == "oven" and ended and "oven" in fits and _heat_fits(told, "oven"):
+        between = [w for w in words if ended <= w.start < told.start]
+        if not between:
+            return "oven"  # a time right behind its heat
+    if earlier:
+        return earlier[-1].meaning
+    if told.kind == "heat" and told.value >= _LEAST_OVEN_C:
+        return "oven"
+    stands_first = told.kind == "bare" and _LEAST_BARE <= told.value <= 600 and not ended
+    if stands_first and behind_to < len(sentence) and _BARE_OVEN.match(sentence[told.end : behind_to]):
+        return "oven"  # "400 degrees 14 min", "375 for 18 minutes"
+    near = min(behind_to, told.end + 30) if any(w.start < told.start for w in words) else len(sentence)
+    later = [w for w in words if told.end <= w.start < near and w.meaning in fits]
+    later = [w for w in later if _heat_fits(told, w.meaning)]
+    if later:
+        return later[0].meaning
+    return last if last in fits and told.kind != "bare" else None
+
+
+_LEAST_OVEN_C = 100.0
+_LEAST_BARE = 140.0
+_BARE_OVEN = re.compile(r"\s*(?:for\b\s*)?(?:about\s+|around\s+|approx\.?\s+)?,?\s*$", re.IGNORECASE)
+_MOST_DOUGH_C = 60.0
+
+
+def _heat_fits(told: Told, meaning: Meaning) -> bool:
+    """Tell whether a heat can be that of a work: no dough rises at 180 C, no oven bakes at 30 C."""
+    if told.kind != "heat":
+        return True
+    if meaning in ("oven", "preheat", "griddle"):
+        return told.value >= _LEAST_OVEN_C
+    if meaning in ("proof", "room", "dough", "dough wanted"):
+        return told.value <= _MOST_DOUGH_C
+    return meaning != "core" or _MOST_DOUGH_C - 10 <= told.value <= 110

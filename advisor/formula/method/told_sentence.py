@@ -1,0 +1,285 @@
+"""Gives the numbers of one sentence their meanings, from left to right, and what it says without a number."""
+
+from __future__ import annotations
+
+import re
+
+from advisor.formula.method.facts import Fact
+from advisor.formula.method.meanings import Word, meaning_of, words_of_work
+from advisor.formula.method.told_numbers import Told, numbers_told
+from advisor.formula.method.work_words import Meaning
+from advisor.formula.process.process_values import Value, bare_heat_c
+
+_LINK = re.compile(
+    r"\b(?:then|reduce|lower|turn|drop|down|another|more|further|flip|again|second|2nd|finish|increase|raise|lid|foil|"
+    r"uncover|final|last|after\s+that|and\s+then|follow)\w*",
+    re.IGNORECASE,
+)
+_MINUTES_IN_FRONT = re.compile(
+    r"(?:\bfirst|another|further|\blast|\bfor|\blid\s+on|\blid\s+off|\bmore|\bother|\bcovered|uncovered)\s+(?:about\s+|"
+    r"the\s+(?:first\s+|last\s+)?)?$",
+    re.IGNORECASE,
+)
+_HEAT_IN_FRONT = re.compile(
+    r"(?:\bat|\baround|\babout|\bwas|\bis|~|@|\bto|\bgot|\bof|\bcold,?|\bwarm\s*\(|\bnear|\bhit|\bsaid|\bwant|\bread|\bget|"
+    r"\bto\s+be|\bsays|\buntil|\btill|\bddt|\btemp|\bcore|\binternal|\baim\s+for)\s*(?:about\s+|around\s+)?$",
+    re.IGNORECASE,
+)
+_CLOSED = re.compile(r"\s*(?:$|[.,;:)/]|(?:or so|ish|degrees|then|and)\b)", re.IGNORECASE)
+_LID_ON = re.compile(
+    r"\b(?:lid\s+on|with\s+(?:the\s+|a\s+|its\s+)?lid|w/\s*lid|lidded|covered)\b", re.IGNORECASE
+)
+_LID_OFF = re.compile(
+    r"\b(?:lid\s+off|without\s+(?:the\s+|a\s+)?lid|uncovered|uncover|remove\s+(?:the\s+)?lid|lid\s+removed|no\s+lid)\b",
+    re.I,
+)
+_STEAM = re.compile(
+    r"\b(?:with\s+(?:plenty\s+of\s+)?steam|steam\s+pan|(?:pan|tray|cup)\s+of\s+(?:hot|boiling|ice\w*)?\s*water|ice\s+cubes)\b",
+    re.I,
+)
+_FOIL = re.compile(r"\b(?:foil|tent(?:ed)?)\b", re.IGNORECASE)
+_FAN = re.compile(r"\b(?:fan(?!\s*(?:of|s))|convection)\b", re.IGNORECASE)
+_NO_FAN = re.compile(r"\b(?:no|without)\s+fan\b", re.IGNORECASE)
+_TOTAL = re.compile(r"\s*(?:min\w*\s+)?(?:in\s+)?(?:total|all\s+(?:together|up|in))", re.IGNORECASE)
+_TARGET = re.compile(
+    r"\b(?:should|want|wants|until|till|to|target|aim|spec|get|go|need|needs|looking|for)\b", re.IGNORECASE
+)
+_MEASURED = re.compile(
+    r"\b(?:was|said|read|reads|measured|came|pulled|at\s+pull|checked|got|showed|went\s+to|ended)\b", re.I
+)
+_NEVER = re.compile(r"\b(?:never|not|won'?t|don'?t|can'?t)\b[^.,;]{0,20}$", re.IGNORECASE)
+_OR_ELSE = re.compile(r"(?:^|[,;.(]\s*|\s)or\s+(?:[a-z]+\s+){0,6}$", re.IGNORECASE)
+_UNTIL = re.compile(
+    r"\b(?:until|till|til)\s+(?:they\s+|it\s+|it'?s\s+|they'?re\s+|just\s+|about\s+|has\s+|have\s+|nearly\s+|almost\s+)*"
+    r"(?P<what>[^\d.,;:()/]{3,40})",
+    re.IGNORECASE,
+)
+_FRIDGE = re.compile(r"\b(?:fridge|refrigerat\w+|retard\w*)\b", re.IGNORECASE)
+_NIGHT = re.compile(r"\bover\s?night\b", re.IGNORECASE)
+_ENDS = " ,.;:()"
+_LONGEST_REST_MIN = 1440.0
+_LONGEST_MICROWAVE_MIN = 15.0
+
+
+class SentenceReader:
+    """One sentence while its numbers are given their meanings, from left to right."""
+
+    def __init__(self, text: str, number: int, before: Meaning | None, *, baked: bool) -> None:
+        self.text = text
+        self.number = number
+        self.before = before
+        self.baked = baked
+        self.words: tuple[Word, ...] = words_of_work(text)
+        self.found: list[Fact] = []
+        self.left: list[Told] = []
+        self.last: Meaning | None = None
+        self._from = 0
+
+    def read(self) -> None:
+        """Fill `found` and `left`."""
+        numbers = numbers_told(self.text)
+        for place, told in enumerate(numbers):
+            to = numbers[place + 1].start if place + 1 < len(numbers) else len(self.text)
+            meaning = meaning_of(told, self.text, self.words, to, (self.last or self.before, self._from))
+            meaning = self._after_the_bake(self._more(meaning, told), told, to)
+            if meaning == "story" or not self._take(meaning, told, to):
+                if told.kind != "bare" or told.degrees:
+                    self.left.append(told)
+                continue
+            self.last = meaning
+            self._from = told.end
+        self._whole()
+
+    def _more(self, meaning: Meaning | None, told: Told) -> Meaning | None:
+        """Give "30 s more" and "another 25 min" the meaning of the time before; a long microwave is a warm place."""
+        if told.kind == "time" and self.last is not None:
+            further = re.search(
+                r"\b(?:another|a\s+further)\s+(?:about\s+)?$", self.text[: told.start], re.IGNORECASE
+            )
+            if further or re.match(r"\s+more\b", self.text[told.end :], re.I) or " more " in told.text:
+                meaning = self.last
+        if meaning == "microwave" and told.value > _LONGEST_MICROWAVE_MIN:
+            return "proof"
+        return meaning
+
+    def _after_the_bake(self, meaning: Meaning | None, told: Told, to: int) -> Meaning | None:
+        run = self.text[self._from : to]
+        if meaning in ("rest", "cool") and (self.baked or meaning == "cool"):
+            in_pan = re.search(r"\b(?:in|on)\s+(?:the\s+|its\s+|their\s+)?(?:pans?|tins?|dish)\b", run, re.I)
+            rack = re.search(r"\b(?:rack|before)\b", run, re.I)
+            return "cool in pan" if in_pan and not rack else "cool"
+        if meaning == "proof" and told.kind == "time" and _OR_ELSE.search(self.text[self._from : told.start]):
+            return "story"  # one of two ways
+        if told.kind == "time" and told.value >= _LONGEST_REST_MIN and meaning not in ("proof", "cool"):
+            return "store" if self.baked or meaning == "store" else meaning
+        return meaning
+
+    def _add(self, topic: str, what: str, value: Value, told: Told, *said: str) -> None:
+        text = told.text.strip(_ENDS)
+        in_front = self.text[self._from : told.start]
+        self.found.append(
+            Fact(
+                topic=topic, what=what, value=value, text=text, said=(*((told.said,) if told.said else ()), *said),
+                linked=bool(_LINK.search(in_front)) or any(f.topic == topic for f in self.found),
+                sentence=self.number, source=self.text, start=told.start, end=told.end,
+            )
+        )  # fmt: skip
+
+    def _take(self, meaning: Meaning | None, told: Told, to: int) -> bool:
+        if meaning is None:
+            return False
+        if told.kind == "bare":
+            return self._bare(meaning, told, to)
+        if told.kind == "time":
+            never = _NEVER.search(self.text[max(0, told.start - 14) : told.start])
+            return not never and self._time(meaning, told, to)
+        if told.kind == "heat":
+            return self._heat(meaning, told, told.value, to)
+        field = {"thickness": "thickness_cm", "height": "height_after_cm", "weight": "weight_after_g",
+                 "piece": "piece_g", "altitude": "altitude_m"}.get(meaning)  # fmt: skip
+        if field is None:
+            return False
+        self._add(field, field, told.value, told)
+        return True
+
+    def _time(self, meaning: Meaning, told: Told, to: int) -> bool:
+        if meaning == "griddle" and any(w.meaning == "boil" for w in self.words):
+            self._add(
+                "boil_min",
+                "boil_min",
+                2 * told.value,
+                told,
+                f"'{told.text}' a side is boiled twice as long in all",
+            )
+            return True
+        fields = {
+            "griddle": "griddle_side_min", "boil": "boil_min", "steam": "steam_min", "microwave": "microwave_min",
+            "cool": "sliced_after_min", "cool in pan": "cooled_in_pan_min", "store": "stored_min",
+            "tent": "tented_at_min", "open": "opened_at_min",
+        }  # fmt: skip
+        if field := fields.get(meaning):
+            known = next((f for f in self.found if f.topic == field == "microwave_min"), None)
+            if known is not None and isinstance(known.value, float):
+                self.found.remove(known)
+                self._add(field, field, known.value + told.value, told)
+                return True
+            if meaning == "boil" and any(f.topic == "boil_min" for f in self.found):
+                return True  # "1 minute total (30 sec a side)"
+            self._add(field, field, told.value, told)
+        elif meaning == "oven" and _TOTAL.match(self.text[told.end : to]):
+            self._add("oven", "total", told.value, told)
+        elif meaning == "oven":
+            self._lid(told, to)
+            self._add("oven", "minutes", told.value, told)
+        elif meaning in ("mix", "rest", "proof"):
+            self._add(meaning, "minutes", told.value, told)
+        else:
+            return False
+        return True
+
+    def _lid(self, told: Told, to: int) -> None:
+        run = self.text[self._from : told.start] + " " + self.text[told.end : to]
+        near = self.text[told.end : min(to, told.end + 14)]
+        before = self.text[self._from : told.start]
+        for part in (near, before) if not re.search(r"[.,;]", near[:2]) else (before, near):
+            on, off = _LID_ON.search(part), _LID_OFF.search(part)
+            if off or on:
+                self._add("oven", "lid", not off, told)
+                break
+        if _STEAM.search(run):
+            self._add("oven", "steam", True, told)
+        if _FOIL.search(before) and any(f.topic == "oven" for f in self.found):
+            self._add("oven", "foil", True, told)
+
+    def _heat(self, meaning: Meaning, told: Told, celsius: float, to: int, *said: str) -> bool:
+        if _NEVER.search(self.text[max(0, told.start - 40) : told.start]):
+            return False
+        if meaning in ("oven", "proof"):
+            self._add(meaning, "celsius", celsius, told, *said)
+        elif meaning == "core":
+            known = "target_core_c" if self._is_wanted(told) else "core_measured_c"
+            self._add(known, known, celsius, told, *said)
+        else:
+            fields: dict[str, str] = {
+                "preheat": "preheat_c", "room": "room_c", "dough": "dough_measured_c", "griddle": "griddle_c",
+                "dough wanted": "dough_wanted_c", "water": "water_c",
+            }  # fmt: skip
+            if (field := fields.get(meaning)) is None:
+                return False
+            self._add(field, field, celsius, told, *said)
+        return True
+
+    def _is_wanted(self, told: Told) -> bool:
+        """Tell whether a core is one to bake to, and not one that was read: the word nearest before it tells."""
+        before = self.text[self._from : told.start]
+        marks = [(at.start(), True) for at in _TARGET.finditer(before)]
+        marks += [(at.start(), False) for at in _MEASURED.finditer(before)]
+        if marks:
+            return max(marks)[1]
+        return bool(re.match(r"\s*(?:\w+\s+)?target", self.text[told.end :], re.IGNORECASE))
+
+    def _bare(self, meaning: Meaning, told: Told, to: int) -> bool:
+        before, behind = self.text[: told.start], self.text[told.end :]
+        if meaning in ("oven", "preheat"):
+            if 120 <= told.value <= 600 and not re.match(r"\s*[a-z]*\s*(?:g|ml)\b", behind):
+                celsius, scale = bare_heat_c(told.value)
+                return self._heat(
+                    meaning, told, celsius, to, f"'{told.text}' without C or F is taken as {scale}"
+                )
+            more = re.match(r"\s*(?:more|lid|uncovered|covered)\b", behind, re.IGNORECASE)
+            if 1 <= told.value <= 240 and meaning == "oven" and (more or _MINUTES_IN_FRONT.search(before)):
+                return self._time("oven", _as_minutes(told), to)
+            return False
+        if meaning in ("rest", "mix", "cool"):
+            word = [w for w in self.words if w.end <= told.start]
+            if word and not before[word[-1].end :].strip() and _CLOSED.match(behind) and told.value <= 240:
+                return self._time(meaning, _as_minutes(told), to)
+            return False
+        if meaning == "tent":
+            return bool(re.search(r"\b(?:after|at)\s+$", before)) and self._time(
+                meaning, _as_minutes(told), to
+            )
+        if not told.degrees and not _HEAT_IN_FRONT.search(before) and not told.text.endswith("ish"):
+            return False
+        low, high = (60.0, 110.0) if meaning == "core" else (0.0, 45.0)
+        f_low, f_high = (140.0, 215.0) if meaning == "core" else (45.0, 120.0)
+        if low <= told.value <= high and told.value < f_low:
+            return self._heat(meaning, told, told.value, to, f"'{told.text}' is taken as Celsius")
+        if f_low <= told.value <= f_high:
+            return self._heat(
+                meaning, told, (told.value - 32) / 1.8, to, f"'{told.text}' is taken as Fahrenheit"
+            )
+        return False
+
+    def _whole(self) -> None:
+        """Take what a sentence says without a number: a fan, a fridge, until doubled."""
+        works = {w.meaning for w in self.words}
+        inside = numbers_told(self.text)  # "200 C / 180 fan" is an oven of either kind
+        fans = [f for f in _FAN.finditer(self.text) if not any(t.start < f.start() < t.end for t in inside)]
+        if "oven" in works | {self.last} and fans:
+            fan = fans[0]
+            self._say("oven", "fan", not _NO_FAN.search(self.text), fan)
+        if self.last in ("store",) or "proof" not in works or self.baked:
+            return
+        if until := _UNTIL.search(self.text):
+            self._say("proof", "until", " ".join(until["what"].lower().split()[:6]), until)
+        night = _NIGHT.search(self.text)
+        if (fridge := _FRIDGE.search(self.text)) and not _OR_ELSE.search(self.text[: fridge.start()]):
+            self._say("proof", "place", "fridge", fridge)
+        if night and not _OR_ELSE.search(self.text[: night.start()]):
+            self._say("proof", "until", "overnight", night)
+
+    def _say(self, topic: str, what: str, value: Value, at: re.Match[str]) -> None:
+        self.found.append(
+            Fact(
+                topic=topic, what=what, value=value, text=at.group().strip(_ENDS), linked=True, sentence=self.number,
+                source=self.text, start=at.start(), end=at.end(),
+            )
+        )  # fmt: skip
+
+
+def _as_minutes(told: Told) -> Told:
+    return Told(
+        kind="time", value=told.value, start=told.start, end=told.end, text=told.text,
+        said=f"'{told.text}' is taken as minutes",
+    )  # fmt: skip

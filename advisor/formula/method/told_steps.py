@@ -1,0 +1,137 @@
+"""Puts what sentences tell of the oven and of the rises into steps, in the order in which it is told."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from advisor.formula.method.facts import SAME_C, Fact
+from advisor.formula.process.process_values import Value
+from advisor.formula.process.steps import OvenStep, Rise, whole_time_min
+
+_SAME_MIN = 0.5
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ToldSteps:
+    """Fields of a process, what was assumed on the way, and whether two tellings contradict each other."""
+
+    fields: dict[str, Value]
+    said: tuple[str, ...] = ()
+    differ: bool = False
+
+
+def oven_told(facts: Sequence[tuple[int, Fact]], preheat_c: float | None) -> ToldSteps:
+    """Give the oven's steps: a heat begins one, a time ends it; a time without a heat keeps that before.
+
+    A heat that never gets a time, with another behind it, is what the oven was heated to. Times in front of their
+    heat ("20 min lid on, 22 min lid off at 450 F") take it afterwards.
+    """
+    steps: list[OvenStep] = []
+    said: list[str] = []
+    fields: dict[str, Value] = {}
+    lid: bool | None = None
+    steam: bool | None = None
+    total: float | None = None
+    for _, fact in facts:
+        value = fact.value
+        said += fact.said
+        if fact.what == "celsius" and isinstance(value, float):
+            if steps and steps[-1].celsius is None:
+                steps = [replace(s, celsius=value) if s.celsius is None else s for s in steps]
+            elif steps and steps[-1].minutes is None:
+                if abs((steps[-1].celsius or 0.0) - value) > SAME_C:
+                    preheat_c = steps[-1].celsius if preheat_c is None and len(steps) == 1 else preheat_c
+                    steps[-1] = OvenStep(celsius=value)
+            elif steps and not fact.linked:
+                if not any(abs((s.celsius or value) - value) <= SAME_C for s in steps):
+                    return ToldSteps(fields={}, differ=True)
+            else:
+                steps.append(OvenStep(celsius=value))
+        elif fact.what == "minutes" and isinstance(value, float):
+            if steps and steps[-1].minutes is None:
+                steps[-1] = replace(steps[-1], minutes=value, lid=lid, steam=steam)
+            elif steps and not fact.linked:
+                times = [s.minutes or 0.0 for s in steps]
+                if not any(abs(t - value) <= _SAME_MIN for t in (*times, sum(times))):
+                    return ToldSteps(fields={}, differ=True)
+            else:
+                steps.append(OvenStep(minutes=value, lid=lid, steam=steam))
+            lid = steam = None
+        elif fact.what == "lid" and isinstance(value, bool):
+            lid = value
+        elif fact.what == "steam":
+            steam = True
+        elif fact.what == "fan" and isinstance(value, bool):
+            fields["oven_fan"] = value
+        elif fact.what == "foil" and (so_far := whole_time_min(tuple(steps))):
+            fields.setdefault("tented_at_min", so_far)
+        elif fact.what == "total" and isinstance(value, float):
+            total = value
+    steps = _filled(steps, preheat_c, said)
+    if total is not None and steps:
+        known = sum(s.minutes or 0.0 for s in steps[:-1])
+        steps[-1] = replace(steps[-1], minutes=max(total - known, 0.0))
+    elif total is not None:
+        steps = [OvenStep(celsius=preheat_c, minutes=total)]
+    if preheat_c is not None:
+        fields["preheat_c"] = preheat_c
+    if steps:
+        fields |= {"oven_steps": tuple(steps), "oven_c": None, "bake_min": None}
+    return ToldSteps(fields=fields, said=tuple(said))
+
+
+def _filled(steps: list[OvenStep], preheat_c: float | None, said: list[str]) -> list[OvenStep]:
+    filled: list[OvenStep] = []
+    for step in steps:
+        heat = step.celsius if step.celsius is not None else (filled[-1].celsius if filled else preheat_c)
+        if step.celsius is None and not filled and heat is not None:
+            said.append("baked at the heat to which the oven was heated")
+        filled.append(replace(step, celsius=heat))
+    return filled
+
+
+def rises_told(facts: Sequence[tuple[int, Fact]]) -> ToldSteps:
+    """Give the rises in their order: each time is one, a heat belongs to the one before it in its sentence."""
+    rises: list[tuple[int, Rise]] = []
+    said: list[str] = []
+    for _, fact in facts:
+        value, here = fact.value, fact.sentence
+        said += fact.said
+        open_here = bool(rises) and rises[-1][0] == here
+        if fact.what == "minutes" and isinstance(value, float):
+            if open_here and rises[-1][1].minutes is None:
+                rises[-1] = (here, replace(rises[-1][1], minutes=value))
+            elif not any(r.minutes == value for n, r in rises if n != here) or fact.linked:
+                rises.append((here, Rise(minutes=value)))
+        elif fact.what == "celsius" and isinstance(value, float):
+            open_ones = [k for k, (n, r) in enumerate(rises) if n == here and r.celsius is None]
+            if not open_ones:
+                rises.append((here, Rise(celsius=value)))
+            for k in open_ones:
+                rises[k] = (here, replace(rises[k][1], celsius=value))
+        elif isinstance(value, str):
+            if not open_here:
+                rises.append((here, Rise()))
+            at, rise = rises[-1]
+            rises[-1] = (
+                at,
+                replace(rise, place=value) if fact.what == "place" else replace(rise, until=value),
+            )
+    told = tuple(r for _, r in rises)
+    if len(told) > 1:
+        said.append("the last rise is the one that the oven goes on with")
+    return ToldSteps(
+        fields={"proofs": told, "proof_min": None, "proof_c": None} if told else {}, said=tuple(said)
+    )
+
+
+def times_told(facts: Sequence[tuple[int, Fact]], steps: str, total: str) -> ToldSteps:
+    """Give the times of one work in their order; the same time told again on another line counts once."""
+    times: list[tuple[int, float]] = []
+    said: list[str] = []
+    for line, fact in facts:
+        if isinstance(fact.value, float) and not any(t == fact.value and n != line for n, t in times):
+            times.append((line, fact.value))
+            said += fact.said
+    return ToldSteps(fields={steps: tuple(t for _, t in times), total: None}, said=tuple(said))

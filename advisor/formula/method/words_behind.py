@@ -1,0 +1,180 @@
+"""The words that stand right behind a number and tell what it is."""
+
+from __future__ import annotations
+
+import re
+
+from advisor.formula.method.work_words import Meaning
+
+
+def _right_behind(text: str) -> re.Pattern[str]:
+    return re.compile(text, re.IGNORECASE | re.VERBOSE)
+
+
+BEHIND: tuple[tuple[Meaning, frozenset[str], re.Pattern[str]], ...] = (
+    (
+        "griddle",
+        frozenset(["bare", "time"]),
+        _right_behind(
+            r"""
+            \s*(?:,\s*)?(?:a|per|each|on\s+each|on\s+the\s+(?:first|other|second)|every|one|/)\s*-?side|
+            \s+on\s+both\s+sides
+            """
+        ),
+    ),
+    (
+        "cool",
+        frozenset(["time"]),
+        _right_behind(
+            r"""
+            [\s,]*(?:at\s+least\s+|or\s+more\s+)?(?:on\s+(?:the|a)\s+(?:wire\s+)?rack\b|(?:before|b4|
+            until|till)\s+(?:you\s+)?(?:slic|cut|serv|eat|peel))
+            """
+        ),
+    ),
+    (
+        "cool",
+        frozenset(["time"]),
+        _right_behind(
+            r"""
+            \s+to\s+(?:cut|slice|cool)
+            """
+        ),
+    ),
+    (
+        "cool in pan",
+        frozenset(["time"]),
+        _right_behind(
+            r"""
+            \s+in\s+(?:the\s+|its\s+|their\s+)?(?:pans?|tins?|dish)\b|\s+on\s+the\s+(?:pan|tray|sheet)\b
+            """
+        ),
+    ),
+    (
+        "story",
+        frozenset(["bare", "time"]),
+        _right_behind(
+            r"""
+            \s*(?:later|ago|old|out\s+of\s+the\s+oven(?!\s+weight)|early|late|off\b|years?|tries|times)
+            """
+        ),
+    ),
+    (
+        "dough wanted",
+        frozenset(["bare", "heat"]),
+        _right_behind(
+            r"""
+            \s*(?:target|desired|wanted)\s+dough
+            """
+        ),
+    ),
+    (
+        "core",
+        frozenset(["bare", "heat"]),
+        _right_behind(
+            r"""
+            \s*(?:internal|inside|core|in\s+the\s+(?:middle|cent(?:re|er))|target)\b
+            """
+        ),
+    ),
+    (
+        "thickness",
+        frozenset(["length"]),
+        _right_behind(
+            r"""
+            \s*(?:thick|thin)
+            """
+        ),
+    ),
+    (
+        "height",
+        frozenset(["length"]),
+        _right_behind(
+            r"""
+            \s*(?:tall|high)
+            """
+        ),
+    ),
+    (
+        "rest",
+        frozenset(["time"]),
+        _right_behind(
+            r"""
+            \s+(?:rest|autolyse|soak|bench)\b
+            """
+        ),
+    ),
+    (
+        "proof",
+        frozenset(["time"]),
+        _right_behind(
+            r"""
+            \s+(?:\w+\s+)?(?:rise|proof|prove|ferment|bulk|on\s+the\s+counter)
+            """
+        ),
+    ),
+    (
+        "oven",
+        frozenset(["time"]),
+        _right_behind(
+            r"""
+            \s+(?:lid\s+(?:on|off)|with\s+(?:the\s+)?lid)
+            """
+        ),
+    ),
+    (
+        "steam",
+        frozenset(["time"]),
+        _right_behind(
+            r"""
+            \s+(?:over\s+)?steam
+            """
+        ),
+    ),
+    (
+        "piece",
+        frozenset(["weight"]),
+        _right_behind(
+            r"""
+            \s*(?:each|apiece|per\s+(?:piece|ball|roll|bun)|pieces|balls)
+            """
+        ),
+    ),
+    (
+        "weight",
+        frozenset(["weight"]),
+        _right_behind(
+            r"""
+            \s*(?:out\s+of\s+the\s+oven|after\s+(?:the\s+)?bak|baked)
+            """
+        ),
+    ),
+    (
+        "dough",
+        frozenset(["bare", "heat"]),
+        _right_behind(
+            r"""
+            \s+(?:on\s+the\s+probe|when\s+i\s+(?:stuck|put|took)|out\s+of\s+(?:the\s+)?mixer)
+            """
+        ),
+    ),
+    (
+        "room",
+        frozenset(["bare", "heat"]),
+        _right_behind(
+            r"""
+            \s+in\s+(?:my|the|our)\s+kitchen
+            """
+        ),
+    ),
+    (
+        "store",
+        frozenset(["time"]),
+        _right_behind(
+            r"""
+            \s+(?:wrapped\s+)?(?:in\s+a\s+(?:tin|jar|bag|box)|in\s+the\s+freezer)
+            """
+        ),
+    ),
+)
+"""What stands right behind a number and says what it is, whatever came before."""

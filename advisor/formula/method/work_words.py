@@ -1,0 +1,235 @@
+"""The words of a work that stand before a number and tell what it is."""
+
+from __future__ import annotations
+
+import re
+from typing import Literal
+
+Meaning = Literal[
+    "mix", "rest", "proof", "oven", "preheat", "core", "griddle", "boil", "steam", "microwave", "cool", "cool in pan",
+    "store", "tent", "open", "room", "dough", "dough wanted", "water", "thickness", "height", "weight", "piece",
+    "altitude", "story",
+]  # fmt: skip
+"""What a number can be; `story` is told, and belongs to no process ("ten minutes later")."""
+
+
+def _words(text: str) -> re.Pattern[str]:
+    """Compile words, written over several lines; a space between two is written as `\\s+`."""
+    return re.compile(rf"\b(?:{text})\b", re.IGNORECASE | re.VERBOSE)
+
+
+WORKS: tuple[tuple[Meaning, re.Pattern[str]], ...] = (
+    (
+        "mix",
+        _words(
+            r"""
+            knead(?:ed|ing)?|kneed(?:ed|ing)?|mix(?:ed|ing)?|mixer|beat(?:en|ing)?|whip(?:ped|ping)?|
+            whisk(?:ed|ing)?|paddle|dough hook|hook|blend(?:ed)?|stir(?:red)?|pulse|creamed|work(?:ed)?
+            """
+        ),
+    ),
+    (
+        "rest",
+        _words(
+            r"""
+            rest(?:ed|ing|s)?|(?:let|leave|left|allow)\s+(?:\w+\s+){0,3}?(?:stand|sit|set|hydrate|
+            thicken|gel|swell|soak)|sit(?:s|ting)?|stand(?:s|ing)?|autoly[sz]e|soak(?:ed|ing)?|
+            thicken(?:s|ed)?|chill(?:ed)?|bench(?:\s+rest)?|hydrate|wait|foamy|bloom|
+            keep\s+(?:it\s+)?covered|set\s+aside|(?:proof|prove)\s+(?:the\s+|your\s+)?yeast
+            """
+        ),
+    ),
+    (
+        "proof",
+        _words(
+            r"""
+            ris(?:e|es|ing|en)|rose|(?:proof|prove)(?!\s+(?:the\s+|your\s+)?yeast)(?:d|ed|r)?|proofing|
+            proving|ferment(?:s|ed|ation|ing)?|bulk|retard(?:ed)?|banneton|basket|doubled?|overnight|
+            (?:leave|leave\s+it|left)\s+out|take\s+(?:it\s+)?out|fridge|refrigerat(?:e|ed|or)|prover|
+            warm\s+up\s+on\s+the\s+counter|2nd|1st|second\s+rise|final\s+proof
+            """
+        ),
+    ),
+    (
+        "preheat",
+        _words(
+            r"""
+            pre-?heat(?:ed|ing)?|heat\s+(?:the\s+|your\s+)?oven|oven\s+heats|(?:heat|
+            warm)\s+up\s+the\s+oven|(?:stone|steel|pot|dutch oven)\s+heats
+            """
+        ),
+    ),
+    (
+        "oven",
+        _words(
+            r"""
+            bak(?:e|ed|es|ing(?!\s+(?:powder|soda|sheet|tray|paper|parchment|tin|dish|stone)))|
+            oven(?!\s+with)|roast(?:ed)?|cook(?:ed)?|turn(?:ed)?\s+(?:it\s+)?(?:the\s+\w+\s+)?down|
+            reduced?|lower(?:ed)?|drop(?:ped)?|(?:take|took|taken)\s+(?:it\s+|them\s+)?out|flip|
+            stone\s+at|steel\s+at|in\s+at|lid\s+(?:on|off)|broil(?:er)?|grill
+            """
+        ),
+    ),
+    (
+        "story",
+        _words(
+            r"""
+            (?:turn|switch)(?:ed)?\s+(?:it\s+|the\s+\w+\s+)?off|(?:heat|oven)\s+off|off\s+the\s+heat|
+            rotate[ds]?|every
+            """
+        ),
+    ),
+    (
+        "core",
+        _words(
+            r"""
+            meat\s+(?:one|thermometer|probe)|core|internal(?:ly)?|inside|(?:in\s+the\s+|
+            the\s+)(?:middle|cent(?:re|er))|thermometer|probe[ds]?|done\s+at
+            """
+        ),
+    ),
+    (
+        "griddle",
+        _words(
+            r"""
+            griddle|tawa|comal|skillet|fry(?:ing)?\s+pan|frying|dry\s+pan|cast\s+iron|hot\s+pan|plancha
+            """
+        ),
+    ),
+    (
+        "boil",
+        _words(
+            r"""
+            boil(?:ed|ing)?|poach(?:ed)?|simmer
+            """
+        ),
+    ),
+    (
+        "steam",
+        _words(
+            r"""
+            steam(?:ed|ing|er)?
+            """
+        ),
+    ),
+    (
+        "microwave",
+        _words(
+            r"""
+            microwave[ds]?|nuked?|zap
+            """
+        ),
+    ),
+    (
+        "cool in pan",
+        _words(
+            r"""
+            (?:cool|cooled|leave|left|stay|sit|set|rest)\s+(?:\w+\s+){0,4}?(?:in|on)\s+(?:the\s+|its\s+|
+            their\s+)?(?:tins?|pans?|dish|tray)|out\s+of\s+the\s+(?:pan|tin)\s+after|
+            turn(?:ed)?\s+out\s+after|unmou?ld(?:ed)?\s+after|depan(?:ned)?\s+after
+            """
+        ),
+    ),
+    (
+        "cool",
+        _words(
+            r"""
+            cool(?:ed|ing)?|on\s+(?:the|a)\s+(?:wire\s+)?rack|don'?t\s+touch|sliced?|cut|
+            before\s+(?:slicing|cutting)
+            """
+        ),
+    ),
+    (
+        "store",
+        _words(
+            r"""
+            keeps?|store[ds]?|freezes?|frozen|good(?=\s+(?:for\s+)?(?:[0-9]|a\b|in\b|about))|
+            stays?\s+(?:fresh|soft|good)|lasts?
+            """
+        ),
+    ),
+    (
+        "tent",
+        _words(
+            r"""
+            tent(?:ed)?|foil|cover(?:ed)?\s+(?:it\s+)?(?:loosely\s+)?with\s+foil
+            """
+        ),
+    ),
+    (
+        "open",
+        _words(
+            r"""
+            peek(?:ed|ing)?|open(?:ed)?\s+(?:the\s+)?(?:door|oven)|door\s+open(?:ed)?|looked\s+in
+            """
+        ),
+    ),
+    (
+        "room",
+        _words(
+            r"""
+            room(?:\s+(?:was|is|at|temp(?:erature)?))?|(?:my|the|our)\s+(?:\w+\s+)?kitchen|kitchen
+            """
+        ),
+    ),
+    (
+        "dough wanted",
+        _words(
+            r"""
+            ddt|(?:desired|target|wanted|final|aim(?:ed)?\s+for\s+a?)\s+dough(?:\s+temp(?:erature)?)?
+            """
+        ),
+    ),
+    (
+        "dough",
+        _words(
+            r"""
+            dough(?:\s+temp(?:erature)?)?(?=\s*(?:was|is|at|came|temp|out|,|:|[0-9]|read|measured))|fdt|
+            on\s+the\s+probe
+            """
+        ),
+    ),
+    (
+        "water",
+        _words(
+            r"""
+            water|milk|liquid
+            """
+        ),
+    ),
+    (
+        "thickness",
+        _words(
+            r"""
+            thick(?:ness)?|thin|roll(?:ed)?(?:\s+out)?|pat(?:ted)?(?:\s+out)?|flatten(?:ed)?|
+            press(?:ed)?|spread|sheet(?:ed)?
+            """
+        ),
+    ),
+    (
+        "height",
+        _words(
+            r"""
+            height|tall|high|stood|rose\s+to
+            """
+        ),
+    ),
+    (
+        "weight",
+        _words(
+            r"""
+            (?:out-of-oven|baked|final|finished)\s+weight|weigh(?:ed|s)|weight\s+(?:after|baked|out)
+            """
+        ),
+    ),
+    (
+        "piece",
+        _words(
+            r"""
+            scale[ds]?(?=\s+(?:\d|at|to))|pieces?|balls?|rolls|buns|portions?|each|dough\s+weight|
+            divide[ds]?
+            """
+        ),
+    ),
+)
+"""Words of a work, and what a number behind them is; of several the last before the number counts."""
