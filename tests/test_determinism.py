@@ -20,7 +20,8 @@ from advisor.inference.clips_engine import ClipsEngine
 from advisor.inference.engine import Fact
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.remedy.assessing import Advisor
-from advisor.rendering.json_form import Json, assessment_json
+from advisor.rendering.documents.assessment import assessment_document
+from advisor.rendering.documents.writing import Json, plain
 
 ENGINES = ["durable", "clips"] if sys.version_info < (3, 13) else ["clips"]
 NAMES = [
@@ -36,7 +37,9 @@ V = TypeVar("V")
 def answers(advisor: Advisor, formula: Formula, saw: Sequence[str] = SAW) -> str:
     """A check and a diagnosis of a formula, as JSON."""
     both = advisor.check(formula), advisor.diagnose(formula, saw=saw, not_seen=("dry_crumb",))
-    return json.dumps([assessment_json(answer, advisor.knowledge) for answer in both], allow_nan=False)
+    return json.dumps(
+        [plain(assessment_document(answer, advisor.knowledge)) for answer in both], allow_nan=False
+    )
 
 
 def shuffled(entries: Mapping[str, V], seed: int) -> dict[str, V]:

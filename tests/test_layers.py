@@ -70,7 +70,7 @@ DOORS = {
     "highspy": {"remedy/plan/programme.py"},
     "rapidfuzz": {"knowledge_base/likeness.py"},
     "yaml": {"knowledge_base/strict_yaml.py"},
-    "pydantic": {"knowledge_base/"},
+    "pydantic": {"knowledge_base/", "rendering/documents/"},
     "platformdirs": {"interface/desk/own_places.py", "interface/interview/interview_place.py"},
     "prompt_toolkit": {"interface/desk/prompting.py", "interface/teach/teach_screen.py"},
 }

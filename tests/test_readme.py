@@ -23,7 +23,7 @@ from advisor.knowledge_base.rule_entries import Rule
 from advisor.knowledge_base.strict_yaml import parse_yaml
 from advisor.linting.checking import lint_knowledge
 from advisor.remedy.assessing import Advisor
-from advisor.rendering.schemas.all_schemas import SCHEMAS
+from advisor.rendering.documents.kinds import KINDS
 
 TOP = README.parent
 DEVELOPERS = TOP / "DEVELOPERS.md"
@@ -63,7 +63,7 @@ def test_readme_shows_every_command_and_every_schema(capsys: pytest.CaptureFixtu
     shown = [shown.arguments for shown in shown_commands()]
     assert {"check", "lint"} <= commands
     assert commands == {arguments[0] for arguments in shown} - {"--schema"}
-    assert set(SCHEMAS) == {arguments[1] for arguments in shown if "--schema" == arguments[0]}
+    assert set(KINDS) == {arguments[1] for arguments in shown if "--schema" == arguments[0]}
 
 
 def test_python_in_readme_does_what_it_shows(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -14,6 +14,7 @@ from advisor.formula.process.steps import (
     steps_as_set,
     whole_time_min,
 )
+from advisor.knowledge_base.entry import Grade
 from advisor.knowledge_base.ingredient import Ingredient
 
 PanKind = Literal["tin", "round", "free_standing", "rolls", "flat"]
@@ -28,7 +29,7 @@ class Line:
     ingredient: Ingredient
     grams: float
     conversion: str = ""
-    grade: str = "practice"
+    grade: Grade = "practice"
     counted: int | None = None
     traits: tuple[str, ...] = ()
     section: str = ""

@@ -16,15 +16,24 @@ Words = Annotated[str, Field(min_length=1, max_length=80)]
 class Entry(BaseModel):
     """A frozen record that refuses keys it does not know."""
 
-    model_config = ConfigDict(frozen=True, extra="forbid", allow_inf_nan=False, defer_build=True)
+    model_config = ConfigDict(
+        frozen=True,
+        extra="forbid",
+        allow_inf_nan=False,
+        defer_build=True,
+        json_schema_serialization_defaults_required=True,
+    )
 
 
 class Graded(Entry):
     """Something a reviewer may dispute: how well it is known, and from where."""
 
     grade: Grade
+    """How well it is known: published, practice (common practice, no source), memory, calibrated or demo (invented)."""
     sources: tuple[str, ...] = ()
+    """Keys of the works that say so."""
     note: Text | None = None
+    """What else is to be said of it."""
 
     @model_validator(mode="after")
     def _published_names_its_source(self) -> Graded:
@@ -37,8 +46,11 @@ class Figure(Graded):
     """One number with its range, grade and sources; the unit stands in the name of the field that holds it."""
 
     value: float
+    """The number; its unit stands in the name of the field that holds it."""
     range: tuple[float, float] | None = None
+    """From where to where it may lie."""
     pinned_by: str | None = None
+    """The test that holds a calibrated number in place."""
 
     @model_validator(mode="after")
     def _inside_its_range(self) -> Figure:

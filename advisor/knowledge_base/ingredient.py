@@ -36,23 +36,41 @@ class Composition(Graded):
     """Grams per 100 g as bought, with the carbohydrate convention of its data set."""
 
     data_set: Id
+    """Key of the table that it was looked up in."""
     record: Words
+    """The record of that table."""
     basis: Literal["by_difference", "available"]
+    """Whether carbohydrate has fibre in it (by_difference) or not (available)."""
     water: Percent
+    """Water, g."""
     protein: Percent
+    """Protein, g."""
     fat: Percent
+    """Fat, g."""
     carbohydrate: Percent
+    """Carbohydrate, g, as the data set counts it."""
     fibre: Percent = 0.0
+    """Fibre, g."""
     sugars: Percent = 0.0
+    """Sugars, g."""
     starch: Percent = 0.0
+    """Starch, g."""
     polyols: Percent = 0.0
+    """Sugar alcohols other than erythritol, g."""
     erythritol: Percent = 0.0
+    """Erythritol, g."""
     allulose: Percent = 0.0
+    """Allulose, g."""
     ash: Percent = 0.0
+    """Ash, g."""
     alcohol: Percent = 0.0
+    """Alcohol, g."""
     organic_acid: Percent = 0.0
+    """Organic acids, g."""
     sodium_mg: Annotated[float, Field(ge=0, le=40_000)] = 0.0
+    """Sodium, mg."""
     energy_kcal: Annotated[float, Field(ge=0, le=905)] | None = None
+    """Energy as the table or the packet prints it, kcal."""
 
     @property
     def carbohydrate_with_fibre(self) -> float:
@@ -75,40 +93,68 @@ class HouseholdWeight(Graded):
     """Grams in one household measure of one ingredient."""
 
     grams: Annotated[float, Field(gt=0, le=5_000)]
+    """What one such measure weighs, g."""
 
 
 class Ingredient(Entry):
     """One entry of knowledge/ingredients/."""
 
     id: Id
+    """By which rules and files name it."""
     name: Words
+    """What it is called."""
     also: tuple[Words, ...] = ()
+    """What else it is called in formulas."""
     family: Id
+    """With which ingredients it is listed."""
     roles: Annotated[tuple[Role, ...], Field(min_length=1)]
+    """What it does in a dough."""
     per_100g: Composition
+    """What 100 g as bought hold."""
     protein_classes: dict[ProteinClass, Share] = {}
+    """Of which kinds its protein is; the shares add up to 1."""
     dry_base: bool = False
+    """Whether it counts as one of the powders that stand in for flour."""
     countable: Words | None = None
+    """What one piece of it is called, where it is counted."""
     allergens: tuple[Allergen, ...] = ()
+    """Allergens in it."""
     traits: tuple[Id, ...] = ()
+    """What rules may know of it beside its numbers."""
     gives_water: Figure | None = None
+    """Share of its own water that a dough gets."""
     dough_uptake: Figure | None = None
+    """Grams of water that one gram takes up in the dough."""
     holds_when_baked: Figure | None = None
+    """Grams of water that one gram holds in the baked loaf."""
     starch_holding: Figure | None = None
+    """Grams of water that a gram of its starch takes up when it gelatinises."""
     solids_like: Id | None = None
+    """Id of the ingredient like which its dry part takes up and holds water."""
     gum_equivalent: Figure | None = None
+    """Grams of psyllium that bind like one gram of it."""
     film_in_proof: Figure | None = None
+    """How well films of this gum keep gas in while the dough rises."""
     film_in_oven: Figure | None = None
+    """How well films of this gum keep gas in while the loaf sets."""
     filler_weight: Figure | None = None
     """What a gram of this filler costs gluten's films, over a gram of bran or coarse meal."""
     fermentable_sugars: Figure | None = None
+    """Grams of sugar in 100 g that yeast can eat."""
     maltose_share: Share = 0.0
+    """Share of those sugars that is maltose."""
     freed_by_amylase_share: Share = 0.0
+    """Share of those sugars that enzymes of the flour must first set free."""
     soda_per_100g: Figure | None = None
+    """Grams of baking soda in 100 g."""
     acids_per_100g: dict[Id, Figure] = {}
+    """Grams of each leavening acid in 100 g."""
     yeast_rate: Figure | None = None
+    """Gas that a gram makes, as a multiple of what instant yeast makes."""
     enzyme_u_per_g: Figure | None = None
+    """Units of crosslinking enzyme in a gram."""
     weights: dict[Id, HouseholdWeight] = {}
+    """What household measures of it weigh."""
     price_per_kg: Annotated[float, Field(gt=0)] | None = None
     """In the user's own money, from the user's own file; nothing that is shipped has a price."""
 

@@ -22,9 +22,13 @@ class LessonReading(Entry):
     """What the engine is asked for: exactly one of a measure, a cause's chance, a symptom's risk, or what is first."""
 
     measure: Id | None = None
+    """Id of a measure to read."""
     cause: Id | None = None
+    """Id of a cause whose chance is read."""
     risk: Id | None = None
+    """Id of a symptom whose risk is read."""
     first: Literal["cause", "symptom"] | None = None
+    """Read which cause, or which symptom, comes first."""
     moved: bool = False
     """Whether the answer is by how much the changes of the question moved it."""
 
@@ -41,9 +45,13 @@ class Choice(Entry):
     """One answer to vote for, right where the engine's number lies from `at_least` up to `below`, or its id is `is`."""
 
     says: Words
+    """The choice as the class reads it."""
     at_least: float | None = None
+    """It is right from this number on."""
     below: float | None = None
+    """It is right below this number."""
     is_: Annotated[Id | None, Field(alias="is")] = None
+    """It is right where this id is what comes first."""
 
     @model_validator(mode="after")
     def _has_a_condition(self) -> Choice:
@@ -66,12 +74,17 @@ class LessonQuestion(Entry):
     """A question to the class; with `after`, about the formula with those changes."""
 
     ask: Text
+    """The question."""
     after: tuple[Written, ...] = ()
+    """Changes of the formula that it is asked about."""
     reads: LessonReading
+    """What the engine is asked for."""
     choices: Annotated[tuple[Choice, ...], Field(min_length=2, max_length=4)]
+    """Two to four choices, a first."""
     right: Letter
     """What the lesson holds to be right; the tests hold it against what the engine finds."""
     because: Text
+    """Why the right one is right."""
 
     @model_validator(mode="after")
     def _right_is_a_choice(self) -> LessonQuestion:
@@ -86,12 +99,22 @@ class Lesson(Entry):
     """One lesson: formula and changes to it, what was seen, the chain to follow, and the questions."""
 
     id: Id
+    """By which `teach` takes it."""
     title: Words
+    """Its title."""
     says: Text
+    """What it is about."""
     formula: Id
+    """Id of the demo formula that it is about."""
     changed: tuple[Written, ...] = ()
+    """Changes of that formula, as a baker writes them."""
     saw: tuple[Id, ...] = ()
+    """Ids of the symptoms that the loaf showed."""
     cause: Id
+    """Id of the cause at the head of the chain."""
     symptom: Id
+    """Id of the symptom at its end."""
     questions: Annotated[tuple[LessonQuestion, ...], Field(min_length=2, max_length=6)]
+    """Two to six questions to the class."""
     remember: Text
+    """What to take home."""

@@ -27,27 +27,49 @@ class OwnIngredient(Entry):
     """One entry of the user's file; figures beside the panel are per 100 g, prices in the user's money."""
 
     name: Words
+    """What you call it in formulas."""
     id: Id | None = None
+    """By which files name it; made from the name where it is left out."""
     also: tuple[Words, ...] = ()
+    """What else you call it."""
     like: Words | None = None
+    """A known ingredient that behaves like it: what you leave out is taken from that one."""
     us_panel: UsPanel | None = None
+    """The packet's panel, as in the United States."""
     eu_panel: EuPanel | None = None
+    """The packet's panel, as in the European Union."""
     water: Percent | None = None
+    """Water, g in 100 g, where you know it."""
     ash: Percent | None = None
+    """Ash, g in 100 g, where you know it."""
     alcohol: Percent | None = None
+    """Alcohol, g in 100 g."""
     family: Id | None = None
+    """With which ingredients it is listed."""
     roles: Annotated[tuple[Role, ...], Field(min_length=1)] | None = None
+    """What it does in a dough."""
     protein_classes: dict[ProteinClass, Share] | None = None
+    """Of which kinds its protein is; the shares add up to 1."""
     dry_base: bool | None = None
+    """Whether it counts as one of the powders that stand in for flour."""
     countable: Words | None = None
+    """What one piece of it is called, where it is counted."""
     allergens: tuple[Allergen, ...] | None = None
+    """Allergens that the packet names; an empty list for none."""
     traits: tuple[Id, ...] | None = None
+    """What rules may know of it beside its numbers."""
     gives_water: Share | None = None
+    """Share of its own water that a dough gets, 0 to 1."""
     dough_uptake: GramsPerGram | None = None
+    """Grams of water that one gram takes up in the dough."""
     holds_when_baked: Annotated[float, Field(ge=0, le=60)] | None = None
+    """Grams of water that one gram holds in the baked loaf."""
     weights: dict[Id, MeasureGrams] = {}
+    """Grams in a household measure of it, such as cup or tbsp."""
     price_per_kg: Price | None = None
+    """Price of a kilogram, in your own money."""
     note: Text | None = None
+    """Anything else; with the word energy it says why the energy is not what the parts add up to."""
 
     @model_validator(mode="after")
     def _whole(self) -> OwnIngredient:

@@ -13,6 +13,16 @@ from advisor.knowledge_base.likeness import nearest
 from advisor.knowledge_base.strict_yaml import Document, read_yaml
 
 E = TypeVar("E", bound=BaseModel)
+_MUST_BE = {
+    "tuple_type": "must be a list, such as [one, two]",
+    "dict_type": "must be key: value, a line each",
+    "model_type": "must be key: value, a line each",
+    "string_type": "must be a text; put quotes around it",
+    "float_type": "must be a number",
+    "int_type": "must be a whole number",
+    "bool_type": "must be true or false",
+}
+"""What was expected, for what a person may well write otherwise."""
 
 
 def _known_keys(model: type[BaseModel], where: tuple[int | str, ...]) -> list[str]:
@@ -35,7 +45,7 @@ def _sentence(error: ErrorDetails, model: type[BaseModel]) -> str:
         return f"the key '{path}' is not known; {hint}"
     if error["type"] == "missing":
         return f"the key '{path}' is missing"
-    message = str(error["msg"]).removeprefix("Value error, ")
+    message = _MUST_BE.get(error["type"]) or str(error["msg"]).removeprefix("Value error, ")
     return f"{path}: {message}" if path else message
 
 

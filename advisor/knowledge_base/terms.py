@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import Literal
 
+from advisor.knowledge_base.entry import Grade
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.knowledge_base.likeness import nearest
 from advisor.knowledge_base.plain_words import bases, words_in
@@ -16,12 +18,12 @@ _NEAREST = 5
 class Term:
     """Something a page may say: a word of the glossary, a measure or a structure; a measure has a unit and no grade."""
 
-    kind: str
+    kind: Literal["term", "measure", "structure"]
     word: str
     says: str
     also: tuple[str, ...] = ()
     unit: str | None = None
-    grade: str | None = None
+    grade: Grade | None = None
     sources: tuple[str, ...] = ()
 
     @property

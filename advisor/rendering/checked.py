@@ -13,9 +13,8 @@ from advisor.explanation.further import Further
 from advisor.formula.faults import FormulaFault
 from advisor.formula.formula import Formula
 from advisor.knowledge_base.escaping import shown
-from advisor.remedy.assessing import Advisor
+from advisor.remedy.assessing import Advisor, Assessment
 from advisor.remedy.constraints import Constraints
-from advisor.rendering.json_form import assessment_json
 from advisor.rendering.quantities import in_metric
 
 _LONGEST_NAME = 1000
@@ -105,9 +104,7 @@ def _answer(source: str, formula: Formula, advisor: Advisor, asked: AskedOfMany)
         answer = advisor.check(formula, asked.limits)
         found, broken = answer.examination, answer.broken
         further = Further.of(advisor, answer, asked.limits, joint=True)
-        document = json.dumps(
-            in_metric(assessment_json(answer, advisor.knowledge, further=further)), allow_nan=False
-        )
+        document = _document(answer, advisor, further)
     else:
         found = advisor.examiner.examine(formula, after_bake=False)
         broken = asked.limits.broken_by(formula, found.workings.measures.value("net_carb_per_slice"))
@@ -123,3 +120,11 @@ def _answer(source: str, formula: Formula, advisor: Advisor, asked: AskedOfMany)
         document=document,
     )
     return replace(result, exit=exit_of(result, asked.risk_limit))
+
+
+def _document(answer: Assessment, advisor: Advisor, further: Further) -> str:
+    from advisor.rendering.documents.assessment import assessment_document
+    from advisor.rendering.documents.writing import plain
+
+    document = plain(assessment_document(answer, advisor.knowledge, further=further))
+    return json.dumps(in_metric(document), allow_nan=False)

@@ -27,7 +27,7 @@ FORMULA = read_formula(KNOWLEDGE.formulas["canteen-sandwich-loaf"].read_text("ut
 FOLDER = Path(tempfile.mkdtemp(prefix="dough-advisor-fuzz-"))
 ANSWERS, LOG = FOLDER / "answers.yaml", FOLDER / "log.jsonl"
 LINE = (
-    b'{"schema": 1, "kind": "batch", "version": "0.1.0", "source": "a.txt", "content": "00", "asked": "11", "exit": 0,'
+    b'{"schema": 2, "kind": "batch", "version": "0.1.0", "source": "a.txt", "content": "00", "asked": "11", "exit": 0,'
     b' "risk": 0.1, "symptom": "dry_crumb", "cause": null, "limits_broken": false, "problems": [], "answer": null}\n'
 )
 SEEDS = (

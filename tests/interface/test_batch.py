@@ -24,7 +24,7 @@ from advisor.interface.batch.batch_table import table_lines
 from advisor.interface.commands.command_line import main
 from advisor.knowledge_base.faults import InputFault
 from advisor.rendering.checked import Checked
-from advisor.rendering.schemas.all_schemas import SCHEMAS
+from advisor.rendering.documents.schemas import schema_of
 
 TOP = Path(__file__).parents[2]
 SOUND, FAULTY = "canteen-sandwich-loaf", "canteen-sandwich-loaf-excess-water"
@@ -82,7 +82,7 @@ def test_lines_follow_their_schema_and_hold_what_check_says(
     out, err = capsys.readouterr()
     found = documents(out)
     for document in found:
-        jsonschema.validate(document, SCHEMAS["batch"])
+        jsonschema.validate(document, schema_of("batch"))
     assert [0, 2, 0, 1] == [document["exit"] for document in found]
     assert [False, True, False, False] == [document["answer"] is None for document in found]
     assert "4 formulas: " in err  # the table, where it does not mix with the lines
@@ -255,9 +255,9 @@ def test_a_line_cut_short_is_taken_off_and_written_anew(catalogue: Path, log: Pa
 @pytest.mark.parametrize(
     "content",
     [
-        b"{}\n", b"not json", b"\x00\x00\n", b'{"schema": 1, "kind": "check"}\n',
-        b'{"schema": 1, "kind": "batch"}\n', b'{"schema": 1, "kind": "batch", "risk": "high"}\n',
-        b'{"schema": 1, "kind": "batch"' + b"[" * 100_000 + b"\n",
+        b"{}\n", b"not json", b"\x00\x00\n", b'{"schema": 2, "kind": "check"}\n',
+        b'{"schema": 2, "kind": "batch"}\n', b'{"schema": 2, "kind": "batch", "risk": "high"}\n',
+        b'{"schema": 2, "kind": "batch"' + b"[" * 100_000 + b"\n",
     ],
 )  # fmt: skip
 def test_a_file_of_something_else_is_left_as_it_is(

@@ -20,7 +20,7 @@ from hypothesis import strategies as st
 
 from advisor import load_knowledge
 from advisor.interface.commands.command_line import main
-from advisor.rendering.schemas.all_schemas import SCHEMAS
+from advisor.rendering.documents.schemas import schema_of
 
 TOP = Path(__file__).parents[2]
 DEMOS = list(load_knowledge().formulas)
@@ -231,7 +231,7 @@ def test_words_for_what_was_seen_are_never_refused(told: tuple[str, ...], said: 
 
 def test_symptoms_are_listed_with_how_to_tell_them() -> None:
     every = run("symptoms", "--json").document
-    jsonschema.validate(every, SCHEMAS["symptoms"])
+    jsonschema.validate(every, schema_of("symptoms"))
     assert len(load_knowledge().symptoms) == len(every["symptoms"])
     one = run("symptoms", "sank", "as", "it", "cooled")
     assert one.out.startswith("Sank while cooling (collapse_on_cooling)")
@@ -310,14 +310,14 @@ def test_a_file_of_answers_is_what_the_options_say(tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     ("content", "said"),
     [
-        ("saw: gummy_centre\n", "must be lists of symptom names"),
-        ("seen: [gummy_centre]\n", "expected the keys saw, not and answers"),
+        ("saw: gummy_centre\n", "saw: must be a list"),
+        ("seen: [gummy_centre]\n", "the key 'seen' is not known; known keys: saw, not, answers"),
         ("answers: {door_opend: shut}\n", "did you mean door_opened"),
         ("answers: {door_opened: maybe}\n", "no answer to 'door_opened' 'maybe'"),
         ("answers: {door_opened: no}\n", "put quotes around 'no'"),
-        ("answers: [door_opened]\n", "question: answer"),
+        ("answers: [door_opened]\n", "answers: must be key: value"),
         ("saw: [a\n", ":"),
-        ("- saw\n", "expected the keys"),
+        ("- saw\n", "must be one entry: key and value"),
     ],
 )
 def test_a_bad_file_of_answers_is_refused(content: str, said: str, tmp_path: Path) -> None:

@@ -16,7 +16,7 @@ from advisor import load_knowledge
 from advisor.interface.commands.command_help import MANUALS
 from advisor.interface.commands.command_line import build_parser, main
 from advisor.interface.commands.completion_scripts import SHELLS, completion_script
-from advisor.rendering.schemas.all_schemas import SCHEMAS
+from advisor.rendering.documents.kinds import KINDS
 
 TOP = Path(__file__).parents[2]
 COMMANDS = next(a for a in build_parser()._actions if isinstance(a, argparse._SubParsersAction)).choices
@@ -105,7 +105,7 @@ def test_files_are_offered_where_a_formula_may_stand(name: str, scripts: dict[st
 def test_a_script_is_sound_and_holds_every_name(name: str, scripts: dict[str, Path]) -> None:
     text = scripts[name].read_text()
     knowledge = load_knowledge()
-    for word in (*COMMANDS, *knowledge.formulas, *knowledge.symptoms, *knowledge.causes, *SCHEMAS):
+    for word in (*COMMANDS, *knowledge.formulas, *knowledge.symptoms, *knowledge.causes, *KINDS):
         assert re.search(rf"(?<![\w-]){re.escape(word)}(?![\w-])", text), word
     if (program := shutil.which(name)) is not None:
         assert 0 == subprocess.run([program, "-n", str(scripts[name])], check=False).returncode

@@ -15,7 +15,7 @@ from advisor.interface.commands.glossary import run_glossary
 from advisor.knowledge_base.knowledge import read_knowledge
 from advisor.knowledge_base.places import Places, find_places
 from advisor.knowledge_base.terms import terms_of
-from advisor.rendering.schemas.all_schemas import SCHEMAS
+from advisor.rendering.documents.schemas import schema_of
 
 SMALL = Path(__file__).parent.parent / "linting" / "small"
 MORE = (
@@ -114,7 +114,7 @@ def test_json_follows_its_schema(
 ) -> None:
     assert code == run_glossary(words, as_json=True)
     document = json.loads(capsys.readouterr().out)
-    jsonschema.validate(document, SCHEMAS["glossary"])
+    jsonschema.validate(document, schema_of("glossary"))
     assert found == [term["word"] for term in document["words"]]
     assert near == document["nearest"]
 
@@ -122,7 +122,7 @@ def test_json_follows_its_schema(
 def test_json_of_all_terms_has_kinds_units_and_citations(capsys: pytest.CaptureFixture[str]) -> None:
     assert 0 == run_glossary([], as_json=True)
     document = json.loads(capsys.readouterr().out)
-    jsonschema.validate(document, SCHEMAS["glossary"])
+    jsonschema.validate(document, schema_of("glossary"))
     terms = {term["word"]: term for term in document["words"]}
     assert ("measure", "%", None) == tuple(terms["setting protein"][k] for k in ("kind", "unit", "grade"))
     assert [{"key": "handbook", "cites": "An invented handbook for tests"}] == terms["proof"]["sources"]

@@ -25,7 +25,7 @@ from advisor.interface.desk.panel_questions import number_typed
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.knowledge_base.own_ingredients import with_own_ingredients
 from advisor.remedy.assessing import Advisor
-from advisor.rendering.schemas.all_schemas import SCHEMAS
+from advisor.rendering.documents.schemas import schema_of
 
 ENTRY = """\
 name: Brindlemoor seed flour
@@ -114,7 +114,7 @@ def test_nothing_of_that_name(capsys: pytest.CaptureFixture[str]) -> None:
 def test_json_of_all_follows_its_schema(capsys: pytest.CaptureFixture[str], knowledge: Knowledge) -> None:
     assert 0 == main(["ingredients", "--json"])
     document = json.loads(capsys.readouterr().out)
-    jsonschema.validate(document, SCHEMAS["ingredients"])
+    jsonschema.validate(document, schema_of("ingredients"))
     assert set(knowledge.ingredients) == {row["id"] for row in document["ingredients"]}
 
 
@@ -170,7 +170,7 @@ def test_standard_input_is_read_where_nobody_can_be_asked(
     read_from(monkeypatch, ENTRY)
     assert 0 == main(["ingredients", "--new", "-", "--json"])
     document = json.loads(capsys.readouterr().out)
-    jsonschema.validate(document, SCHEMAS["ingredients"])
+    jsonschema.validate(document, schema_of("ingredients"))
     assert ["brindlemoor_seed_flour"] == [row["id"] for row in document["ingredients"]]
     assert any("Energy" in sentence for sentence in document["said"])
 

@@ -14,7 +14,7 @@ from advisor.interface.commands.command_line import main
 from advisor.interface.commands.lint import process_fields, run_lint, traits_of_words
 from advisor.knowledge_base.faults import InputFault
 from advisor.knowledge_base.places import Places
-from advisor.rendering.schemas.all_schemas import SCHEMAS
+from advisor.rendering.documents.schemas import schema_of
 
 SMALL = Path(__file__).parent.parent / "linting" / "small"
 
@@ -77,7 +77,7 @@ def test_json_follows_its_schema(small: Path, capsys: pytest.CaptureFixture[str]
     assert 1 == run_lint(as_json=True)
     broken = json.loads(capsys.readouterr().out)
     for document in (clean, broken):
-        jsonschema.validate(document, SCHEMAS["findings"])
+        jsonschema.validate(document, schema_of("findings"))
     assert [] == clean["findings"]
     assert [
         {

@@ -11,7 +11,7 @@ import pytest
 
 from advisor.interface.commands.command_line import main
 from advisor.interface.record import record_adding
-from advisor.rendering.schemas.all_schemas import SCHEMAS
+from advisor.rendering.documents.schemas import schema_of
 
 LOAF = "canteen-sandwich-loaf-underbaked"
 
@@ -78,7 +78,7 @@ def test_every_verb_has_its_json_and_its_exit(
     for words in verbs:
         code, out, err = run(capsys, *words, "--json")
         assert (0, "") == (code, err), words
-        jsonschema.validate(json.loads(out), SCHEMAS["record"])
+        jsonschema.validate(json.loads(out), schema_of("record"))
     for words in (("show", "99"), ("find", "nothing-like-it"), ("over-time", "nothing"), ("take-back", "99")):
         code, out, err = run(capsys, *words)
         assert (1, "") == (code, out), words

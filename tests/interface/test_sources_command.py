@@ -12,7 +12,7 @@ from advisor.interface.commands import sources as sources_command
 from advisor.interface.commands.sources import run_sources
 from advisor.knowledge_base.knowledge import read_knowledge
 from advisor.knowledge_base.places import Places
-from advisor.rendering.schemas.all_schemas import SCHEMAS
+from advisor.rendering.documents.schemas import schema_of
 
 SMALL = Path(__file__).parent.parent / "linting" / "small"
 
@@ -84,7 +84,7 @@ def test_no_line_is_wider_than_the_terminal(
 def test_json_follows_its_schema_and_counts_every_grade(capsys: pytest.CaptureFixture[str]) -> None:
     assert 0 == run_sources(None, as_json=True)
     document = json.loads(capsys.readouterr().out)
-    jsonschema.validate(document, SCHEMAS["sources"])
+    jsonschema.validate(document, schema_of("sources"))
     (source,) = document["sources"]
     assert "coefficient energy_eu_fat" in source["rests_on_it"]
     assert {"published", "practice", "memory", "calibrated", "demo"} == set(document["grades"])

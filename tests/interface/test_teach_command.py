@@ -14,7 +14,7 @@ from advisor.interface.commands.command_line import main
 from advisor.interface.desk import formula_choice
 from advisor.interface.teach.teach_markdown import md
 from advisor.interface.teach.teach_topic import demo_faults, topic_of
-from advisor.rendering.schemas.all_schemas import SCHEMAS
+from advisor.rendering.documents.schemas import schema_of
 
 HOSTILE = "<script>alert(1)</script> \x1b[2J\u202e # | `x` [a](b) " + "x" * 10_000
 
@@ -135,13 +135,13 @@ def test_the_steps_as_markdown(tmp_path, capsys):
 def test_json_holds_to_its_schema(capsys, hide):
     _, out = said(capsys, "reading-a-slice", "--json", *hide)
     document = json.loads(out.out)
-    jsonschema.validate(document, SCHEMAS["lesson"])
+    jsonschema.validate(document, schema_of("lesson"))
     assert bool(hide) == (document["cause"] is None)
 
 
 def test_the_list_as_json_holds_to_its_schema(capsys):
     _, out = said(capsys, "--json")
-    jsonschema.validate(json.loads(out.out), SCHEMAS["lessons"])
+    jsonschema.validate(json.loads(out.out), schema_of("lessons"))
 
 
 @pytest.fixture

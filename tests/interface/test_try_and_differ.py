@@ -9,7 +9,7 @@ import pytest
 from case_files import balanced_names
 
 from advisor.interface.commands.command_line import main
-from advisor.rendering.schemas.all_schemas import SCHEMAS
+from advisor.rendering.documents.schemas import schema_of
 
 LOAF, WET = "canteen-sandwich-loaf", "canteen-sandwich-loaf-excess-water"
 
@@ -23,7 +23,7 @@ def said(capsys, *arguments):
 def document(capsys, *arguments):
     code, out, _ = said(capsys, *arguments, "--json")
     found = json.loads(out)
-    jsonschema.validate(found, SCHEMAS[found["kind"]])
+    jsonschema.validate(found, schema_of(found["kind"]))
     return code, found
 
 

@@ -9,7 +9,7 @@ import pytest
 
 from advisor import load_knowledge
 from advisor.interface.commands.command_line import main
-from advisor.rendering.schemas.all_schemas import SCHEMAS
+from advisor.rendering.documents.schemas import schema_of
 
 WET = "canteen-sandwich-loaf-excess-water"
 
@@ -49,7 +49,7 @@ def test_symptoms_seen_raise_what_explains_them(capsys):
     for more in ((), ("--saw", "gummy_centre", "collapse_on_cooling")):
         _, out, _ = said(capsys, "why", WET, "excess_water", *more, "--json")
         found = json.loads(out)
-        jsonschema.validate(found, SCHEMAS["proof"])
+        jsonschema.validate(found, schema_of("proof"))
         chances.append(found["probability"])
     assert chances[0] < chances[1]
 
@@ -66,7 +66,7 @@ def test_every_cause_can_be_asked_about(cause, capsys):
 def test_every_symptom_can_be_asked_about(symptom, capsys):
     code, out, _ = said(capsys, "why", WET, symptom, "--json")
     found = json.loads(out)
-    jsonschema.validate(found, SCHEMAS["proof"])
+    jsonschema.validate(found, schema_of("proof"))
     assert 0 == code
     assert 0 <= found["risk"] <= 1
 

@@ -9,7 +9,7 @@ from advisor.formula.lines.grammar import Written
 from advisor.formula.lines.quantities import Amount, Part, finer_than
 from advisor.formula.lines.states import UNTOLD_TEMPERATURE, size_in
 from advisor.formula.lines.units import GRADES, OUNCES, UnitTable
-from advisor.knowledge_base.entry import Graded
+from advisor.knowledge_base.entry import Grade, Graded
 from advisor.knowledge_base.ingredient import HouseholdWeight, Ingredient
 
 MOST_GRAMS = 50_000.0
@@ -27,7 +27,7 @@ class Weighed:
 
     grams: float
     conversion: str = ""
-    grade: str = "practice"
+    grade: Grade = "practice"
     counted: int | None = None
     said: tuple[str, ...] = ()
     doubts: tuple[str, ...] = ()
@@ -35,7 +35,7 @@ class Weighed:
     """What holds for the whole text: the sizes of cups and spoons."""
 
 
-def _worst(*grades: str) -> str:
+def _worst(*grades: Grade) -> Grade:
     return max(grades, key=GRADES.index)
 
 

@@ -15,35 +15,41 @@ from advisor.knowledge_base.escaping import shown
 from advisor.knowledge_base.faults import InputFault
 from advisor.knowledge_base.places import find_places, own_ingredients_path
 from advisor.rendering.checked import AskedOfMany, Checked, exit_of
-from advisor.rendering.json_form import head
+from advisor.rendering.documents.batch import BatchDocument
+from advisor.rendering.documents.shape import SCHEMA
+from advisor.rendering.documents.writing import plain
+from advisor.version import __version__
 
-_OPENING = b'{"schema": 1, "kind": "batch"'
+_OPENING = f'{{"schema": {SCHEMA}, "kind": "batch"'.encode()
 _LONGEST = 16_000_000
 
 
 def line_of(checked: Checked, content: str, asked_for: str) -> str:
     """Write one answer as a line of JSON, the kind `batch`, in ASCII, so that any name and stream can hold it."""
-    told = head("batch") | {
-        "source": checked.source,
-        "content": content,
-        "asked": asked_for,
-        "exit": checked.exit,
-        "risk": checked.risk,
-        "symptom": checked.symptom,
-        "cause": checked.cause,
-        "limits_broken": checked.broken,
-        "problems": list(checked.problems),
-    }
-    opening = json.dumps(told, allow_nan=False)[:-1]
-    # The answer is JSON already: a worker wrote it.
-    return f'{opening}, "answer": {checked.document or "null"}}}\n'
+    told = plain(
+        BatchDocument(
+            source=checked.source,
+            content=content,
+            asked=asked_for,
+            exit=checked.exit,
+            risk=checked.risk,
+            symptom=checked.symptom,
+            cause=checked.cause,
+            limits_broken=checked.broken,
+            problems=checked.problems,
+            answer=None,
+        )
+    )
+    line = json.dumps(told, allow_nan=False)
+    # The answer is JSON already, as a worker wrote it, and is the last key.
+    return f"{line.removesuffix('null}')}{checked.document or 'null'}}}\n"
 
 
 def digest_of(asked: AskedOfMany) -> str:
     """Give a hash of all that an answer depends on beside the formula: limits, region, knowledge, what was learnt."""
     limits = asked.limits
     told = (
-        head("batch"),
+        (SCHEMA, __version__),
         limits.net_carb_max,
         sorted(limits.avoid),
         asked.region,

@@ -6,6 +6,7 @@ import argparse
 import sys
 from collections.abc import Iterator
 from pathlib import Path
+from typing import TYPE_CHECKING, TypeAlias
 
 from advisor import load_knowledge
 from advisor.explanation.answer import Depth
@@ -25,8 +26,10 @@ from advisor.interface.desk.showing import page_text, show_page
 from advisor.knowledge_base.faults import InputFault
 from advisor.models.loaf.timeline import timeline
 from advisor.remedy.assessing import Assessment
-from advisor.rendering.json_form import Json, assessment_json
 from advisor.rendering.picture_file import refuse_other_endings
+
+if TYPE_CHECKING:
+    from advisor.rendering.documents.writing import Json
 
 
 def run_check(options: argparse.Namespace) -> int:
@@ -71,7 +74,8 @@ def _refuse_plot(path: Path, words: list[str]) -> None:
     refuse_other_endings(path)
 
 
-Answer = tuple[dict[str, Json], str, float]
+Answer: TypeAlias = "tuple[dict[str, Json], str, float]"
+"""The document, where one is wanted; the page; and the risk that decides the exit."""
 
 
 def _from_terminal(region: str) -> list[str]:
@@ -131,10 +135,10 @@ def _answer(formula: Formula | str, options: argparse.Namespace) -> Answer | str
         found,
         limits,
         joint=options.all or as_document,
-        slips=options.sensitivity and not as_document,
+        slips=options.sensitivity,
     )
     if as_document:
-        return assessment_json(found, knowledge, further=further), "", _worst(found)
+        return _document(found, further), "", _worst(found)
     answer = answer_of(found, knowledge, further, risk_limit=risk_limit)
     page = page_text(page_of(answer, depth_of(options)))
     return {}, page, _worst(found)
@@ -148,6 +152,13 @@ def depth_of(options: argparse.Namespace) -> Depth:
 def _killed(formula: Formula | str, died: BaseException) -> Answer | str:
     name = formula if isinstance(formula, str) else formula.name
     return f"advisor: the process that checked '{shown(name)}' was ended from outside ({died})"
+
+
+def _document(found: Assessment, further: Further) -> dict[str, Json]:
+    from advisor.rendering.documents.assessment import assessment_document
+    from advisor.rendering.documents.writing import plain
+
+    return plain(assessment_document(found, load_knowledge(), further=further))
 
 
 def _worst(found: Assessment) -> float:

@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 
 from advisor.knowledge_base.knowledge import Knowledge
-from advisor.rendering.schemas.all_schemas import SCHEMAS
+from advisor.rendering.documents.kinds import KINDS
 
 BEFORE = "_"
 """Stands for a command's name where none is typed yet."""
@@ -68,7 +68,7 @@ def _places(knowledge: Knowledge) -> Callable[[argparse.Action], Place]:
         "TOPIC": Place(words=(*knowledge.formulas, *symptoms, *causes)),
         "NAME": Place(words=(*allergens, *knowledge.ingredients)),
         "LEVER": Place(words=tuple(knowledge.levers)),
-        "KIND": Place(words=tuple(SCHEMAS)),
+        "KIND": Place(words=tuple(KINDS)),
         "FILE": Place(files=True),
         "FOLDER": Place(files=True),
         "PATH": Place(files=True),

@@ -15,7 +15,7 @@ from advisor.interface.desk.advisor_choice import advisor_for, constraints_from
 from advisor.interface.desk.applying import applied
 from advisor.interface.desk.choosing import symptom_chooser, write_notes
 from advisor.interface.desk.formula_choice import choose_formula
-from advisor.interface.desk.output import write_json, write_page
+from advisor.interface.desk.output import write_document, write_page
 from advisor.interface.desk.prompting import can_ask
 from advisor.interface.desk.record_learnt import in_this_kitchen
 from advisor.interface.desk.showing import page_text, plain_text, show_page
@@ -23,7 +23,6 @@ from advisor.interface.desk.told import Told, told_by
 from advisor.knowledge_base.faults import InputFault
 from advisor.knowledge_base.whole_file import write_whole
 from advisor.remedy.assessing import Advisor
-from advisor.rendering.json_form import assessment_json
 
 
 def run_diagnose(options: argparse.Namespace) -> int:
@@ -65,7 +64,9 @@ def run_diagnose(options: argparse.Namespace) -> int:
     question = QuestionChooser(advisor.examiner).choose(found.examination, asked=len(told.answers))
     blocks = page_of(answer_of(found, knowledge, further, question=question), depth_of(options))
     if options.json:
-        write_json(assessment_json(found, knowledge, question, further))
+        from advisor.rendering.documents.assessment import assessment_document
+
+        write_document(assessment_document(found, knowledge, question, further))
     else:
         show_page(page_text(blocks), pager=not options.no_pager)
     _keep_transcript(options, plain_text(blocks))
@@ -75,7 +76,7 @@ def run_diagnose(options: argparse.Namespace) -> int:
 def _without_formula(options: argparse.Namespace, told: Told, advisor: Advisor) -> int:
     """Diagnose a loaf that was described in the file of answers."""
     from advisor.diagnosis.described_loaf import LoafExaminer
-    from advisor.interface.interview.interview_loaf import loaf_json, loaf_lines
+    from advisor.interface.interview.interview_loaf import loaf_document, loaf_lines
 
     if told.loaf is None or options.apply is not None:
         raise InputFault("advisor: --apply needs the formula")
@@ -83,8 +84,8 @@ def _without_formula(options: argparse.Namespace, told: Told, advisor: Advisor) 
     found = examiner.examine(examiner.loaf, saw=told.saw, not_seen=told.not_seen, answers=told.answers)
     page = "\n".join(loaf_lines(found, examiner)) + "\n"
     if options.json:
-        write_json(
-            loaf_json(found, examiner, QuestionChooser(examiner).choose(found, asked=len(told.answers)))
+        write_document(
+            loaf_document(found, examiner, QuestionChooser(examiner).choose(found, asked=len(told.answers)))
         )
     else:
         write_page(page)

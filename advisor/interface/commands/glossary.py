@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from advisor import load_knowledge
-from advisor.interface.desk.output import write_json, write_page
+from advisor.interface.desk.output import write_document, write_page
 from advisor.knowledge_base.escaping import shown
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.knowledge_base.terms import Term, look_up, nearest_terms, terms_of
-from advisor.rendering.json_form import Json, head
 from advisor.rendering.text import Page
 
 _GRADES = {
@@ -26,9 +25,9 @@ def run_glossary(words: list[str], as_json: bool) -> int:
     found = look_up(wanted, entries) if wanted else entries
     near = () if found else nearest_terms(wanted, entries)
     if as_json:
-        terms: list[Json] = [_json(entry, knowledge) for entry in found]
-        offered: list[Json] = [*near]
-        write_json(head("glossary") | {"words": terms, "nearest": offered})
+        from advisor.rendering.documents.known import glossary_document
+
+        write_document(glossary_document(found, near, knowledge))
     else:
         write_page(_page(found, knowledge) if found else _none(wanted, near))
     return 0 if found else 1
@@ -57,17 +56,3 @@ def _none(wanted: str, near: tuple[str, ...]) -> str:
     hint = f"Did you mean {' or '.join(near)}?" if near else "'advisor glossary' lists every term."
     page.paragraph(f"No term '{shown(wanted)}'. {hint}")
     return page.text()
-
-
-def _json(entry: Term, knowledge: Knowledge) -> Json:
-    also: list[Json] = [*entry.also]
-    sources: list[Json] = [{"key": key, "cites": knowledge.sources[key].cites} for key in entry.sources]
-    return {
-        "kind": entry.kind,
-        "word": entry.word,
-        "also": also,
-        "says": entry.says,
-        "unit": entry.unit,
-        "grade": entry.grade,
-        "sources": sources,
-    }

@@ -13,7 +13,7 @@ from advisor.formula.lines.matching import NameIndex
 from advisor.formula.reading import read_formula_text
 from advisor.interface.desk.ingredient_page import ingredient_page, sources_of
 from advisor.interface.desk.keeping import keep
-from advisor.interface.desk.output import write_json, write_page
+from advisor.interface.desk.output import write_document, write_page
 from advisor.interface.desk.prompting import can_ask
 from advisor.knowledge_base.faults import InputFault
 from advisor.knowledge_base.ingredient import Ingredient
@@ -33,7 +33,6 @@ from advisor.knowledge_base.own_making import Made, is_own
 from advisor.knowledge_base.places import own_ingredients_path
 from advisor.knowledge_base.strict_yaml import Document
 from advisor.models.dough.panel_balance import panel_balance
-from advisor.rendering.json_form import Json, head
 from advisor.rendering.text import Page
 
 MOST_BYTES = 2_000_000
@@ -74,7 +73,7 @@ def _show(word: str | None, *, as_json: bool) -> int:
     knowledge, _ = merged(load_knowledge(), own, document, str(path))
     found = found_by(word, knowledge)
     if as_json:
-        _write_json(found, knowledge, ())
+        _write_found(found, knowledge, ())
     elif word is None or len(found) > MOST_PAGES:
         write_page(_list_page(found, word))
     else:
@@ -144,7 +143,7 @@ def _export(*, as_json: bool) -> int:
         return 1
     if as_json:
         full, made = merged(knowledge, own, Document({}), str(path))
-        _write_json([m.ingredient for m in made.values()], full, ())
+        _write_found([m.ingredient for m in made.values()], full, ())
     else:
         sys.stdout.write(own_yaml(own))
     return 0
@@ -257,7 +256,7 @@ def _readable(entry: OwnIngredient, full: Knowledge) -> None:
 
 def _say_kept(made: Sequence[Made], full: Knowledge, said: Sequence[str], *, as_json: bool) -> None:
     if as_json:
-        _write_json([m.ingredient for m in made], full, said)
+        _write_found([m.ingredient for m in made], full, said)
         return
     page = Page()
     for sentence in said:
@@ -267,9 +266,11 @@ def _say_kept(made: Sequence[Made], full: Knowledge, said: Sequence[str], *, as_
     write_page(page.text())
 
 
-def _write_json(found: Sequence[Ingredient], knowledge: Knowledge, said: Sequence[str]) -> None:
-    rows: list[Json] = [
-        {"own": is_own(e), **e.model_dump(mode="json"), "all_sources": list(sources_of(e, knowledge))}
+def _write_found(found: Sequence[Ingredient], knowledge: Knowledge, said: Sequence[str]) -> None:
+    from advisor.rendering.documents.known import IngredientsDocument, KnownIngredientShape
+
+    rows = tuple(
+        KnownIngredientShape(own=is_own(e), entry=e, all_sources=tuple(sources_of(e, knowledge)))
         for e in found
-    ]
-    write_json(head("ingredients") | {"ingredients": rows, "said": list(said)})
+    )
+    write_document(IngredientsDocument(ingredients=rows, said=tuple(said)))

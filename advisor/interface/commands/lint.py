@@ -12,14 +12,13 @@ from typing import Literal, get_args, get_origin, get_type_hints
 
 from advisor.formula.formula import Process
 from advisor.formula.lines.states import WORD_FOR_TRAIT
-from advisor.interface.desk.output import write_json, write_page
+from advisor.interface.desk.output import write_document, write_page
 from advisor.knowledge_base.faults import Finding, InputFault, KnowledgeFault
 from advisor.knowledge_base.knowledge import Knowledge, read_knowledge
 from advisor.knowledge_base.places import find_places
 from advisor.knowledge_base.whole_file import write_whole
 from advisor.linting.checking import lint_knowledge
 from advisor.linting.report import ProcessFields
-from advisor.rendering.json_form import Json, head
 
 
 def process_fields() -> ProcessFields:
@@ -104,10 +103,9 @@ def run_lint(as_json: bool, graph: str | None = None) -> int:
         if graph is not None:
             sys.stderr.write("advisor: no graph is drawn of knowledge that cannot be read\n")
     if as_json:
-        rows: list[Json] = [
-            {"file": f.file, "line": f.line, "check": f.check, "message": f.message} for f in findings
-        ]
-        write_json(head("findings") | {"findings": rows}, as_written=True)
+        from advisor.rendering.documents.known import findings_document
+
+        write_document(findings_document(findings), as_written=True)
     else:
         count = f"{len(findings)} finding{'' if len(findings) == 1 else 's'}"
         stream = sys.stderr if graph == "-" else sys.stdout

@@ -10,16 +10,17 @@ from pathlib import Path
 from advisor import default_advisor, load_knowledge
 from advisor.formula.faults import FormulaFault
 from advisor.interface.desk.formula_choice import choose_formula
-from advisor.interface.desk.output import write_json, write_page
+from advisor.interface.desk.output import write_document, write_page
 from advisor.interface.desk.own_places import record_path
 from advisor.interface.desk.record_learnt import learnt_from, said, why
 from advisor.interface.desk.symptom_words import symptom_ids
 from advisor.interface.record.record_adding import add_bake, formula_of
-from advisor.interface.record.record_json import changes_json, look_back_json, record_json, shifts_json
+from advisor.interface.record.record_document import record_document, shift_shapes
 from advisor.interface.record.record_pages import LookBack, list_page, over_time_page, show_page
 from advisor.knowledge_base.faults import InputFault
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.knowledge_base.whole_file import write_whole
+from advisor.rendering.documents.record_shapes import RecordDocument
 from advisor.rendering.picture_file import refuse_other_endings
 from advisor.rendering.text import Page
 from advisor.trial_record.bake import Bake
@@ -58,9 +59,11 @@ def run_record(options: argparse.Namespace) -> int:
         raise InputFault(f"advisor: {fault}") from None
 
 
-def _answer(options: argparse.Namespace, document: Callable[[], object], page: Callable[[], str]) -> int:
+def _answer(
+    options: argparse.Namespace, document: Callable[[], RecordDocument], page: Callable[[], str]
+) -> int:
     if options.json:
-        write_json(document())
+        write_document(document())
     else:
         write_page(page())
     return 0
@@ -68,7 +71,7 @@ def _answer(options: argparse.Namespace, document: Callable[[], object], page: C
 
 def _none(options: argparse.Namespace, sentence: str) -> int:
     if options.json:
-        write_json(record_json(options.verb, (), said=[sentence]))
+        write_document(record_document(options.verb, said=sentence))
     else:
         sys.stderr.write(f"advisor: {sentence}\n")
     return NONE_FOUND
@@ -82,7 +85,7 @@ def _read(options: argparse.Namespace, read: Callable[[TrialRecord], int]) -> in
 def _add(options: argparse.Namespace) -> int:
     bake = add_bake(options)
     sentence = f"kept as bake {bake.number}: {bake.formula}, {bake.baked_on.replace('T', ' ')}"
-    return _answer(options, lambda: record_json("add", [bake], said=[sentence]), lambda: _line(sentence))
+    return _answer(options, lambda: record_document("add", [bake], said=sentence), lambda: _line(sentence))
 
 
 def _line(text: str) -> str:
@@ -97,7 +100,7 @@ def _list(options: argparse.Namespace) -> int:
             return _none(options, "no bakes are kept")
         count = record.count()
         return _answer(
-            options, lambda: record_json("list", bakes), lambda: list_page(bakes, load_knowledge(), count)
+            options, lambda: record_document("list", bakes), lambda: list_page(bakes, load_knowledge(), count)
         )
 
     return _read(options, read)
@@ -118,7 +121,7 @@ def _find(options: argparse.Namespace) -> int:
         if not (bakes := record.find(wanted, options.last)):
             return _none(options, "no bake holds all of that")
         return _answer(
-            options, lambda: record_json("find", bakes), lambda: list_page(bakes, knowledge, len(bakes))
+            options, lambda: record_document("find", bakes), lambda: list_page(bakes, knowledge, len(bakes))
         )
 
     return _read(options, read)
@@ -133,7 +136,7 @@ def _show(options: argparse.Namespace) -> int:
         back = look_back(record, bake, knowledge)
         return _answer(
             options,
-            lambda: record_json("show", [bake], looked_back=look_back_json(back)),
+            lambda: record_document("show", [bake], back=back),
             lambda: show_page(bake, back, knowledge),
         )
 
@@ -201,9 +204,7 @@ def _over_time(options: argparse.Namespace) -> int:
             plot_over_time(bakes, load_knowledge(), Path(options.plot))
         return _answer(
             options,
-            lambda: record_json(
-                "over-time", bakes, changes=changes_json(bakes), best=best.number if best else None
-            ),
+            lambda: record_document("over-time", bakes, changes=True, best=best),
             lambda: over_time_page(bakes, best, count, load_knowledge()),
         )
 
@@ -219,11 +220,9 @@ def _export(options: argparse.Namespace) -> int:
         if options.out is not None:
             write_whole(Path(options.out), text)
             sentence = f"{len(bakes)} bakes written to {options.out}"
-            return _answer(
-                options, lambda: record_json("export", (), said=[sentence]), lambda: _line(sentence)
-            )
+            return _answer(options, lambda: record_document("export", said=sentence), lambda: _line(sentence))
         if options.json:
-            write_json(record_json("export", bakes))
+            write_document(record_document("export", bakes))
         else:
             sys.stdout.write(text)
         return 0
@@ -249,7 +248,7 @@ def _import(options: argparse.Namespace) -> int:
     except BakeFault as fault:
         raise InputFault(f"advisor: {path}: {fault}; nothing was taken in") from None
     sentence = f"{new} bakes taken in; {there} were here already"
-    return _answer(options, lambda: record_json("import", (), said=[sentence]), lambda: _line(sentence))
+    return _answer(options, lambda: record_document("import", said=sentence), lambda: _line(sentence))
 
 
 def _take_back(options: argparse.Namespace) -> int:
@@ -260,7 +259,7 @@ def _take_back(options: argparse.Namespace) -> int:
     what = "put in again" if options.undo else "taken back (--undo puts it in again)"
     sentence = f"bake {bake.number}, {bake.formula} of {bake.baked_on[:10]}: {what}"
     return _answer(
-        options, lambda: record_json("take-back", [bake], said=[sentence]), lambda: _line(sentence)
+        options, lambda: record_document("take-back", [bake], said=sentence), lambda: _line(sentence)
     )
 
 
@@ -288,4 +287,4 @@ def _learned(options: argparse.Namespace) -> int:
         )
         return out.text()
 
-    return _answer(options, lambda: record_json("learned", (), shifts=shifts_json(shifts, knowledge)), page)
+    return _answer(options, lambda: record_document("learned", shifts=shift_shapes(shifts, knowledge)), page)

@@ -17,11 +17,12 @@ def run_schema(kind: str) -> int:
     Raises:
         InputFault: no such kind.
     """
-    from advisor.rendering.schemas.all_schemas import SCHEMAS
+    from advisor.rendering.documents.kinds import KINDS
+    from advisor.rendering.documents.schemas import schema_of
 
-    if kind not in SCHEMAS:
-        raise InputFault(f"advisor: no kind '{kind}'; there are: {', '.join(SCHEMAS)}")
-    write_json(SCHEMAS[kind])
+    if kind not in KINDS:
+        raise InputFault(f"advisor: no kind '{kind}'; there are: {', '.join(KINDS)}")
+    write_json(schema_of(kind))
     return 0
 
 

@@ -4,18 +4,20 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import get_args
+from typing import TYPE_CHECKING, get_args
 
 from advisor import load_knowledge
-from advisor.interface.desk.output import write_json, write_page
+from advisor.interface.desk.output import write_document, write_page
 from advisor.knowledge_base.all_entries import all_entries, parts_of
 from advisor.knowledge_base.entry import Figure, Grade, Graded
 from advisor.knowledge_base.ingredient import Composition
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.knowledge_base.measured import Band
 from advisor.knowledge_base.texts import Source
-from advisor.rendering.json_form import Json, head
 from advisor.rendering.text import Page
+
+if TYPE_CHECKING:
+    from advisor.rendering.documents.known import SourcesDocument
 
 GRADES: tuple[str, ...] = get_args(Grade)
 _SEEN = {
@@ -70,7 +72,7 @@ def run_sources(word: str | None, as_json: bool) -> int:
     chosen = [s for key, s in knowledge.sources.items() if _wanted(s, resting[key], wanted)]
     pinned = [b for b in everything if b.grade == "calibrated" and b.matches(wanted)]
     if as_json:
-        write_json(_json(chosen, resting, everything))
+        write_document(_document(chosen, resting, everything))
     else:
         write_page(_page(chosen, resting, everything if not wanted else [], pinned, word))
     return 0 if chosen or pinned else 1
@@ -88,24 +90,25 @@ def _labels(resting: list[Backing]) -> list[str]:
     return list(dict.fromkeys(backing.label for backing in resting))
 
 
-def _json(
+def _document(
     chosen: list[Source], resting: dict[str, list[Backing]], everything: list[Backing]
-) -> dict[str, Json]:
-    sources: list[Json] = []
-    for source in chosen:
-        rests: list[Json] = [*_labels(resting[source.key])]
-        sources.append(
-            {
-                "key": source.key,
-                "cites": source.cites,
-                "kind": source.kind,
-                "seen": source.seen,
-                "note": source.note,
-                "rests_on_it": rests,
-            }
-        )
-    grades: dict[str, Json] = {grade: sum(b.grade == grade for b in everything) for grade in GRADES}
-    return head("sources") | {"sources": sources, "grades": grades}
+) -> SourcesDocument:
+    from advisor.rendering.documents.known import SourcesDocument, SourceShape
+
+    return SourcesDocument(
+        sources=tuple(
+            SourceShape(
+                key=source.key,
+                cites=source.cites,
+                kind=source.kind,
+                seen=source.seen,
+                note=source.note,
+                rests_on_it=tuple(_labels(resting[source.key])),
+            )
+            for source in chosen
+        ),
+        grades={grade: sum(b.grade == grade for b in everything) for grade in GRADES},
+    )
 
 
 def _page(

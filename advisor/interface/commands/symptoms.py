@@ -7,12 +7,11 @@ import itertools
 from collections.abc import Sequence
 
 from advisor import load_knowledge
-from advisor.interface.desk.output import write_json, write_page
+from advisor.interface.desk.output import write_document, write_page
 from advisor.interface.desk.symptom_words import reader_of, words_of_symptoms
 from advisor.knowledge_base.escaping import shown
 from advisor.knowledge_base.graph_entries import Symptom
 from advisor.knowledge_base.knowledge import Knowledge
-from advisor.rendering.json_form import Json, head
 from advisor.rendering.text import Page
 
 
@@ -22,8 +21,9 @@ def run_symptoms(options: argparse.Namespace) -> int:
     wanted = " ".join(options.word).strip()
     found = _meant(wanted, knowledge) if wanted else tuple(knowledge.symptoms.values())
     if options.json:
-        rows: list[Json] = [_json(symptom) for symptom in found]
-        write_json(head("symptoms") | {"symptoms": rows})
+        from advisor.rendering.documents.known import symptoms_document
+
+        write_document(symptoms_document(found))
     else:
         write_page(_page(found) if found else _none(wanted))
     return 0 if found else 1
@@ -62,11 +62,3 @@ def _none(wanted: str) -> str:
     page = Page()
     page.paragraph(f"No symptom fits '{shown(wanted)}'. 'advisor symptoms' lists them all.")
     return page.text()
-
-
-def _json(symptom: Symptom) -> Json:
-    also: list[Json] = [*symptom.also]
-    return {
-        "id": symptom.id, "name": symptom.name, "also": also, "says": symptom.says, "look": symptom.look,
-        "question": symptom.question,
-    }  # fmt: skip

@@ -11,7 +11,7 @@ from advisor.explanation.lesson.teach_answers import LessonFault
 from advisor.explanation.lesson.teach_course import course_of
 from advisor.explanation.lesson.teach_steps import Course
 from advisor.interface.desk.advisor_choice import advisor_for
-from advisor.interface.desk.output import write_json, write_page
+from advisor.interface.desk.output import write_document, write_page
 from advisor.interface.desk.prompting import Left, Prompter, can_ask
 from advisor.interface.teach.teach_markdown import handout_markdown, key_markdown, lesson_markdown
 from advisor.interface.teach.teach_text import course_text
@@ -19,8 +19,6 @@ from advisor.interface.teach.teach_topic import demo_faults, topic_of
 from advisor.knowledge_base.faults import InputFault
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.knowledge_base.whole_file import write_whole
-from advisor.rendering.json_form import Json, head
-from advisor.rendering.teach_json import course_json
 from advisor.rendering.text import Page
 
 
@@ -39,7 +37,9 @@ def run_teach(options: argparse.Namespace) -> int:
     examiner = advisor_for("auto").examiner
     course = _course(word, knowledge, examiner, options.region)
     if options.json:
-        write_json(course_json(course, hide_answers=options.hide_answers))
+        from advisor.rendering.documents.lesson import lesson_document
+
+        write_document(lesson_document(course, hide_answers=options.hide_answers))
         return 0
     if options.out is None and options.key is None:
         _show(course, examiner, hide_answers=options.hide_answers)
@@ -75,9 +75,10 @@ def _chosen(options: argparse.Namespace, knowledge: Knowledge) -> str | None:
     if options.out is not None or options.key is not None:
         raise InputFault("advisor: name a topic to write down; 'advisor teach' alone lists them")
     if options.json:
-        lessons: list[Json] = [{"id": x.id, "title": x.title} for x in knowledge.lessons.values()]
-        faults: list[Json] = list(demo_faults(knowledge))
-        write_json(head("lessons") | {"lessons": lessons, "formulas": faults})
+        from advisor.rendering.documents.lesson import LessonNameShape, LessonsDocument
+
+        names = tuple(LessonNameShape(id=x.id, title=x.title) for x in knowledge.lessons.values())
+        write_document(LessonsDocument(lessons=names, formulas=tuple(demo_faults(knowledge))))
         return None
     if not can_ask():
         write_page(topics_text(knowledge))

@@ -12,7 +12,6 @@ from advisor.formula.formula import Formula
 from advisor.formula.writing.as_text import write_formula_text
 from advisor.interface.desk.advisor_choice import advisor_for, constraints_from
 from advisor.interface.desk.applying import proposal_of
-from advisor.interface.desk.comparison_json import comparison_json, one_difference_json
 from advisor.interface.desk.comparison_page import (
     changes_section,
     clocks_section,
@@ -21,7 +20,7 @@ from advisor.interface.desk.comparison_page import (
     risks_section,
 )
 from advisor.interface.desk.formula_choice import choose_formula
-from advisor.interface.desk.output import write_json, write_page
+from advisor.interface.desk.output import write_document, write_page
 from advisor.knowledge_base.faults import InputFault
 from advisor.knowledge_base.ingredient import Ingredient
 from advisor.knowledge_base.knowledge import Knowledge
@@ -73,7 +72,9 @@ def run_try(options: argparse.Namespace) -> int:
         return 0
     found = compare(examiner, formula, changed.formula)
     if options.json:
-        write_json(comparison_json("trial", found, changed.changes))
+        from advisor.rendering.documents.comparison import trial_document
+
+        write_document(trial_document(found, changed.changes, knowledge))
         return 0
     page = Page()
     page.row(formula.name, f"{len(changed.changes)} changes" if len(changed.changes) != 1 else "one change")
@@ -130,9 +131,9 @@ def run_differ(options: argparse.Namespace) -> int:
     singly = explain(examiner, a, b)
     changes = [change for change, _ in differences(a, b)]
     if options.json:
-        document = comparison_json("difference", found, changes)
-        document["singly"] = [one_difference_json(one) for one in singly]
-        write_json(document)
+        from advisor.rendering.documents.comparison import difference_document
+
+        write_document(difference_document(found, changes, singly, knowledge))
         return 0
     page = Page()
     page.paragraph(f"First: {a.name} ({options.first}). Second: {b.name} ({options.second}).")

@@ -3,22 +3,25 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from typing import Literal
 
 from advisor.interface.desk.symptom_words import reader_of, words_of_symptoms
 from advisor.knowledge_base.faults import InputFault
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.knowledge_base.likeness import nearest
 
+About = Literal["cause", "symptom"]
 
-def asked_about(words: str, knowledge: Knowledge) -> tuple[str, str]:
+
+def asked_about(words: str, knowledge: Knowledge) -> tuple[About, str]:
     """Find the cause or symptom that words name, by id or by name.
 
     Raises:
         InputFault: nothing is called so; the nearest names are offered.
     """
     wanted = " ".join(words.lower().replace("_", " ").replace("-", " ").split())
-    names: dict[str, tuple[str, str]] = {}
-    kinds: tuple[tuple[str, Mapping[str, str]], ...] = (
+    names: dict[str, tuple[About, str]] = {}
+    kinds: tuple[tuple[About, Mapping[str, str]], ...] = (
         ("cause", {i: c.name for i, c in knowledge.causes.items()}),
         ("symptom", {i: s.name for i, s in knowledge.symptoms.items()}),
     )

@@ -7,12 +7,15 @@ import os
 import sys
 import unicodedata
 from collections.abc import Iterable
-from typing import TextIO
+from typing import TYPE_CHECKING, TextIO
 
 from advisor.formula.faults import shown
 from advisor.knowledge_base.faults import InputFault
 from advisor.knowledge_base.likeness import nearest
 from advisor.rendering.quantities import in_metric
+
+if TYPE_CHECKING:
+    from advisor.rendering.documents.shape import Document
 
 _PLAIN = {"…": "...", "→": "->", "–": "-", "—": "-", "−": "-", "×": "x", "°": "deg ", "½": "1/2", "⁄": "/"}
 _PLAIN_LOCALES = ("C", "POSIX")
@@ -43,6 +46,13 @@ def _plain_locale() -> bool:
 def write_page(text: str) -> None:
     """Write a page to standard output."""
     sys.stdout.write(fitted(text, sys.stdout))
+
+
+def write_document(document: Document, *, as_written: bool = False) -> None:
+    """Write a document as JSON to standard output, its texts as `write_json` does."""
+    from advisor.rendering.documents.writing import plain
+
+    write_json(plain(document), as_written=as_written)
 
 
 def write_json(value: object, *, one_line: bool = False, as_written: bool = False) -> None:

@@ -14,7 +14,9 @@ from advisor.interface.desk.output import check_names
 from advisor.interface.desk.symptom_words import Chooser, read_said
 from advisor.knowledge_base.faults import InputFault, KnowledgeFault
 from advisor.knowledge_base.knowledge import Knowledge
-from advisor.knowledge_base.strict_yaml import Plain, read_yaml
+from advisor.knowledge_base.reading import read_entry
+from advisor.knowledge_base.strict_yaml import read_yaml
+from advisor.knowledge_base.written_answers import WrittenAnswers
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -92,37 +94,13 @@ def _sound(loaf: LoafKind | None, knowledge: Knowledge) -> LoafKind | None:
 
 def _read(path: Path) -> Told:
     try:
-        data = read_yaml(path, str(path)).data
+        told = read_entry(read_yaml(path, str(path)), str(path), WrittenAnswers)
     except KnowledgeFault as fault:
         raise InputFault(str(fault)) from None
-    if not isinstance(data, dict) or set(data) - {"saw", "not", "answers", "loaf"}:
-        raise InputFault(f"{path}:1: expected the keys saw, not and answers, or loaf; nothing else")
-    answers = data.get("answers") or {}
-    if not isinstance(answers, dict):
-        raise InputFault(f"{path}:1: answers must be question: answer, a line each")
-    said = {question: str(answer) for question, answer in answers.items()}
-    saw, absent = _names(path, data.get("saw")), _names(path, data.get("not"))
-    return Told(saw=tuple(saw), not_seen=tuple(absent), answers=said, loaf=_loaf(path, data.get("loaf")))
-
-
-def _loaf(path: Path, value: Plain) -> LoafKind | None:
-    """Read the three words; whether they are known is looked at with the knowledge."""
-    if value is None:
-        return None
-    keys = ("carried_by", "raised_by", "shape")
-    if (
-        not isinstance(value, dict)
-        or set(value) != set(keys)
-        or not all(isinstance(v, str) for v in value.values())
-    ):
-        raise InputFault(f"{path}:1: loaf must hold {', '.join(keys)}, each with one word")
-    carried_by, raised_by, shape = (str(value[key]) for key in keys)
-    return LoafKind(carried_by=carried_by, raised_by=cast(RaisedBy, raised_by), shape=cast(PanKind, shape))
-
-
-def _names(path: Path, value: Plain) -> list[str]:
-    if value is None:
-        return []
-    if not isinstance(value, list) or not all(isinstance(v, str) for v in value):
-        raise InputFault(f"{path}:1: saw and not must be lists of symptom names")
-    return [str(v) for v in value]
+    loaf = None
+    if (kind := told.loaf) is not None:
+        # Whether the words are known is looked at with the knowledge.
+        raised_by, shape = cast(RaisedBy, kind.raised_by), cast(PanKind, kind.shape)
+        loaf = LoafKind(carried_by=kind.carried_by, raised_by=raised_by, shape=shape)
+    answers = {question: str(answer) for question, answer in (told.answers or {}).items()}
+    return Told(saw=told.saw or (), not_seen=told.not_seen or (), answers=answers, loaf=loaf)

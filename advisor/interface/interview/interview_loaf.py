@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from typing import TypeVar
 
 from advisor.diagnosis.asking import QuestionInWords
@@ -20,7 +21,9 @@ from advisor.remedy.assessing import Assessment
 from advisor.remedy.levers.directions import Direction, directions_for
 from advisor.remedy.proposing import Plans
 from advisor.remedy.rescuing import rescues_for
-from advisor.rendering.json_form import Json, assessment_json
+from advisor.rendering.documents.assessment import assessment_document
+from advisor.rendering.documents.assessment_shapes import AssessmentDocument, OpenShape
+from advisor.rendering.documents.dough_shapes import FormulaShape, NutritionShape, ProcessValueShape
 from advisor.rendering.text import Page
 
 K = TypeVar("K", bound=str)
@@ -143,9 +146,9 @@ def cautions_of(found: Examination, knowledge: Knowledge) -> tuple[Caution, ...]
     return tuple(knowledge.cautions[c] for c in dict.fromkeys(due) if c in knowledge.cautions)
 
 
-def loaf_json(
+def loaf_document(
     found: Examination, examiner: LoafExaminer, question: QuestionInWords | None
-) -> dict[str, Json]:
+) -> AssessmentDocument:
     """The answer as the kind `diagnosis`: no line, no amount and no measure; directions stand among the reminders."""
     knowledge, kind = examiner.knowledge, examiner.kind
     ways = tuple(
@@ -155,16 +158,20 @@ def loaf_json(
         kind="diagnosis", examination=found, plans=Plans(proposals=(), declined=()), reminders=ways,
         cautions=cautions_of(found, knowledge), broken=(), assumed=(), warnings=(CANNOT_KNOW,),
     )  # fmt: skip
-    out = assessment_json(answer, knowledge, question, Further(rescues=rescues_of(found, knowledge)))
-    out["formula"] = {"name": examiner.loaf.name, "dough_g": 0.0, "slices": 0, "lines": []}
-    out["process"] = {"pan_kind": {"value": kind.shape, "assumed": False}}
-    unknown: dict[str, Json] = {
-        "value": None,
-        "band": None,
-        "state": "unbanded",
-        "excess": 0.0,
-        "reason": "no formula was given",
-    }
-    measures = knowledge.measures.items()
-    out["measures"] = {name: {**unknown, "unit": entry.unit} for name, entry in measures}
-    return out
+    made = assessment_document(answer, knowledge, question, Further(rescues=rescues_of(found, knowledge)))
+    why = "no formula was given"
+    return replace(
+        made,
+        formula=FormulaShape(name=examiner.loaf.name, dough_g=0.0, slices=0, loaves=0, lines=()),
+        process={"pan_kind": ProcessValueShape(value=kind.shape, assumed=False)},
+        measures={
+            name: replace(
+                measure, value=None, band=None, state="unbanded", basis="not_judged", excess=0.0, reason=why
+            )
+            for name, measure in made.measures.items()
+        },
+        asked=(),
+        not_judged=(OpenShape(what="every number of the dough", why=why, write="the formula"),),
+        allergens=(),
+        nutrition=NutritionShape(per_100g=None, per_slice=None),
+    )

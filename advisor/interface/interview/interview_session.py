@@ -19,7 +19,7 @@ from advisor.formula.formula import Formula
 from advisor.interface.desk.applying import applied
 from advisor.interface.desk.baker_measures import BakersMeasures, kept_measures
 from advisor.interface.desk.keeping import keep
-from advisor.interface.desk.output import write_json, write_page
+from advisor.interface.desk.output import write_document, write_page
 from advisor.interface.desk.own_places import measures_path
 from advisor.interface.desk.prompting import HungUp, Left, Prompter, outliving_the_terminal
 from advisor.interface.desk.showing import plain_text
@@ -27,7 +27,7 @@ from advisor.interface.desk.told import Told
 from advisor.interface.interview.interview_after import Shown, talk_it_over, write_transcript
 from advisor.interface.interview.interview_draft import Draft, drafts_in
 from advisor.interface.interview.interview_formula import NONE, Chosen, ask_for_loaf, formula_of, latest_bakes
-from advisor.interface.interview.interview_loaf import ask_loaf, loaf_json, loaf_lines
+from advisor.interface.interview.interview_loaf import ask_loaf, loaf_document, loaf_lines
 from advisor.interface.interview.interview_place import drafts_folder
 from advisor.interface.interview.interview_result import change_in_words, cups_of, result_lines
 from advisor.interface.interview.interview_talk import Talk
@@ -36,7 +36,7 @@ from advisor.interface.interview.question_round import QuestionRound
 from advisor.knowledge_base.faults import InputFault
 from advisor.remedy.assessing import Advisor, Assessment
 from advisor.remedy.constraints import Constraints
-from advisor.rendering.json_form import assessment_json
+from advisor.rendering.documents.assessment import assessment_document
 
 HUNG_UP = 129
 
@@ -172,7 +172,7 @@ class _Interview:
     def _loaf_result(self, examiner: LoafExaminer, questions: QuestionRound) -> Shown | None:
         found = questions.examined()
         if self._options.json:
-            write_json(loaf_json(found, examiner, None))
+            write_document(loaf_document(found, examiner, None))
             return None
         if self._options.apply is not None:
             raise InputFault("advisor: --apply needs the formula")
@@ -193,7 +193,7 @@ class _Interview:
             return None
         further = Further.of(advisor, answer, limits, joint=options.all or options.json)
         if options.json:
-            write_json(assessment_json(answer, talk.knowledge, None, further))
+            write_document(assessment_document(answer, talk.knowledge, None, further))
             return None
         talk.lines(["", *result_lines(answer, talk.knowledge, further, talk.measures)])
         page = partial(self._page, answer, further)

@@ -116,7 +116,7 @@ class Talk:
         try:
             kind, name = asked_about(about, self.knowledge)
         except InputFault:
-            kind, name = "", ""
+            kind, name = None, ""
         if kind == "symptom":
             self.explain_symptom(name)
             return

@@ -1,0 +1,117 @@
+"""The formula, its process and its numbers in the document of an assessment."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from advisor.diagnosis.pipeline import Examination
+from advisor.explanation.changes import ChangeWords
+from advisor.knowledge_base.knowledge import Knowledge
+from advisor.models.dough.nutrition import nutrition
+from advisor.models.measuring import Workings
+from advisor.rendering.documents.dough_shapes import (
+    Basis,
+    FormulaShape,
+    LineShape,
+    MeasureShape,
+    NutritionFiguresShape,
+    NutritionShape,
+    ProcessValueShape,
+)
+from advisor.rendering.documents.kitchen import kitchen_amount
+
+
+def formula_shape(found: Examination, words: ChangeWords) -> FormulaShape:
+    """Give the formula as it was read, with its weights in kitchen measures."""
+    formula, defaults = found.formula, found.workings.dough_state.with_defaults
+    lines = tuple(
+        LineShape(
+            text=line.text,
+            ingredient=line.ingredient.id,
+            name=line.ingredient.name,
+            grams=line.grams,
+            kitchen=kitchen_amount(line.ingredient.name, line.grams, line.counted, words),
+            conversion=line.conversion,
+            grade=line.grade,
+        )
+        for line in formula.lines
+    )
+    return FormulaShape(
+        name=formula.name,
+        dough_g=formula.dough_g,
+        slices=defaults.slices,
+        loaves=defaults.loaves,
+        lines=lines,
+    )
+
+
+def process_shapes(found: Examination) -> Mapping[str, ProcessValueShape]:
+    """Give what is done with the dough, stated or assumed."""
+    situation = found.situation
+    values: dict[str, float | str | bool] = {**situation.process_words, **situation.process_numbers}
+    words: dict[object, bool] = {"true": True, "false": False}
+    return {
+        name: ProcessValueShape(
+            value=words.get(values[name], values[name]), assumed=name not in situation.stated
+        )
+        for name in sorted(values)
+    }
+
+
+def measure_shapes(found: Examination, knowledge: Knowledge) -> Mapping[str, MeasureShape]:
+    """Give every measure with its band and what it rests on."""
+    out, assumed = {}, _resting_on_assumed(found, knowledge)
+    for name, entry in knowledge.measures.items():
+        measure, judged = found.workings.measures.by_id[name], found.inference.judged.get(name)
+        value = judged.value if judged else measure.value
+        basis: Basis = "assumed" if entry.group in assumed else "computed"
+        out[name] = MeasureShape(
+            name=entry.name,
+            value=value,
+            low=None,
+            high=None,
+            unit=entry.unit,
+            band=(judged.low, judged.high) if judged else None,
+            state=judged.state if judged else "unbanded",
+            basis=basis if value is not None else "not_judged",
+            excess=judged.excess if judged else 0.0,
+            reason="" if value is not None else measure.reason,
+        )
+    return out
+
+
+def _resting_on_assumed(found: Examination, knowledge: Knowledge) -> frozenset[str]:
+    """Groups of measures that rest on something of the process that the formula does not state."""
+    taken = {"bake_min", *found.workings.dough_state.with_defaults.assumed}
+    missing = taken - found.situation.stated
+    entries = [e for name, e in knowledge.unstated.items() if name in missing]
+    return frozenset(group for entry in entries for group in entry.groups)
+
+
+def nutrition_shape(work: Workings, knowledge: Knowledge) -> NutritionShape:
+    """Give what 100 g and a slice of the baked loaf hold; nothing where its bake cannot be followed."""
+    if work.bake is None:
+        return NutritionShape(per_100g=None, per_slice=None)
+    state = work.dough_state
+    loaf_g = state.dough.total * (1 - work.bake.bake_loss)
+    pieces = state.with_defaults.slices * state.with_defaults.loaves
+    return NutritionShape(
+        per_100g=_figures(work, 100 / loaf_g, loaf_g, knowledge),
+        per_slice=_figures(work, 1 / pieces, loaf_g, knowledge),
+    )
+
+
+def _figures(work: Workings, share: float, loaf_g: float, knowledge: Knowledge) -> NutritionFiguresShape:
+    held = nutrition(work.dough_state.dough, work.net, share=share, loaf_g=loaf_g, knowledge=knowledge)
+    return NutritionFiguresShape(
+        grams=held.grams,
+        energy_kcal=held.energy_kcal,
+        protein=held.protein,
+        fat=held.fat,
+        carbohydrate=held.carbohydrate,
+        fibre=held.fibre,
+        sugars=held.sugars,
+        polyols=held.polyols,
+        net_carbohydrate=held.net_carbohydrate,
+        sodium_mg=held.sodium_mg,
+    )

@@ -1,1 +1,0 @@
-"""JSON Schema of what the commands print."""
