@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from advisor.explanation.blocks import Quantity, Runs, Unit
+from advisor.explanation.quantities import runs_of
 from advisor.formula.writing.as_text import pieces
 from advisor.knowledge_base.ingredient import Ingredient
 from advisor.knowledge_base.knowledge import Knowledge
@@ -40,7 +41,7 @@ class ChangeWords:
         if before is None or after is None:
             # Handling says it in a sentence; a process field that was not stated has only its new value.
             return (
-                (what.rstrip("."),)
+                runs_of(what.rstrip("."))
                 if after is None
                 else (f"{what}: ", self._amount(after, change, bare=True))
             )

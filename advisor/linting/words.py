@@ -43,6 +43,8 @@ def texts_shown(knowledge: Knowledge) -> Iterator[Text]:
         yield from (("measure", name, text) for text in (measure.name, measure.says))
     for name, structure in knowledge.structures.items():
         yield from (("structure", name, text) for text in (structure.name, structure.says))
+    for name, kind in knowledge.protein_classes.items():
+        yield from (("protein class", name, text) for text in (kind.name, kind.says))
     for name, trait in knowledge.traits.items():
         yield "trait", name, trait.says
     for name, word in knowledge.glossary.items():
