@@ -48,7 +48,7 @@ CANNOT_KNOW = (
     "change: it names directions, no grams. With the formula it computes all of these."
 )
 _DIRECTIONS_SHOWN = 4
-_CAUTIONS = ("allergens_present", "raw_dough", "hot_pan_steam")
+_CAUTIONS = ("allergens_present", "raw_dough")
 """Due for any dough, whatever is in it."""
 
 
