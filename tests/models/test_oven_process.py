@@ -42,7 +42,7 @@ def test_oven_off_its_dial_bakes_as_it_is(measured):
     off, said = measured(LOAF + "oven: 175 C for 70 min\noven runs: 10 C hot")
     true, _ = measured(LOAF + "oven: 185 C for 70 min")
     assert off["core_set_min"] == pytest.approx(true["core_set_min"])
-    assert "185 C in the oven, 175 C on its dial" in said
+    assert "{185 C} in the oven, {175 C} on its dial" in said
 
 
 def test_door_of_unstated_length_says_what_it_took(measured):
@@ -84,3 +84,18 @@ def test_bake_knows_when_the_loaf_can_be_sliced(knowledge, advisor):
     plain, in_pan = cooling(""), cooling("\ncooled in pan: 30 min")
     assert 60 < plain.sliceable_after_min < in_pan.sliceable_after_min < 240
     assert 90 < plain.start_c < 101
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "oven: 200 C for 20 min, then 165 C for 50 min",
+        "oven: 175 C for 30 min with lid, then 175 C for 40 min without lid",
+    ],
+)
+def test_oven_steps_reach_the_bake(line, measured, knowledge):
+    formula = read_formula_text(LOAF + line, knowledge)
+    assert len(formula.process.oven_steps) == 2
+    stepped = measured(LOAF + line)[0]
+    plain = measured(LOAF + f"oven: {formula.process.oven_c} C for 70 min")[0]
+    assert abs(stepped["core_set_min"] - plain["core_set_min"]) > 0.3

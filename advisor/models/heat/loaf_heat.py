@@ -7,6 +7,7 @@ from dataclasses import dataclass, fields
 from typing import Literal
 
 from advisor.models.dough.thermal import Makeup
+from advisor.models.heat.oven_programme import OvenProgramme
 
 Pan = Literal["tin", "round", "free_standing", "rolls", "flat"]
 _OTHER_WALLS = frozenset({"glass", "ceramic", "silicone", "cast iron"})
@@ -48,7 +49,8 @@ class LoafHeat:
 
     For `round` and `rolls` the width is the diameter. The height is that of the dough as it bakes. Without a
     `wall` the pan is of metal in use. `cold_c` is the temperature of an oven that is lit as the loaf goes in;
-    the door is opened at `opened_at_min` for `opened_for_s`, and foil laid over at `tented_at_min`.
+    the door is opened at `opened_at_min` for `opened_for_s`, and foil laid over at `tented_at_min`. Where the oven does
+    more than hold one temperature its `programme` says what, in place of `oven_c`.
     """
 
     width_m: float
@@ -71,6 +73,15 @@ class LoafHeat:
     altitude_m: float = 0.0
     fibre_frac: float = 0.0
     water_activity: float = 1.0
+    programme: OvenProgramme | None = None
+
+    @property
+    def heats_c(self) -> tuple[float, ...]:
+        """Every temperature that the dial stands at or the loaf meets, C."""
+        if self.programme is None:
+            return (self.oven_c,)
+        at_loading = () if self.programme.preheat_c is None else (self.programme.preheat_c,)
+        return (*at_loading, *(stage.air_c for stage in self.programme.stages))
 
     @property
     def makeup(self) -> Makeup:
@@ -104,6 +115,12 @@ class OvenCoefficients:
     door_falls_s: float
     warming_min: float
     tent_radiation: float
+    lid_vapour: float
+    lid_convection: float
+    lid_radiation: float
+    steam_vapour: float
+    steam_min: float
+    cooling_min: float
     front_width_c: float
     dry_residue: float
     browning_energy_kj_mol: float

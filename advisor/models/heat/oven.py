@@ -7,7 +7,6 @@ imported when a loaf is first baked.
 
 from __future__ import annotations
 
-import math
 from dataclasses import fields, replace
 from typing import TYPE_CHECKING
 
@@ -15,17 +14,19 @@ from advisor.models.dough.thermal import LATENT_J_KG, boiling_point_c, pressure_
 from advisor.models.heat.bake_curves import BakeCurves, crust_browning
 from advisor.models.heat.crumb import tabulate_crumb
 from advisor.models.heat.loaf_heat import LoafHeat, OvenCoefficients, Wall
-from advisor.models.heat.oven_air import Air, Opening
+from advisor.models.heat.oven_programme import OvenProgramme, OvenStage
 from advisor.models.heat.time_steps import Pace
 
 if TYPE_CHECKING:
-    from advisor.models.heat.conduction import Array, Face, History, Material, Oven
+    from advisor.models.heat.conduction import Array, Face, History, Material
     from advisor.models.heat.section_grid import Cells
 
 __all__ = [
     "BakeCurves",
     "LoafHeat",
     "OvenCoefficients",
+    "OvenProgramme",
+    "OvenStage",
     "bake",
     "boiling_point_c",
     "crust_browning",
@@ -52,8 +53,9 @@ def _refuse_what_no_oven_does(loaf: LoafHeat) -> None:
         raise OutsideOvenModel(f"section {loaf.width_m:g} x {loaf.height_m:g} m lies outside 0.01 to 0.6 m")
     if not 0 <= loaf.start_c < 60:
         raise OutsideOvenModel(f"dough at {loaf.start_c:g} C lies outside 0 to 60 C")
-    if not 70 <= loaf.oven_c <= 320:
-        raise OutsideOvenModel(f"oven at {loaf.oven_c:g} C lies outside 70 to 320 C")
+    for oven_c in loaf.heats_c:
+        if not 70 <= oven_c <= 320:
+            raise OutsideOvenModel(f"oven at {oven_c:g} C lies outside 70 to 320 C")
     if not 50 <= loaf.density_kg_m3 <= 1600:
         raise OutsideOvenModel(f"density {loaf.density_kg_m3:g} kg/m3 lies outside 50 to 1600 kg/m3")
 
@@ -82,7 +84,8 @@ def _faces(loaf: LoafHeat, coefficients: OvenCoefficients) -> tuple[Face, Face, 
         contact=wall.contact,
         wall_heat=wall.heat,
     )
-    return (walled if loaf.pan in ("tin", "round") else bare), walled, bare
+    base = walled if loaf.programme is None else replace(walled, wall_c=loaf.programme.base_c)
+    return (walled if loaf.pan in ("tin", "round") else bare), base, bare
 
 
 def _shells(temps: Array, minutes: Array, weights: Array, set_c: float) -> tuple[Array, Array]:
@@ -128,32 +131,6 @@ def _by_row(values: Array, weights: Array) -> Array:
     return np.asarray(np.einsum("tc,c...->t...", values, weights))
 
 
-def _oven(loaf: LoafHeat, coefficients: OvenCoefficients) -> Oven:
-    """What stands about the loaf: a door open for s takes drop (1 - exp(-s / falls)) off the air."""
-    from advisor.models.heat.oven_around import Cover, Oven
-
-    openings: tuple[Opening, ...] = ()
-    if loaf.opened_at_min is not None and loaf.opened_for_s > 0:
-        fallen = 1 - math.exp(-loaf.opened_for_s / coefficients.door_falls_s)
-        openings = (Opening(at_s=loaf.opened_at_min * 60, drop_k=coefficients.door_drop_c * fallen),)
-    air = Air(
-        set_c=loaf.oven_c,
-        drop_k=coefficients.door_drop_c,
-        recovery_s=coefficients.door_recovery_min * 60,
-        openings=openings,
-        cold_c=loaf.cold_c,
-        warming_s=coefficients.warming_min * 60,
-    )
-    covers: tuple[Cover, ...] = ()
-    if loaf.tented_at_min is not None:
-        covers = (
-            Cover(
-                from_s=loaf.tented_at_min * 60, until_s=math.inf, top_radiation=coefficients.tent_radiation
-            ),
-        )
-    return Oven(air=air, covers=covers)
-
-
 def _material(loaf: LoafHeat, coefficients: OvenCoefficients, boiling_c: float) -> Material:
     """Tables of the dough as a conductor, with the pressure of vapour over its bare skin."""
     import numpy as np
@@ -165,7 +142,7 @@ def _material(loaf: LoafHeat, coefficients: OvenCoefficients, boiling_c: float) 
         loaf.density_kg_m3,
         boiling_c=boiling_c,
         air_pa=pressure_pa(loaf.altitude_m) / loaf.water_activity,
-        hottest_c=max(loaf.oven_c, boiling_c) + 5,
+        hottest_c=max(*loaf.heats_c, boiling_c) + 5,
         vapour_share=coefficients.vapour_share,
         vapour_cap=coefficients.vapour_cap,
         front_width_c=coefficients.front_width_c,
@@ -243,10 +220,12 @@ def bake(
     """
     _refuse_what_no_oven_does(loaf)
     from advisor.models.heat.conduction import Section, conduct
+    from advisor.models.heat.oven_around import oven_about
 
     boiling_c = boiling_point_c(loaf.altitude_m, loaf.water_activity)
     material = _material(loaf, coefficients, boiling_c)
     side, base, top = _faces(loaf, coefficients)
+    oven = oven_about(loaf, coefficients)
     thin_m = min(loaf.width_m, loaf.height_m)
     # Heat needs the square of a size; a smaller power keeps small pieces cheap and large ones true.
     size = min(thin_m / 0.10, 1.5) ** 0.75
@@ -267,7 +246,7 @@ def bake(
             top=top,
         ),
         start_c=loaf.start_c,
-        oven=_oven(loaf, coefficients),
+        oven=oven,
         until_s=min(until_min, LIMIT_MIN) * 60,
         core_target_c=min(target_c, boiling_c - 2.5),
         beyond_s=BEYOND_MIN * 60,

@@ -21,6 +21,8 @@ _NO_WALL = 1e9
 _DRY = 3e-4
 """A skin that lets go vapour worth less than so much of the heat it takes in has dried for good."""
 _LEAST_STEPS_WET = 20
+_WETTEST = 1.2
+"""Dew on a skin beyond this share of what it held runs off."""
 _RADIATION_STEPS = 2
 """Radiation's coefficient moves slowly: it is worked out anew each so many steps."""
 
@@ -87,6 +89,9 @@ class Skin:
         self._spends = self._along(*(face.drying / face.reserve for face in faces))
         # Where the crust dries the pressure falls with temperature: that slope is left to the next step.
         slope = np.maximum(np.gradient(skin[1], skin[0]), 0.0)
+        # Past the plateau the skin is dry and meets the vapour of the air as little as it gives its own.
+        top = int(skin[1].argmax())
+        self._open = np.where(np.arange(skin[1].size) <= top, 1.0, skin[1] / max(float(skin[1][top]), 1e-9))
         # About each temperature the pressure is real part + imaginary part times temperature.
         self._skin_c, self._skin_pa, self._latent = skin[0], skin[1] - slope * skin[0] + 1j * slope, latent
         self._wetness = np.ones(self.where.size)
@@ -157,7 +162,8 @@ class Skin:
         """Turn `push` into the node with the vapour that it lets go, and take that off what is still wet."""
         table = np.interp(node, self._skin_c, self._skin_pa)
         slope, over = table.imag, table.real
-        over -= vapour_pa
+        if vapour_pa:
+            over -= vapour_pa * np.interp(node, self._skin_c, self._open)
         lets_go = self._drying * self._wetness
         lets_go /= 1 + step_s * self._letting_go
         heat = self._latent * lets_go
@@ -168,6 +174,8 @@ class Skin:
         over += slope * push
         letting_go = self._spends * over
         self._wetness *= np.exp((letting_go + self._letting_go) * (-0.5 * step_s))
+        if vapour_pa:
+            np.minimum(self._wetness, _WETTEST, out=self._wetness)
         self._letting_go = letting_go
         self.vapour_flow = float((lets_go * over).dot(self._weights))
 

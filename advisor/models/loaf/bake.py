@@ -17,6 +17,8 @@ from advisor.models.heat.oven import (
     LoafHeat,
     OutsideOvenModel,
     OvenCoefficients,
+    OvenProgramme,
+    OvenStage,
     crust_browning,
 )
 from advisor.models.heat.piece_shape import PieceShape, piece_shape
@@ -83,6 +85,7 @@ def bake_piece(
         opened_for_s=p.opened_for_s or knowledge.coefficient("opened_for_s"),
         tented_at_min=p.tented_at_min,
         altitude_m=with_defaults.altitude_m,
+        programme=oven_programme(formula, with_defaults),
     )
     coefficients = OvenCoefficients.read(knowledge.coefficient)
     boiling = boiling_point_c(with_defaults.altitude_m, 1.0)
@@ -123,6 +126,34 @@ def bake_piece(
             in_pan_min=p.cooled_in_pan_min or 0.0,
             knowledge=knowledge,
         ),
+    )
+
+
+def oven_programme(formula: Formula, with_defaults: ProcessWithDefaults) -> OvenProgramme | None:
+    """Give what the oven does beside holding one temperature; `None` where it does no more.
+
+    A step without heat keeps that of the step before; behind one without time no more is known. A dial that is off
+    is off at every step. A stone, steel or vessel that was heated is as hot as the oven at loading.
+    """
+    p = formula.process
+    off = p.oven_offset_c or 0.0
+    stages, minute, dial = [], 0.0, with_defaults.oven_c
+    for step in p.oven_steps:
+        dial = dial if step.celsius is None else step.celsius
+        stages.append(
+            OvenStage(from_min=minute, air_c=dial + off, lid=bool(step.lid), steam=bool(step.steam))
+        )
+        if step.minutes is None:
+            break
+        minute += step.minutes
+    if p.preheat_c is None and p.baked_on is None and not stages:
+        return None
+    stages = stages or [OvenStage(from_min=0.0, air_c=with_defaults.oven_c + off)]
+    at_loading = stages[0].air_c if p.preheat_c is None else p.preheat_c + off
+    return OvenProgramme(
+        stages=tuple(stages),
+        preheat_c=None if at_loading == stages[0].air_c else at_loading,
+        base_c=at_loading if p.baked_on is not None and not p.cold_start else None,
     )
 
 
