@@ -10,6 +10,7 @@ from itertools import combinations
 from advisor.diagnosis.cause_graph import CauseGraph
 from advisor.diagnosis.diagnosis import Diagnosis, diagnose_causes
 from advisor.diagnosis.kitchen_shifts import KitchenShifts
+from advisor.diagnosis.not_judged import NotJudged, not_judged
 from advisor.formula.formula import Formula, Process
 from advisor.inference.bands import BandTable
 from advisor.inference.inferring import RuleBook, infer
@@ -37,8 +38,17 @@ class Examination:
     situation: Situation
     inference: Inference
     diagnosis: Diagnosis
+    not_judged: tuple[NotJudged, ...] = ()
+    """What no model and no rule could judge."""
+    far_out: tuple[str, ...] = ()
+    """Measures that lie far past their band."""
     after_bake: bool
     """Whether the loaf is baked: before, what only handling can bring is no part of the risk."""
+
+    @property
+    def no_all_clear(self) -> bool:
+        """Whether something that decides could not be judged, or a number lies far past its band."""
+        return bool(self.far_out) or any(gap.decides for gap in self.not_judged)
 
     @property
     def structure(self) -> str:
@@ -175,7 +185,15 @@ class Examiner:
             inference=inference,
             diagnosis=diagnosis,
             after_bake=baked,
+            far_out=self._far_out(inference.judged),
+            not_judged=not_judged(workings.measures, inference, self.knowledge),
         )
+
+    def _far_out(self, judged: Mapping[str, Judged]) -> tuple[str, ...]:
+        far = self.knowledge.thresholds.get("out_far")
+        if far is None:
+            return ()
+        return tuple(n for n, j in judged.items() if j.state != "in" and j.excess >= far.value)
 
     def _refuse_unknown(
         self, saw: tuple[str, ...], not_seen: tuple[str, ...], answers: Mapping[str, str]

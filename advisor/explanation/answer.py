@@ -222,5 +222,5 @@ class Answer:
     limits_broken: tuple[Runs, ...]
     assumed: tuple[Runs, ...]
     not_read: tuple[Runs, ...]
-    not_judged: tuple[str, ...] = ()
-    """What nothing here can judge; nobody fills it yet."""
+    not_judged: tuple[Runs, ...] = ()
+    """What nothing here can judge, each in a sentence."""

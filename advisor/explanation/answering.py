@@ -83,6 +83,7 @@ class _Answering:
         risks = self._risks()
         over = tuple(risk for risk in risks if risk.before >= self._risk_limit)
         broken = tuple(sentence(text) for text in of.broken)
+        gaps = tuple(sentence(gap.says) for gap in found.not_judged)
         kind: Literal["check", "diagnosis"] = "check" if of.kind == "check" else "diagnosis"
         return Answer(
             kind=kind,
@@ -91,7 +92,7 @@ class _Answering:
             seen=tuple(knowledge.symptoms[s].name.lower() for s in found.seen),
             verdict=verdict_of(
                 kind, risks=risks, over=over, causes=causes, changes=changes, numbers=numbers, broken=broken,
-                limits=limits,
+                limits=limits, gaps=gaps,
             ),
             risks=over,
             asked=self._asked(causes),
@@ -122,6 +123,7 @@ class _Answering:
             limits_broken=broken,
             assumed=tuple(sentence(text) for text in of.assumed),
             not_read=tuple(sentence(text) for text in of.warnings),
+            not_judged=gaps,
         )  # fmt: skip
 
     def _risks(self) -> tuple[SaidRisk, ...]:

@@ -22,15 +22,22 @@ def verdict_of(
     numbers: Sequence[SaidNumber],
     broken: Sequence[Runs],
     limits: Thresholds,
+    gaps: Sequence[Runs] = (),
 ) -> Verdict:
     """Say it; `risks` are all faults by falling risk, `over` those at or above the limit."""
     far = [number for number in numbers if number.far]
-    problem = _baked(causes, limits) if kind == "diagnosis" else _unbaked(risks, over, causes, far, limits)
+    problem = (
+        _baked(causes, limits)
+        if kind == "diagnosis"
+        else _unbaked(risks, over, causes, far, limits, unclear=bool(gaps))
+    )
     if far:
         problem = (*problem, " ", *_far_out(far, 1 if over else 2))
     if broken:
         problem = (Emphasis(meaning="risk", runs=joined(tuple(broken), " ")), " ", *problem)
-    wrong = kind == "diagnosis" or bool(over or far or broken)
+    if gaps:
+        problem = (Emphasis(meaning="risk", runs=joined(tuple(gaps), " ")), " ", *problem)
+    wrong = kind == "diagnosis" or bool(over or far or broken or gaps)
     return Verdict(wrong=wrong, problem=problem, first=_first(changes) if wrong else ())
 
 
@@ -40,6 +47,8 @@ def _unbaked(
     causes: Sequence[SaidCause],
     far: Sequence[SaidNumber],
     limits: Thresholds,
+    *,
+    unclear: bool,
 ) -> Runs:
     if over:
         named = joined(tuple(_risk(risk) for risk in over[: limits.risks_named]), ", ")
@@ -50,6 +59,8 @@ def _unbaked(
     largest = risks[0]
     if far:
         return ("No single fault is likely, but not all of it is right: see what is far out.",)
+    if unclear:
+        return ("What can be judged looks right.",)
     said = ("Nothing looks wrong. The largest risk is small: ", *_risk(largest), ".")
     return (*said, " What comes nearest to a fault: ", *_cause(causes[0]), ".") if causes else said
 

@@ -48,6 +48,7 @@ def all_entries(knowledge: Knowledge) -> Iterator[Named]:
         "lesson": knowledge.lessons,
         "threshold": knowledge.thresholds,
         "unstated field": knowledge.unstated,
+        "gap": knowledge.not_judged,
     }
     for kind, entries in by_id.items():
         for name, entry in entries.items():

@@ -32,6 +32,7 @@ from advisor.knowledge_base.reading import read_entries
 from advisor.knowledge_base.rule_entries import Lever, RetiredRule, Rule
 from advisor.knowledge_base.texts import (
     Caution,
+    Gap,
     GlossaryWord,
     Question,
     Rescue,
@@ -76,6 +77,7 @@ class Knowledge:
     rescues: Mapping[str, Rescue] = field(default_factory=dict)
     thresholds: Mapping[str, Threshold] = field(default_factory=dict)
     unstated: Mapping[str, Unstated] = field(default_factory=dict)
+    not_judged: Mapping[str, Gap] = field(default_factory=dict)
     influences: Mapping[str, Influence] = field(default_factory=dict)
     word_groups: Mapping[str, WordGroup] = field(default_factory=dict)
     symptom_words: Mapping[str, SymptomWords] = field(default_factory=dict)
@@ -204,6 +206,7 @@ def read_knowledge(places: Places) -> Knowledge:
         thresholds=shelf.by_id(
             "threshold", [p for p in one("thresholds") if p.is_file()], Threshold, lambda e: e.id
         ),
+        not_judged=shelf.by_id("gap", [p for p in one("not_judged") if p.is_file()], Gap, lambda e: e.id),
         unstated=shelf.by_id(
             "unstated field", [p for p in one("unstated") if p.is_file()], Unstated, lambda e: e.id
         ),

@@ -74,6 +74,17 @@ class Threshold(Graded):
     says: Text
 
 
+class Gap(Graded):
+    """A verdict that cannot be given where a model gives no number: what it is, and what the baker can write."""
+
+    id: Id
+    needs: Id | None = None
+    """The measure that the verdict hangs on; none for what holds the loaf, and for any number out of range."""
+    what: Text
+    write: Words | None = None
+    decides: bool
+
+
 class Unstated(Graded):
     """A field of the process that a formula may leave out: how to ask for it, and what was taken instead."""
 

@@ -13,6 +13,8 @@ class Measure:
     id: str
     value: float | None
     reason: str = ""
+    outside: bool = False
+    """Whether a model gave a number that lies outside the range in which it means something."""
     parts: Mapping[str, float] = field(default_factory=dict)
 
 

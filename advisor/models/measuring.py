@@ -184,7 +184,10 @@ def measure(
     net = comp.net_carbohydrate(dough, yeast.fermented_g, knowledge)
     reasons: dict[str, str] = {}
     if baked is None:
-        reasons["core_set_min"] = lift.reason or "the oven model does not cover this piece or this oven"
+        why = lift.reason or "the oven model does not cover this piece or this oven"
+        reasons |= dict.fromkeys(("core_set_min", "core_at_pull_c", "pull_margin_min", "crust_browning"), why)
+    if lift.set_ml is None:
+        reasons["specific_volume"] = lift.reason
     values = {
         **dough_state.values,
         **gas_values(dough_state, before, soda, yeast, lift),

@@ -32,6 +32,17 @@ class Assessment:
     warnings: tuple[str, ...]
 
     @property
+    def deciding_risk(self) -> float:
+        """The risk (0..1) that decides a check: certain where a limit is broken, a number is far out of its band, or
+        something that decides could not be judged. There is no all-clear beside one of these."""
+        return 1.0 if self.broken or self.examination.no_all_clear else self.worst_risk
+
+    @property
+    def rests_on_guesses(self) -> bool:
+        """Whether something was assumed, was not read, or could not be judged: what `--strict` does not let pass."""
+        return bool(self.assumed or self.warnings or self.examination.not_judged)
+
+    @property
     def worst_risk(self) -> float:
         """The largest risk of any symptom (0..1)."""
         return max((r.risk for r in self.examination.diagnosis.risks.values()), default=0.0)

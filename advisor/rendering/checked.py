@@ -51,7 +51,7 @@ class Checked:
     cause: str | None = None
     """The id of the most probable cause."""
     broken: bool = False
-    """Whether a limit (net carbohydrate, something to avoid) is broken."""
+    """Whether a limit is broken, a number lies far past its band, or something that decides could not be judged."""
     problems: tuple[str, ...] = ()
     """One line each, with line and column of the text where there is one."""
     document: str = ""
@@ -116,7 +116,7 @@ def _answer(source: str, formula: Formula, advisor: Advisor, asked: AskedOfMany)
         risk=worst.risk,
         symptom=worst.symptom,
         cause=causes[0].id if causes else None,
-        broken=bool(broken),
+        broken=bool(broken) or found.no_all_clear,
         document=document,
     )
     return replace(result, exit=exit_of(result, asked.risk_limit))

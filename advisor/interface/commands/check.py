@@ -121,7 +121,7 @@ def _answer(formula: Formula | str, options: argparse.Namespace) -> Answer | str
     limits = constraints_from(options, knowledge)
     found = advisor.check(formula, limits)
     if options.apply is not None:
-        return {}, applied(advisor, found, limits, options.apply), _worst(found)
+        return {}, applied(advisor, found, limits, options.apply), _worst(found, options.strict)
     if options.plot is not None:
         from advisor.rendering.pictures.plot import write_scene
         from advisor.rendering.pictures.timeline import timeline_picture
@@ -138,10 +138,10 @@ def _answer(formula: Formula | str, options: argparse.Namespace) -> Answer | str
         slips=options.sensitivity,
     )
     if as_document:
-        return _document(found, further), "", _worst(found)
+        return _document(found, further), "", _worst(found, options.strict)
     answer = answer_of(found, knowledge, further, risk_limit=risk_limit)
     page = page_text(page_of(answer, depth_of(options)))
-    return {}, page, _worst(found)
+    return {}, page, _worst(found, options.strict)
 
 
 def depth_of(options: argparse.Namespace) -> Depth:
@@ -161,6 +161,6 @@ def _document(found: Assessment, further: Further) -> dict[str, Json]:
     return plain(assessment_document(found, load_knowledge(), further=further))
 
 
-def _worst(found: Assessment) -> float:
-    """The risk that decides the exit; a broken limit counts as certain."""
-    return 1.0 if found.broken else found.worst_risk
+def _worst(found: Assessment, strict: bool) -> float:
+    """The risk that decides the exit; with `--strict` nothing may have been assumed or left unread."""
+    return 1.0 if strict and found.rests_on_guesses else found.deciding_risk

@@ -53,6 +53,9 @@ def build_parser() -> argparse.ArgumentParser:
     check.add_argument(
         "--risk", type=_share, metavar="0..1", help="risk of a symptom from which the answer is no (0.35)"
     )
+    check.add_argument(
+        "--strict", action="store_true", help="say no as well where something was assumed or not read"
+    )
     _shared(check)
     add_learning_options(check)
     check.add_argument(

@@ -131,11 +131,12 @@ def checked(
     """No model's number leaves outside the range in which it means something."""
     out: dict[str, Measure] = {}
     for name, entry in knowledge.measures.items():
-        value, reason = values.get(name), reasons.get(name, "")
+        value, reason, outside = values.get(name), reasons.get(name, ""), False
         low, high = entry.possible
         if value is not None and not entry.allows(value):
+            outside = True
             value, reason = None, f"outside the model's range of {low:g} to {high:g}"
         if value is None and not reason:
             reason = "not in this formula"
-        out[name] = Measure(id=name, value=value, reason=reason)
+        out[name] = Measure(id=name, value=value, reason=reason, outside=outside)
     return Measures(by_id=out, assumed=tuple(with_defaults.assumed.values()))
