@@ -25,6 +25,20 @@ def most_like(word: str, known: Sequence[str], count: int) -> tuple[tuple[str, f
     )
 
 
+def within_letters(word: str, known: Iterable[str], off: int) -> tuple[str, ...]:
+    """Give the known words that begin alike and differ by at most so many letters, left out, doubled or swapped."""
+    from rapidfuzz.distance import OSA  # only a fault needs it
+
+    found = []
+    for other in known:
+        if other[:1] == word[:1] and len(other) >= len(word) - off:
+            letters = OSA.distance(word, other, score_cutoff=off)
+            if letters <= off:
+                found.append((letters, other))
+    least = min((letters for letters, _ in found), default=0)
+    return tuple(sorted(other for letters, other in found if letters == least))
+
+
 def likeness(one: str, other: str) -> float:
     """Give how alike two whole words are spelt, from 0 to 100."""
     from rapidfuzz import fuzz  # only a fault needs it

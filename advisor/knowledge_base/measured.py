@@ -136,6 +136,15 @@ class Unit(Graded):
     grams: Annotated[float, Field(gt=0)] | None = None
     millilitres: Annotated[float, Field(gt=0)] | None = None
     regions: dict[Id, float] = {}
+    guess: tuple[float, float] | None = None
+    """Where the size is a guess, as of a handful: the least and the most it may be, in its grams or millilitres."""
+
+    @model_validator(mode="after")
+    def _guess_holds_its_size(self) -> Unit:
+        size = self.millilitres or self.grams
+        if self.guess is not None and not (size and 0 < self.guess[0] <= size <= self.guess[1]):
+            raise ValueError("guess needs millilitres or grams that lie between its two ends")
+        return self
 
 
 class PanSize(Graded):

@@ -19,6 +19,8 @@ DUTIES = (
     "salt_per_100g_water", "co2_chemical", "residual_soda_meq", "residual_acid_meq",
 )  # fmt: skip
 """Measures of the dough at rest by which the work of an ingredient is known."""
+_MEAT = "raw_meat"
+"""What has this trait stands in for its own kind alone: it sets as egg does, and nobody wants it in a cake."""
 _WATER_WORTH_MOVING = 0.01
 """Share of the water; 1 g more or less of 345 g is nobody's concern."""
 
@@ -87,6 +89,8 @@ def substitutes(
     for other in knowledge.ingredients.values():
         alike = roles & set(other.roles)
         if other.id == old or not alike or len(alike) < len(roles) / 2 or constraints.refuses(other):
+            continue
+        if _MEAT in other.traits and _MEAT not in knowledge.ingredients[old].traits:
             continue
         found.append(substitute(examiner, before, old, other))
     family = knowledge.ingredients[old].family

@@ -156,6 +156,8 @@ def _known(text: str, name: str, knowledge: Knowledge) -> Ingredient:
         match = names.match(name)
     except LineFault as fault:
         raise ChangeFault(text, fault.what, fault.do) from None
+    if match is None and (mended := names.match_mended(name)) is not None:
+        match = mended[0]
     if match is None:
         near = ", ".join(f"'{n}'" for n, _ in names.nearest(name))
         do = f"near are {near}" if near else "add it to the ingredients"

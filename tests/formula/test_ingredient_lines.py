@@ -174,7 +174,7 @@ def test_grade_is_that_of_the_weight_used(read: Read) -> None:
         ("120-100 g water", 1, "does not rise", "smaller"),
         ("60 kg water", 1, "not between 0 and 50 kg", "one batch"),
         ("99999999999 g water", 1, "no number", "grams"),
-        ("100 g vital wheat glutn", 7, "no ingredient is called", "vital wheat gluten"),
+        ("100 g vital wheat zorb", 7, "no ingredient is called", "vital wheat gluten"),
         ("200 g salt and gluten", 7, "no ingredient is called", "its own line"),
         ("200 g almond flour, gluten", 21, "another ingredient", "one ingredient a line"),
         ("2 courgettes", 1, "count or grams", "2 medium courgette"),

@@ -63,7 +63,7 @@ def test_salt_of_the_dough_without_amount_is_asked(knowledge: Knowledge) -> None
 
 @pytest.mark.parametrize(
     ("name", "offered"),
-    [("zorblax", None), ("vital wheet gluten", "vital wheat gluten"), ("almnd flour", "almond flour")],
+    [("zorblax", None), ("vital whole gluten", "vital wheat gluten"), ("almndd flower", "almond flour")],
 )
 def test_only_a_near_name_is_offered(knowledge: Knowledge, name: str, offered: str | None) -> None:
     with pytest.raises(FormulaFault) as caught:

@@ -54,11 +54,11 @@ def test_title_that_names_an_ingredient_is_doubted(read: Read) -> None:
 
 def test_all_problems_come_in_one_error(read: Read) -> None:
     with pytest.raises(FormulaFault) as caught:
-        read("Loaf\n100 g watr\nwhat is this\nsalt\nslices: x\n8 oz water", name="trial")
+        read("Loaf\n100 g watrrr\nwhat is this\nsalt\nslices: x\n8 oz water", name="trial")
     assert [2, 5, 6] == [p.line for p in caught.value.problems]
     lines = str(caught.value).splitlines()
     assert 3 == len(lines)
-    assert lines[0].startswith("trial:2:7: no ingredient is called 'watr'; write water")
+    assert lines[0].startswith("trial:2:7: no ingredient is called 'watrrr'; write water")
 
 
 @pytest.mark.parametrize(

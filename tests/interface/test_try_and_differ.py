@@ -189,3 +189,20 @@ def test_water_written_as_boiling_is_another_water(tmp_path, capsys):
     assert "water: as it is instead of boiling" in page
     assert "water temperature: 30 C instead of not stated" in page
     assert "both are the same" not in page
+
+
+def test_meat_stands_in_for_meat_alone(capsys):
+    _, out, _ = said(capsys, "try", "canteen-sandwich-loaf", "? instead of whole egg", "--avoid", "egg")
+    assert "whey protein" in out
+    assert not {"beef", "chicken", "turkey"} & set(out.replace(";", " ").split())
+
+
+def test_a_printed_change_is_tried_by_its_number(capsys):
+    code, out, _ = said(capsys, "try", WET, "1", "--apply")
+    assert (0, said(capsys, "check", WET, "--apply", "1")[1]) == (code, out)
+
+
+def test_a_direction_without_an_amount_is_answered_with_the_amount_that_helps(capsys):
+    code, _, err = said(capsys, "try", WET, "less water")
+    assert 2 == code
+    assert "how much less water? What helps this formula: 'water -80 g' (change 1" in err

@@ -30,12 +30,16 @@ _UNITS_SPOKEN = {
     "seven": 7.0, "eight": 8.0, "nine": 9.0, "ten": 10.0, "eleven": 11.0, "twelve": 12.0,
 }  # fmt: skip
 _PARTS_SPOKEN = {
+    "a couple of": 2.0, "couple of": 2.0, "a couple": 2.0, "a pair of": 2.0, "several": 3.0,
+    "a few": 3.0,
+    "a few of the": 3.0,
     "half a": 0.5, "half an": 0.5, "half": 0.5, "a half": 0.5, "one half": 0.5,
     "quarter": 0.25, "a quarter": 0.25, "one quarter": 0.25, "quarter of a": 0.25, "a quarter of a": 0.25,
     "three quarters": 0.75, "three quarters of a": 0.75, "three quarter": 0.75,
     "a third": 1 / 3, "one third": 1 / 3, "a third of a": 1 / 3, "one third of a": 1 / 3,
     "two thirds": 2 / 3, "two thirds of a": 2 / 3, "half of a": 0.5, "an eighth": 0.125, "an eighth of a": 0.125,
 }  # fmt: skip
+_A_FEW = frozenset({"several", "a few", "a few of the"})
 _DOZEN = 12.0
 _BEHIND_AND = {
     "a half": 0.5,
@@ -192,4 +196,6 @@ def _spoken_at(text: str, start: int) -> Number | None:
         value = _PARTS_SPOKEN[level["part"]] if level["part"] else _UNITS_SPOKEN[level["word"]]
     if level["dozen"]:
         value *= _DOZEN
-    return Number(value=value, end=found.end(), word=True)
+    few = level["part"] in _A_FEW
+    said = (f"'{found.group().strip()}' is taken as {value:g}",) if few else ()
+    return Number(value=value, end=found.end(), said=said, word=True)

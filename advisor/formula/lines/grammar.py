@@ -70,7 +70,7 @@ def split_line(text: str, units: UnitTable) -> Written | None:
         )
     head, *notes = (piece.strip() for piece in bare.split(","))
     said: tuple[str, ...] = ()
-    if filled := filled_in_front(head):
+    if filled := filled_in_front(head, units):
         head, said = head[filled[0] :], (filled[1],)
     measured, each, remarks = _bracket_amount(brackets, units)
     notes = [n for n in (*notes, *remarks) if n]

@@ -6,15 +6,20 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import lru_cache
-from itertools import combinations
+from itertools import combinations, product
 
 from advisor.formula.faults import LineFault, UnknownName, shown
 from advisor.formula.lines.states import state_spans
 from advisor.formula.spelling import key_of, words_of
 from advisor.knowledge_base.ingredient import Ingredient
-from advisor.knowledge_base.likeness import likeness, most_like, nearest
+from advisor.knowledge_base.likeness import likeness, most_like, nearest, within_letters
 
 _MOST_LOOSE = 7
+_SHORTEST_MENDED = 4
+_LONG = 9
+"""Letters from which a word may be two letters off: "erithrytol"."""
+_MOST_WAYS = 4
+_MOST_WORDS_MENDED = 6
 _NEARLY = 85.0
 """Likeness (0 to 100) from which the end of a first line is taken for a misspelt ingredient, not for a title."""
 _LEAST_OFFERED = 68.0
@@ -122,6 +127,35 @@ class NameIndex:
     def speaks_of_food(self, words: tuple[str, ...]) -> bool:
         """Tell whether any word is part of an ingredient's name, so that leaving it out is doubtful."""
         return any(word in self._words for word in words)
+
+    def match_mended(self, name: str) -> tuple[Match, tuple[tuple[str, str], ...]] | None:
+        """Match a name in which a word or two is misspelt: one letter off, or two in a long word.
+
+        Gives what was mended as well. `None` where a word can be mended in two ways that are two ingredients, or in
+        none; a short word is never mended, since it is another word as easily.
+        """
+        written = words_of(name)
+        if len(written) > _MOST_WORDS_MENDED:
+            return None
+        ways = [self._mended(word) for word in written]
+        if not any(way != (word,) for way, word in zip(ways, written, strict=True)) or not all(ways):
+            return None
+        found: dict[str, tuple[Match, tuple[str, ...]]] = {}
+        for words in product(*ways):
+            if (match := self.match(" ".join(words))) is not None:
+                found.setdefault(match.ingredient.id, (match, words))
+        if len(found) != 1:
+            return None
+        ((match, words),) = found.values()
+        return match, tuple((a, b) for a, b in zip(written, words, strict=True) if a != b)
+
+    def _mended(self, word: str) -> tuple[str, ...]:
+        """Give the word itself where it is known or short, else the known words that it may be."""
+        if len(word) < _SHORTEST_MENDED or word in self._words or state_spans((word,)):
+            return (word,)
+        off = 1 if len(word) < _LONG else 2
+        near = within_letters(word, self._words, off)
+        return tuple(near[:_MOST_WAYS]) or (word,)
 
     def match_ignoring_percent(self, name: str) -> Match | None:
         """Match a name after taking "3.5 % fat" and the like off it; the caller warns."""

@@ -60,7 +60,15 @@ class Naming:
         weighs = written.bracket is not None or written.amount.parts[0].unit is not None
         if weighs and (inside := without_packing(name)) and (found := self._names.match(inside)):
             return found
-        return self._first_alternative(name, said)
+        return self._first_alternative(name, said) or self._mended(name, said)
+
+    def _mended(self, name: str, said: list[str]) -> Match | None:
+        found = self._names.match_mended(name)
+        if found is None:
+            return None
+        match, mended = found
+        said += (f"'{shown(wrong)}' is read as {right}" for wrong, right in mended)
+        return match
 
     def _first_alternative(self, name: str, said: list[str]) -> Match | None:
         first = first_of(name, self._names)

@@ -42,8 +42,8 @@ _EXTRA = re.compile(
 )
 _OPTIONAL = re.compile(r"\s*[,(]?\s*\boptional(?:ly)?\b\s*:?(?:\s*\))?", re.IGNORECASE)
 _VAGUE = re.compile(
-    r"(?:an?\s+)?(?:good\s+|generous\s+|small\s+|large\s+|big\s+|tiny\s+)?(?:handful|knob|splash|drizzle|glug|dusting|"
-    r"sprinkle|sprinkling|scattering|bit|little|touch|few)s?(?:\s+(?:of|more|extra)\b)?\s+|(?:some|extra|a little)\s+",
+    r"(?:an?\s+)?(?:good\s+|generous\s+|small\s+|large\s+|big\s+|tiny\s+)?(?:bit|little|touch)s?"
+    r"(?:\s+(?:of|more|extra)\b)?\s+|(?:some|extra|a little)\s+",
     re.IGNORECASE,
 )
 _JUICE = re.compile(
@@ -63,8 +63,8 @@ _SIZE = re.compile(
 _SIZES = {"s": "small", "m": "medium", "l": "large", "xl": "extra large"}
 _HINT = re.compile(
     r"[°º@]|degree|\bdeg|[0-9]\s?(?:[cf]\b|cels|fahr)|\b(?:taste|needed|required|desired|liked|like|wanted|have|satis|q\.?s)\b"
-    r"|\b(?:for|to|extra|more|optional|optionally|some|handful|knob|splash|drizzle|glug|dusting|sprinkle|sprinkling|"
-    r"scattering|bit|little|touch|few|juice|juiced|size|grade|of|from|opened|open|bought|old)\b|\((?:s|m|l|xl)\)",
+    r"|\b(?:for|to|extra|more|optional|optionally|some|"
+    r"bit|little|touch|juice|juiced|size|grade|of|from|opened|open|bought|old)\b|\((?:s|m|l|xl)\)",
     re.IGNORECASE,
 )
 _AGE = re.compile(

@@ -18,7 +18,7 @@ _SAME_AS = re.compile(r"\s*(?:/|\||=|≈|\bor\b)\s*(?:about\s+|approx\.?\s+)?(?=
 _WORD = re.compile(r"[^\W\d_]+")
 _FILLED = re.compile(
     r"(?:heap(?:ing|ed)|rounded|scant|level|generous|brimming|(?:(?:lightly|firmly|tightly|loosely)\s+)?packed|"
-    r"full|flat)[\s-]+",
+    r"full|flat|good|big|small|large|tiny|nice|huge|decent|wee)[\s-]+",
     re.IGNORECASE,
 )
 _PACKED_BEHIND = re.compile(r"[\s-]*(?P<packing>[^\W\d_]+)\b(?!\s*(?:$|\())(?:\s+of\b)?(?=\s)", re.IGNORECASE)
@@ -43,8 +43,9 @@ class Part:
 
     @property
     def weighs(self) -> bool:
-        """Tell whether the unit is one of weight."""
-        return self.unit is not None and bool(self.unit.grams) and not self.unit.millilitres
+        """Tell whether the unit is one of weight; a packing whose weight is guessed is none."""
+        unit = self.unit
+        return unit is not None and bool(unit.grams) and not unit.millilitres and unit.guess is None
 
     @property
     def pours(self) -> bool:
@@ -149,6 +150,11 @@ def _sized_packing(text: str, at: int, units: UnitTable) -> Amount | None:
     return size if packed and _is_packing(packed["packing"]) else None
 
 
+def whole(value: float) -> int | None:
+    """Give a number of pieces where it is a whole one."""
+    return int(value) if value == int(value) else None
+
+
 def without_packing(name: str) -> str | None:
     """Give "ricotta" for "tub ricotta" and "ball of mozzarella"; `None` where no packing stands in front."""
     found = _PACKED_BEHIND.match(name)
@@ -210,10 +216,13 @@ def _filled(word: str) -> str:
     return f"'{word.strip(' -').lower()}' changes no weight: the measure is taken as it was weighed"
 
 
-def filled_in_front(text: str) -> tuple[int, str] | None:
-    """Give where "scant 1 cup" begins behind its first word, and what is said of it."""
+def filled_in_front(text: str, units: UnitTable) -> tuple[int, str] | None:
+    """Give where "scant 1 cup" or "good handful" begins behind its first word, and what is said of it."""
     found = _FILLED.match(text)
-    return (found.end(), _filled(found.group())) if found else None
+    if found is None:
+        return None
+    measured = text[found.end() : found.end() + 1].isdigit() or units.unit_at(text, found.end())
+    return (found.end(), _filled(found.group())) if measured else None
 
 
 def _skip(text: str, at: int) -> int:

@@ -46,6 +46,11 @@ class UnitTable:
             for name in (*unit.names, unit.id.replace("_", " ").replace("-", " ")):
                 self._exact.setdefault(_canonical(name), unit)
                 self._folded.setdefault(_canonical(name).lower(), unit)
+        # A packing is no unit of its own: "1 can (400 g) beans" has its weight in the bracket.
+        packings = [unit for unit in units.values() if unit.guess and CONTAINERS.issuperset(unit.names)]
+        self._packings = {name: unit for unit in packings for name in unit.names}
+        for name in self._packings:
+            self._folded.pop(name, None)
         spelt = sorted({*self._folded}, key=len, reverse=True)
         names = "|".join(r"[\s.\-]*".join(re.escape(w) for w in name.split()) for name in spelt if name)
         self._at = re.compile(rf"(?P<unit>{names or '(?!)'})(?P<plural>e?s)?\.?(?![^\W\d_])", re.IGNORECASE)
@@ -62,9 +67,13 @@ class UnitTable:
             return None
         return unit, found.end()
 
+    def packing(self, word: str) -> Unit | None:
+        """Give the unit of a packing whose usual content is known as a guess: a tin, a tub."""
+        return self._packings.get(word.lower())
+
     def size(self, unit: Unit, region: str) -> float | None:
         """Give grams or millilitres of a unit in a region."""
-        return unit.regions.get(region, unit.grams or unit.millilitres)
+        return unit.regions.get(region, unit.millilitres or unit.grams)
 
     def household(
         self, unit: Unit, ingredient: Ingredient, region: str, count: float = 1.0

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from advisor.formula.faults import LineFault, shown
 from advisor.formula.lines.grammar import Written
-from advisor.formula.lines.quantities import Amount, Part, finer_than
+from advisor.formula.lines.guesses import guessed
+from advisor.formula.lines.quantities import Amount, Part, finer_than, whole
 from advisor.formula.lines.states import UNTOLD_TEMPERATURE, size_in
 from advisor.formula.lines.units import GRADES, OUNCES, UnitTable
 from advisor.knowledge_base.entry import Grade, Graded
@@ -158,6 +159,8 @@ class Scale:
     def _of_part(self, part: Part, ingredient: Ingredient, states: tuple[tuple[str, ...], ...]) -> Weighed:
         if part.percent:
             return self._of_base(part)
+        if part.container and (packing := self._units.packing(part.container)) is not None:
+            return self._of_part(replace(part, unit=packing, container=""), ingredient, states)
         if part.container:
             raise LineFault(
                 part.text,
@@ -168,7 +171,7 @@ class Scale:
         if unit is None:
             return self._bare(part, ingredient, states)
         size = self._units.size(unit, self._region)
-        if unit.grams and size and not unit.millilitres:
+        if unit.grams and size and not unit.millilitres and not unit.guess:
             if unit.id in OUNCES and is_poured(ingredient):
                 if part.beside is not None and part.beside.pours:  # "1 cup / 8 oz milk"
                     return self._of_part(part.beside, ingredient, states)
@@ -190,13 +193,16 @@ class Scale:
                 grams=part.value * found.grams,
                 conversion=how,
                 grade=_worst(unit.grade, found.weight.grade),
-                counted=_whole(part.value) if ingredient.countable and not unit.millilitres else None,
+                said=() if found.unit == unit.id else guessed(part, part.value * found.grams, ingredient),
+                counted=whole(part.value) if ingredient.countable and not unit.millilitres else None,
                 doubts=_makes_differ(found.weight, ingredient),
                 regional=regional,
             )
         if unit.grams:  # a pinch of something that no spoon was weighed of
             how = f"{part.text} at {unit.grams:g} g {_cited(unit)}"
-            return Weighed(grams=part.value * unit.grams, conversion=how, grade=unit.grade, regional=regional)
+            grams = part.value * unit.grams
+            said = guessed(part, grams, ingredient)
+            return Weighed(grams=grams, conversion=how, grade=unit.grade, said=said, regional=regional)
         if (
             not unit.millilitres
             and ingredient.countable
@@ -226,7 +232,7 @@ class Scale:
     def _pieces(self, part: Part, ingredient: Ingredient, states: tuple[tuple[str, ...], ...]) -> int | None:
         """Count pieces where the weight in brackets makes a household weight needless."""
         by_piece = part.unit is None or not (part.unit.grams or part.unit.millilitres)
-        return _whole(part.value) if ingredient.countable and by_piece and not part.percent else None
+        return whole(part.value) if ingredient.countable and by_piece and not part.percent else None
 
     def _bare(self, part: Part, ingredient: Ingredient, states: tuple[tuple[str, ...], ...]) -> Weighed:
         size = size_in(states)
@@ -260,7 +266,7 @@ class Scale:
             grams=part.value * weight.grams,
             conversion=f"{part.value:g} {plain} at {weight.grams:g} g {_cited(weight)}",
             grade=weight.grade,
-            counted=_whole(part.value) if ingredient.countable else None,
+            counted=whole(part.value) if ingredient.countable else None,
             said=said_of_size,
         )
 
@@ -270,10 +276,6 @@ class Scale:
                 if weight := ingredient.weights.get(key):
                     return key, weight
         return size or "piece", None
-
-
-def _whole(value: float) -> int | None:
-    return int(value) if value == int(value) else None
 
 
 def _with(
