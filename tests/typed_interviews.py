@@ -19,9 +19,9 @@ from advisor.diagnosis.asking import QuestionChooser, QuestionInWords
 from advisor.diagnosis.described_loaf import LoafExaminer, LoafKind
 from advisor.diagnosis.next_question import ABSENT, SEEN
 from advisor.diagnosis.pipeline import Examination, Examiner
+from advisor.explanation.answering import answer_of
 from advisor.explanation.further import Further
 from advisor.formula.formula import Formula
-from advisor.interface.desk.baker_measures import BakersMeasures
 from advisor.interface.desk.formula_choice import choose_formula
 from advisor.interface.desk.interview_list import TickList
 from advisor.interface.desk.prompting import Left, Prompter
@@ -108,7 +108,7 @@ def diagnosed(known: Known) -> tuple[Examination, str]:
         return found, "\n".join(loaf_lines(found, examiner))
     answer = default_advisor().diagnose(formula, saw=saw, not_seen=not_seen, answers=answers)
     further = Further.of(default_advisor(), answer, Constraints(), joint=False)
-    return answer.examination, "\n".join(result_lines(answer, KNOWLEDGE, further, BakersMeasures()))
+    return answer.examination, "\n".join(result_lines(answer_of(answer, KNOWLEDGE, further)))
 
 
 @cache

@@ -210,6 +210,8 @@ class Answer:
     causes: tuple[SaidCause, ...]
     changes: tuple[SaidChange, ...]
     bake_first: BakeFirst | None
+    look_for: tuple[Runs, ...]
+    """What to look for in the next loaf, where no change tells one cause from another."""
     together: Together | None
     rescues: tuple[SaidRescue, ...]
     allergens: tuple[str, ...]

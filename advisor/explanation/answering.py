@@ -99,6 +99,7 @@ class _Answering:
             causes=causes,
             changes=changes,
             bake_first=self._bake_first(further.first) if further.first else None,
+            look_for=self._look_for() if not further.first else (),
             together=self._together(further.joint) if further.joint else None,
             rescues=tuple(
                 SaidRescue(
@@ -189,6 +190,10 @@ class _Answering:
                 Question(id=next_one.id, asks=sentence(next_one.question), took=sentence(next_one.because))
             )
         return tuple(asked)
+
+    def _look_for(self) -> tuple[Runs, ...]:
+        seen = [self._knowledge.symptoms[name] for name in self._found.seen]
+        return tuple((f"{symptom.name}: ", *sentence(symptom.look)) for symptom in seen)
 
     def _bake_first(self, trial: FirstTrial) -> BakeFirst:
         symptom = self._knowledge.symptoms[trial.symptom]

@@ -114,7 +114,7 @@ def said_oven(found: Examination) -> tuple[Runs, ...]:
 
 
 def _c(value: float) -> Quantity:
-    return Quantity(value=value, unit="C")
+    return Quantity(value=round(value), unit="C")
 
 
 def _min(value: float) -> Quantity:

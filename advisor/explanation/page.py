@@ -25,6 +25,8 @@ from advisor.explanation.wording import LIMITS, first_sentence
 Proofs: TypeAlias = Mapping[str, Item]
 """Cause to its proof, to be opened under it."""
 _RISKS_SAID: dict[Depth, int] = {"brief": 2, "usual": 2, "full": 4}
+ASK = "with --all"
+"""How everything is asked for on a page of a command."""
 MORE: dict[Depth, str] = {
     "brief": "More: leave out --brief. All numbers and the time axis: --all.",
     "usual": "More below. All numbers and the time axis: --all.",
@@ -33,8 +35,8 @@ MORE: dict[Depth, str] = {
 """Where more is, on a page of a command."""
 
 
-def page_of(answer: Answer, depth: Depth = "usual", *, more: str | None = None) -> Page:
-    """The whole page; `more` says where more is, in place of the options of a command."""
+def page_of(answer: Answer, depth: Depth = "usual", *, more: str | None = None, ask: str = ASK) -> Page:
+    """The whole page; `more` says where more is, and `ask` how to ask for everything, where it is no command."""
     said = MORE[depth] if more is None else more
     title = Row(left=(Emphasis(meaning="name", runs=(answer.name,)),), right=dough_runs(answer.dough))
     out: list[Block] = [title, *first_part(answer, depth, {})]
@@ -42,7 +44,7 @@ def page_of(answer: Answer, depth: Depth = "usual", *, more: str | None = None) 
         out.append(Row(left=(said,), right=()))
     if depth == "brief":
         return tuple(out)
-    return (*out, *rest_of(answer, depth))
+    return (*out, *rest_of(answer, depth, ask=ask))
 
 
 def first_part(answer: Answer, depth: Depth, proofs: Proofs) -> Iterator[Block]:
@@ -52,7 +54,7 @@ def first_part(answer: Answer, depth: Depth, proofs: Proofs) -> Iterator[Block]:
     wrong = answer.verdict.wrong
     if answer.causes:
         yield Heading(text="Why" if wrong else "What comes nearest to a fault", ident="why")
-        yield cause_item(answer.causes[0], 1, answer, depth, proofs)
+        yield cause_item(answer.causes[0], 1, depth, proofs, baked=answer.kind == "diagnosis")
     if answer.changes:
         yield Heading(text="Change first" if wrong else "What would help a little", ident="change")
         yield change_item(answer.changes[0], depth)
@@ -68,18 +70,18 @@ def report_first(answer: Answer, proofs: Proofs) -> Iterator[Block]:
     yield from first_part(answer, "full", proofs)
 
 
-def rest_of(answer: Answer, depth: Depth, proofs: Proofs | None = None) -> Iterator[Block]:
+def rest_of(answer: Answer, depth: Depth, proofs: Proofs | None = None, *, ask: str = ASK) -> Iterator[Block]:
     """Everything after the first part, in the order in which it matters."""
     yield from _asked(answer)
     yield from _other_causes(answer, depth, proofs or {})
-    yield from _other_changes(answer, depth)
+    yield from _other_changes(answer, depth, ask)
     yield from _together(answer, depth)
     yield from rescue_blocks(answer)
-    yield from caution_blocks(answer, depth)
+    yield from caution_blocks(answer, depth, ask)
     if answer.reminders:
         yield Heading(text="Watch out for", ident="reminders")
         yield from (Item(label="-", runs=text) for text in answer.reminders)
-    yield from number_blocks(answer, depth)
+    yield from number_blocks(answer, depth, ask)
     if answer.slips is not None:
         yield from slips_blocks(answer.slips)
     yield from assumed_blocks(answer)
@@ -92,7 +94,7 @@ def _asked(answer: Answer) -> Iterator[Block]:
         yield from (Item(label="-", runs=(*q.asks, " ", *q.took)) for q in answer.asked)
 
 
-def cause_item(cause: SaidCause, place: int, answer: Answer, depth: Depth, proofs: Proofs) -> Item:
+def cause_item(cause: SaidCause, place: int, depth: Depth, proofs: Proofs, *, baked: bool) -> Item:
     """One cause: its chance, what it means, what speaks for it and against it, and how it leads to the fault.
 
     On the first screen a cause that this formula speaks for is explained in one sentence.
@@ -102,7 +104,7 @@ def cause_item(cause: SaidCause, place: int, answer: Answer, depth: Depth, proof
     under: list[Block] = []
     speaks = cause.speaks_for if depth == "full" else cause.speaks_for[:1]
     under += (Paragraph(runs=text) for text in speaks)
-    if depth == "full" or (answer.kind == "diagnosis" and depth != "brief"):
+    if depth == "full" or (baked and depth != "brief"):
         against = cause.against if depth == "full" else cause.against[:1]
         under += (Paragraph(runs=("Against it: ", *text)) for text in against)
         under += _loaf_says(cause, depth)
@@ -128,7 +130,8 @@ def _other_causes(answer: Answer, depth: Depth, proofs: Proofs) -> Iterator[Bloc
         return
     yield Heading(text="Other causes", ident="causes")
     shown = [(place, cause) for place, cause in others if stands(cause.shown, depth)]
-    yield from (cause_item(cause, place, answer, depth, proofs) for place, cause in shown)
+    baked = answer.kind == "diagnosis"
+    yield from (cause_item(cause, place, depth, proofs, baked=baked) for place, cause in shown)
     rest = [cause for _, cause in others if not stands(cause.shown, depth)]
     if rest:
         named = joined(
@@ -174,13 +177,17 @@ def _from_to(risks: Iterable[SaidRisk]) -> Runs:
     return joined(tuple(said), ", ")
 
 
-def _other_changes(answer: Answer, depth: Depth) -> Iterator[Block]:
+def _other_changes(answer: Answer, depth: Depth, ask: str) -> Iterator[Block]:
     others = answer.changes[1:]
     if others:
         yield Heading(text="Other changes, one at a time", ident="changes")
         yield from (change_item(change, depth) for change in others if stands(change.shown, depth))
         if hidden := sum(not stands(change.shown, depth) for change in others):
-            yield Paragraph(runs=(f"{hidden} more with --all.",))
+            yield Paragraph(runs=(f"{hidden} more {ask}.",))
+    if answer.look_for:
+        yield Heading(text="What to look for next time", ident="look-for")
+        yield from (Item(label="-", runs=text) for text in answer.look_for)
+        yield Paragraph(runs=("If that stays as it was, it was another cause: come back and say so.",))
     if (first := answer.bake_first) is not None:
         yield Heading(text="Not sure of the cause?", ident="bake-first")
         yield Paragraph(
@@ -229,7 +236,7 @@ def rescue_blocks(answer: Answer) -> Iterator[Block]:
         yield Item(label="-", runs=(*rescue.says, " ", *rescue.because), under=under)
 
 
-def caution_blocks(answer: Answer, depth: Depth) -> Iterator[Block]:
+def caution_blocks(answer: Answer, depth: Depth, ask: str) -> Iterator[Block]:
     """Allergens by name, then what this formula earns: in short, or in full with who decides."""
     if not (answer.allergens or answer.cautions):
         return
@@ -246,7 +253,7 @@ def caution_blocks(answer: Answer, depth: Depth) -> Iterator[Block]:
             yield Item(label="-", runs=caution.short)
     if depth != "full" and answer.cautions:
         yield Paragraph(
-            runs=("In full, with who decides, with --all. Local rules and qualified people come first.",)
+            runs=(f"In full and who decides: {ask}. Local rules and qualified people come first.",)
         )
 
 

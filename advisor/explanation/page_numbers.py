@@ -18,7 +18,7 @@ def dough_runs(dough: Dough) -> Runs:
     )  # fmt: skip
 
 
-def number_blocks(answer: Answer, depth: Depth) -> Iterator[Block]:
+def number_blocks(answer: Answer, depth: Depth, ask: str) -> Iterator[Block]:
     """The dough in two sentences, then the numbers; with everything also what each means and the time axis."""
     yield Heading(text="The dough and its numbers", ident="numbers")
     yield from dough_blocks(answer.dough)
@@ -28,7 +28,7 @@ def number_blocks(answer: Answer, depth: Depth) -> Iterator[Block]:
     hidden = len(answer.numbers) - len(shown)
     if hidden:
         good = sum(not number.out for number in answer.numbers if not stands(number.shown, depth))
-        yield Paragraph(runs=(f"{hidden} more with --all; {good} of them lie where they should.",))
+        yield Paragraph(runs=(f"{hidden} more {ask}; {good} of them lie where they should.",))
     if depth == "full":
         meanings = tuple(
             Item(label="-", runs=(Emphasis(meaning="name", runs=(_upper(n.name),)), ": ", *n.meaning))

@@ -53,7 +53,8 @@ def number_band(said: SaidNumber) -> Runs:
     if said.high is None:
         return (*_edge(said.low, said), " or more")
     if (unit := _QUANTITIES.get(said.unit)) is not None:
-        return (Quantity(value=said.low, upto=said.high, unit=unit, decimals=said.decimals),)
+        low, high = (round(edge, said.decimals) for edge in (said.low, said.high))
+        return (Quantity(value=low, upto=high, unit=unit, decimals=said.decimals),)
     return (f"{number(said.low, said.decimals)} to {number(said.high, said.decimals)}",)
 
 
@@ -65,7 +66,8 @@ def _edge(value: float, said: SaidNumber) -> Runs:
 def measured(value: float, said: SaidNumber) -> Runs:
     """A value of a measure: a quantity where a kitchen has a unit for it."""
     if (unit := _QUANTITIES.get(said.unit)) is not None:
-        return (Quantity(value=value, unit=unit, decimals=said.decimals),)
+        # Rounded first, so that both scales of degrees tell the same number.
+        return (Quantity(value=round(value, said.decimals), unit=unit, decimals=said.decimals),)
     return (f"{number(value, said.decimals)} {said.unit}".rstrip(),)
 
 

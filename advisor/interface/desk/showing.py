@@ -7,7 +7,8 @@ import shlex
 import shutil
 import subprocess
 import sys
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
 
 from advisor.explanation.blocks import Block
 from advisor.interface.desk.output import fitted, write_page
@@ -39,9 +40,14 @@ def page_text(blocks: Sequence[Block], units: Units | None = None) -> str:
     return text_of(blocks, style_here(units))
 
 
-def plain_text(blocks: Sequence[Block], units: Units | None = None) -> str:
-    """A page of blocks as text for a file: without looks."""
-    return text_of(blocks, TextStyle(units=units or units_in_use()))
+def plain_text(blocks: Sequence[Block]) -> str:
+    """A page of blocks as text for a file: without looks, at the usual width."""
+    return text_of(blocks, TextStyle(units=units_in_use()))
+
+
+def plain_lines(blocks: Iterable[Block]) -> list[str]:
+    """Lines of a talk at the terminal, as wide as that is; without looks, since a talk is also kept in a file."""
+    return text_of(tuple(blocks), replace(style_here(), emphasised=False)).splitlines()
 
 
 def show_page(text: str, *, pager: bool = True) -> None:

@@ -2,18 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from typing import TypeVar
 
 from advisor.diagnosis.asking import QuestionInWords
 from advisor.diagnosis.described_loaf import LoafExaminer, LoafKind, RaisedBy
 from advisor.diagnosis.pipeline import Examination
+from advisor.explanation.blocks import Block, Heading, Paragraph
+from advisor.explanation.causes import said_causes
 from advisor.explanation.further import Further
+from advisor.explanation.page import cause_item
+from advisor.explanation.thresholds import Thresholds
+from advisor.explanation.verdict import verdict_of
 from advisor.formula.formula import PanKind
 from advisor.interface.desk.prompting import Left
+from advisor.interface.desk.showing import plain_lines
 from advisor.interface.interview.interview_commands import answer_meant, command_in
-from advisor.interface.interview.interview_result import likeliest_section, look_next_time, others_section
 from advisor.interface.interview.interview_talk import Talk
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.knowledge_base.texts import Caution, Rescue
@@ -91,8 +96,7 @@ def _one_of(talk: Talk, question: str, answers: Mapping[K, str]) -> K:
 def loaf_lines(found: Examination, examiner: LoafExaminer) -> list[str]:
     """The answer for a described loaf."""
     page, knowledge = Page(), examiner.knowledge
-    likeliest_section(page, found, knowledge)
-    others_section(page, found, knowledge)
+    page.lines += plain_lines(_why(found, knowledge))
     page.heading("Which way to go: one change at a time")
     directions = directions_of(found, examiner)
     if not directions:
@@ -102,7 +106,7 @@ def loaf_lines(found: Examination, examiner: LoafExaminer) -> list[str]:
         page.item(f"{place}.", f"{(one.does or one.says).rstrip('.')}, for {name}. {one.because}", 2)
     if directions:
         page.paragraph("How much is not known without the formula: go in small steps.", 2, 2)
-        look_next_time(page, found, knowledge)
+        _look_next_time(page, found, knowledge)
     rescues = rescues_of(found, knowledge)
     if rescues:
         page.heading("This loaf")
@@ -118,6 +122,29 @@ def loaf_lines(found: Examination, examiner: LoafExaminer) -> list[str]:
     page.heading("What this cannot know")
     page.paragraph(CANNOT_KNOW, 2, 2)
     return page.lines
+
+
+def _why(found: Examination, knowledge: Knowledge) -> Iterator[Block]:
+    """The verdict and the causes, by the rules of every other answer."""
+    limits = Thresholds.read(knowledge)
+    causes = said_causes(found, knowledge, limits)
+    verdict = verdict_of(
+        "diagnosis", risks=(), over=(), causes=causes, changes=(), numbers=(), broken=(), limits=limits
+    )
+    yield Paragraph(runs=verdict.problem, meaning="verdict")
+    if causes:
+        yield Heading(text="Why")
+    for place, cause in enumerate(causes[: limits.causes_usual], 1):
+        yield cause_item(cause, place, "usual", {}, baked=True)
+
+
+def _look_next_time(page: Page, found: Examination, knowledge: Knowledge) -> None:
+    if not found.seen:
+        return
+    page.heading("What to look for next time")
+    for symptom in found.seen[:3]:
+        page.item("-", f"{knowledge.symptoms[symptom].name}: {knowledge.symptoms[symptom].look}", 2)
+    page.paragraph("If that stays as it was, it was another cause: come back and say so.", 2, 2)
 
 
 def directions_of(found: Examination, examiner: LoafExaminer) -> tuple[Direction, ...]:

@@ -12,9 +12,11 @@ from pathlib import Path
 
 from advisor.diagnosis.described_loaf import LoafExaminer
 from advisor.diagnosis.pipeline import Examiner
+from advisor.explanation.answer import Answer
 from advisor.explanation.answering import answer_of
+from advisor.explanation.blocks import Heading
 from advisor.explanation.further import Further
-from advisor.explanation.page import page_of
+from advisor.explanation.page import change_item, page_of
 from advisor.formula.formula import Formula
 from advisor.interface.desk.applying import applied
 from advisor.interface.desk.baker_measures import BakersMeasures, kept_measures
@@ -22,14 +24,14 @@ from advisor.interface.desk.keeping import keep
 from advisor.interface.desk.output import write_document, write_page
 from advisor.interface.desk.own_places import measures_path
 from advisor.interface.desk.prompting import HungUp, Left, Prompter, outliving_the_terminal
-from advisor.interface.desk.showing import plain_text
+from advisor.interface.desk.showing import plain_lines
 from advisor.interface.desk.told import Told
 from advisor.interface.interview.interview_after import Shown, talk_it_over, write_transcript
 from advisor.interface.interview.interview_draft import Draft, drafts_in
 from advisor.interface.interview.interview_formula import NONE, Chosen, ask_for_loaf, formula_of, latest_bakes
 from advisor.interface.interview.interview_loaf import ask_loaf, loaf_document, loaf_lines
 from advisor.interface.interview.interview_place import drafts_folder
-from advisor.interface.interview.interview_result import change_in_words, cups_of, result_lines
+from advisor.interface.interview.interview_result import result_lines
 from advisor.interface.interview.interview_talk import Talk
 from advisor.interface.interview.interview_ticks import Quit
 from advisor.interface.interview.question_round import QuestionRound
@@ -195,35 +197,27 @@ class _Interview:
         if options.json:
             write_document(assessment_document(answer, talk.knowledge, None, further))
             return None
-        talk.lines(["", *result_lines(answer, talk.knowledge, further, talk.measures)])
-        page = partial(self._page, answer, further)
-        return Shown(found=answer.examination, more=page, change=partial(self._change, answer))
+        told_once = answer_of(answer, talk.knowledge, further)
+        talk.lines(["", *result_lines(told_once)])
 
-    def _page(self, answer: Assessment, further: Further) -> list[str]:
-        told = answer_of(answer, self._talk.knowledge, further)
-        return ["", *plain_text(page_of(told, "full")).splitlines()]
+        def more() -> list[str]:
+            return ["", *plain_lines(page_of(told_once, "full"))]
 
-    def _change(self, answer: Assessment, which: str) -> list[str]:
+        return Shown(found=answer.examination, more=more, change=partial(self._change, answer, told_once))
+
+    def _change(self, answer: Assessment, told_once: Answer, which: str) -> list[str]:
         """One change in full; a change of handling has no formula of its own."""
-        proposals = answer.plans.proposals
+        changes = told_once.changes
         number = int(which) if which.isdecimal() and which.isascii() and len(which) < 4 else 0
-        if not 1 <= number <= len(proposals):
-            known = f"they go from 1 to {len(proposals)}" if proposals else "nothing is proposed"
+        if not 1 <= number <= len(changes):
+            known = f"they go from 1 to {len(changes)}" if changes else "nothing is proposed"
             raise InputFault(f"advisor: there is no change '{which[:20]}': {known}")
-        chosen, talk = proposals[number - 1], self._talk
+        chosen = changes[number - 1]
         lines = [
             "",
-            f"CHANGE {number}",
-            change_in_words(chosen, talk.measures, cups_of(talk.knowledge)),
-            chosen.because,
+            *plain_lines((Heading(text=f"Change {number}"), change_item(chosen, "full"))),
         ]
-        for name, (before, after) in sorted(chosen.risk.items(), key=lambda i: i[1][1] - i[1][0])[:3]:
-            if after < before - 0.005:
-                lines.append(f"{talk.knowledge.symptoms[name].name}: risk {before:.0%} to {after:.0%}.")
-        if chosen.side_effects:
-            lines.append("Beside it: " + "; ".join(chosen.side_effects) + ".")
-        lines = [text for line in lines for text in _wrapped(line)]
-        if chosen.formula == answer.examination.formula:
+        if chosen.proposal.formula == answer.examination.formula:
             return lines
         return [*lines, "", *applied(self._advisor, answer, self._limits, which).splitlines()]
 
@@ -236,11 +230,3 @@ class _Interview:
         if draft.region != self._talk.measures.region or draft.region != "us":
             words += ["--region", draft.region]
         self._talk.prompter.say(f"\nYour answers are kept. The same again:\n  {shlex.join(words)}")
-
-
-def _wrapped(line: str) -> list[str]:
-    from advisor.rendering.text import Page
-
-    page = Page()
-    page.paragraph(line)
-    return page.lines
