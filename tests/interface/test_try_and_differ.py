@@ -32,7 +32,9 @@ def test_trying_a_cure_is_better_and_a_fault_is_worse(capsys):
     _, fault = document(capsys, "try", LOAF, "water +90 g")
     assert cure["burden"][1] < cure["burden"][0] - 0.5
     assert fault["burden"][1] > fault["burden"][0] + 0.5
-    assert [{"what": "water", "unit": "g", "from": 240.0, "to": 160.0}] == cure["changes"]
+    assert [{"what": "water", "unit": "g", "from": 240.0, "to": 160.0, "kitchen": "about 2/3 cup"}] == cure[
+        "changes"
+    ]
 
 
 def test_try_and_differ_tell_the_same(capsys):
