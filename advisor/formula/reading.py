@@ -45,6 +45,7 @@ from advisor.formula.yaml_lines import is_yaml, yaml_lines
 from advisor.knowledge_base.knowledge import Knowledge
 
 _KEYED = re.compile(r"(?P<key>[^:]{1,40}?)\s*:\s*(?P<value>.*)")
+_HEIGHT_OF_A_PLACE = re.compile(r"(?<![0-9.,])[1-9][0-9]?,[0-9]{3}(?=\s*(?:m|ft|feet|foot|met(?:re|er)s)\b)")
 _ALIKE = 72.0
 """Likeness (0 to 100) from which an unknown key is taken for a misspelt process key."""
 _KEYS = frozenset(PROCESS_KEYS)
@@ -132,6 +133,7 @@ class FormulaReader:
         if not draft.title and not draft.tried and (made := made_in_title(written, self.units)):
             self._total(draft, line, made)
             return self._rest.title(draft, line, written)
+        written = _HEIGHT_OF_A_PLACE.sub(lambda found: found.group().replace(",", ""), written)
         text = with_decimal_points(written, draft.thousands) if "," in written else written
         if keyed is None and self._process_without_colon(draft, line, text):
             return "process"

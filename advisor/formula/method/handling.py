@@ -62,7 +62,11 @@ _TOLD: tuple[tuple[str, Value, re.Pattern[str]], ...] = (
             """
         ),
     ),
-    ("cold_start", True, _as(r"(?:in|into|from)\s+a\s+cold\s+oven|don'?t\s+preheat|no\s+preheat(?:ing)?")),
+    (
+        "cold_start",
+        True,
+        _as(r"(?:in|into|from)\s+a\s+cold\s+oven|(?:don'?t|no)\s+preheat(?:ing)?|cold\s+oven\s+start"),
+    ),
     ("cooled_in", "upside down", _as(r"(?:hang|cool|hung|cooled|turn)\s+(?:\w+\s+){0,3}upside\s+down")),
     (
         "cooled_in",

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from functools import lru_cache
 
 from advisor.formula.method.told_numbers import NumberKind, Told
 from advisor.formula.method.words_behind import BEHIND
@@ -30,6 +31,7 @@ class Word:
     end: int
 
 
+@lru_cache(maxsize=2048)
 def words_of_work(sentence: str) -> tuple[Word, ...]:
     """Give the words of work of a sentence, by where they end."""
     found = [
@@ -66,11 +68,15 @@ def meaning_of(
         return "altitude"
     last, ended = before
     fits = _FITS[told.kind]
-    earlier = [w for w in words if w.start < told.start and w.meaning in fits and _heat_fits(told, w.meaning)]
-    if last == "oven" and ended and "oven" in fits and _heat_fits(told, "oven"):
+    earlier = [w for w in words if w.start < told.start and w.meaning in fits and _can_be(told, w.meaning)]
+    if last == "oven" and ended and "oven" in fits and _can_be(told, "oven"):
         between = [w for w in words if ended <= w.start < told.start]
         if not between:
             return "oven"  # a time right behind its heat
+    if told.kind == "time" and any(w.meaning == "store" for w in earlier):
+        return "store"
+    if earlier and earlier[-1].meaning == "rest" and any(w.meaning == "story" for w in earlier):
+        return "story"  # "turn it off and leave it in there 20 min"
     if earlier:
         return earlier[-1].meaning
     if told.kind == "heat" and told.value >= _LEAST_OVEN_C:
@@ -80,7 +86,7 @@ def meaning_of(
         return "oven"  # "400 degrees 14 min", "375 for 18 minutes"
     near = min(behind_to, told.end + 30) if any(w.start < told.start for w in words) else len(sentence)
     later = [w for w in words if told.end <= w.start < near and w.meaning in fits]
-    later = [w for w in later if _heat_fits(told, w.meaning)]
+    later = [w for w in later if _can_be(told, w.meaning)]
     if later:
         return later[0].meaning
     return last if last in fits and told.kind != "bare" else None
@@ -90,10 +96,13 @@ _LEAST_OVEN_C = 100.0
 _LEAST_BARE = 140.0
 _BARE_OVEN = re.compile(r"\s*(?:for\b\s*)?(?:about\s+|around\s+|approx\.?\s+)?,?\s*$", re.IGNORECASE)
 _MOST_DOUGH_C = 60.0
+_LEAST_STORED_MIN = 600.0
 
 
-def _heat_fits(told: Told, meaning: Meaning) -> bool:
-    """Tell whether a heat can be that of a work: no dough rises at 180 C, no oven bakes at 30 C."""
+def _can_be(told: Told, meaning: Meaning) -> bool:
+    """Tell whether a number can be of a work: no dough rises at 180 C, no loaf is stored for ten minutes."""
+    if told.kind == "time" and meaning == "store":
+        return told.value >= _LEAST_STORED_MIN
     if told.kind != "heat":
         return True
     if meaning in ("oven", "preheat", "griddle"):

@@ -12,6 +12,7 @@ from advisor.formula.lines.sentences import amounts_within, sentences_of
 from advisor.formula.lines.totals import total_in
 from advisor.formula.method.facts import SAME_C, Fact
 from advisor.formula.method.handling import handling_in
+from advisor.formula.method.meanings import words_of_work
 from advisor.formula.method.method_facts import MethodReader
 from advisor.formula.method.told_numbers import Told
 from advisor.formula.method.told_steps import ToldSteps, oven_told, rises_told, times_told
@@ -81,6 +82,8 @@ def tells_process(text: str, pans: Mapping[str, PanSize]) -> bool:
     facts = MethodReader().read(text)
     if any(fact.topic not in _SIZES for fact in facts.found) or pan_in(text, pans):
         return True
+    if facts.found and (words := words_of_work(text)) and words[0].start == 0:
+        return True  # "scaled at 450 g each"
     shaped = not text[:1].isdigit() and pieces_in(text) is not None
     return shaped or any(told.kind in ("time", "heat") for told in facts.left)
 

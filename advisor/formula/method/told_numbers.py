@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from typing import Literal
 
 NumberKind = Literal["time", "heat", "bare", "length", "weight", "height"]
@@ -126,8 +127,10 @@ def _times(text: str) -> Iterator[Told]:
         if part := found["part"]:
             total += size * {"h": 0.5, "q": 0.25}.get(part[0].lower(), 0.75)
         if found["more"]:
-            if size == 60.0 and (found["munit"] or "and" in text[found.start("unit") : found.start("more")].lower()
-                                 or text[found.start("more") - 1].lower() == "h"):  # fmt: skip
+            alone = re.match(r"\s*(?:$|[,.;)@]|at\b|in\b|until\b|fan\b)", text[found.end() :], re.IGNORECASE)
+            joined = text[found.start("unit") : found.start("more")].lower()
+            told = found["munit"] or alone or "and" in joined or joined.endswith("h")
+            if size == 60.0 and told:
                 total += float(found["more"])
             else:
                 end = found.end("half") if found["half"] else found.end("unit")
@@ -195,6 +198,7 @@ def _bares(text: str) -> Iterator[Told]:
         )
 
 
+@lru_cache(maxsize=2048)
 def numbers_told(text: str) -> tuple[Told, ...]:
     """Give the numbers of a sentence in their order, none twice; a second scale of one heat belongs to the first."""
     if (

@@ -4,28 +4,18 @@ from __future__ import annotations
 
 import re
 
+from advisor.formula.method.bare_numbers import with_unit
 from advisor.formula.method.facts import Fact
 from advisor.formula.method.meanings import Word, meaning_of, words_of_work
 from advisor.formula.method.told_numbers import Told, numbers_told
 from advisor.formula.method.work_words import Meaning
-from advisor.formula.process.process_values import Value, bare_heat_c
+from advisor.formula.process.process_values import Value
 
 _LINK = re.compile(
     r"\b(?:then|reduce|lower|turn|drop|down|another|more|further|flip|again|second|2nd|finish|increase|raise|lid|foil|"
     r"uncover|final|last|after\s+that|and\s+then|follow)\w*",
     re.IGNORECASE,
 )
-_MINUTES_IN_FRONT = re.compile(
-    r"(?:\bfirst|another|further|\blast|\bfor|\blid\s+on|\blid\s+off|\bmore|\bother|\bcovered|uncovered)\s+(?:about\s+|"
-    r"the\s+(?:first\s+|last\s+)?)?$",
-    re.IGNORECASE,
-)
-_HEAT_IN_FRONT = re.compile(
-    r"(?:\bat|\baround|\babout|\bwas|\bis|~|@|\bto|\bgot|\bof|\bcold,?|\bwarm\s*\(|\bnear|\bhit|\bsaid|\bwant|\bread|\bget|"
-    r"\bto\s+be|\bsays|\buntil|\btill|\bddt|\btemp|\bcore|\binternal|\baim\s+for)\s*(?:about\s+|around\s+)?$",
-    re.IGNORECASE,
-)
-_CLOSED = re.compile(r"\s*(?:$|[.,;:)/]|(?:or so|ish|degrees|then|and)\b)", re.IGNORECASE)
 _LID_ON = re.compile(
     r"\b(?:lid\s+on|with\s+(?:the\s+|a\s+|its\s+)?lid|w/\s*lid|lidded|covered)\b", re.IGNORECASE
 )
@@ -49,6 +39,8 @@ _MEASURED = re.compile(
 )
 _NEVER = re.compile(r"\b(?:never|not|won'?t|don'?t|can'?t)\b[^.,;]{0,20}$", re.IGNORECASE)
 _OR_ELSE = re.compile(r"(?:^|[,;.(]\s*|\s)or\s+(?:[a-z]+\s+){0,6}$", re.IGNORECASE)
+_FURTHER = re.compile(r"\b(?:another|a\s+further)\s+(?:about\s+)?$", re.IGNORECASE)
+_LAST = re.compile(r"\b(?:last|final)\s+(?:about\s+)?$", re.IGNORECASE)
 _UNTIL = re.compile(
     r"\b(?:until|till|til)\s+(?:they\s+|it\s+|it'?s\s+|they'?re\s+|just\s+|about\s+|has\s+|have\s+|nearly\s+|almost\s+)*"
     r"(?P<what>[^\d.,;:()/]{3,40})",
@@ -98,9 +90,18 @@ class SentenceReader:
             )
             if further or re.match(r"\s+more\b", self.text[told.end :], re.I) or " more " in told.text:
                 meaning = self.last
+        if meaning == "oven" and told.kind == "time" and self._only_a_lid():
+            return "story"
         if meaning == "microwave" and told.value > _LONGEST_MICROWAVE_MIN:
             return "proof"
         return meaning
+
+    def _only_a_lid(self) -> bool:
+        """Tell whether a lid is that of a steamer, so that its time is no bake."""
+        ovens = [
+            w for w in self.words if w.meaning == "oven" and "lid" not in self.text[w.start : w.end].lower()
+        ]
+        return not ovens and self.last != "oven" and any(w.meaning == "steam" for w in self.words)
 
     def _after_the_bake(self, meaning: Meaning | None, told: Told, to: int) -> Meaning | None:
         run = self.text[self._from : to]
@@ -163,14 +164,22 @@ class SentenceReader:
                 self.found.remove(known)
                 self._add(field, field, known.value + told.value, told)
                 return True
-            if meaning == "boil" and any(f.topic == "boil_min" for f in self.found):
+            boiled = next((f for f in self.found if f.topic == field == "boil_min"), None)
+            if boiled is not None and isinstance(boiled.value, float):
+                if "more" in told.text or _FURTHER.search(self.text[: told.start]):
+                    self.found.remove(boiled)
+                    self._add(field, field, boiled.value + told.value, told)
                 return True  # "1 minute total (30 sec a side)"
+            if meaning == "tent" and _LAST.search(self.text[: told.start]):
+                self._add("oven", "foil at last", told.value, told)
+                return True
             self._add(field, field, told.value, told)
         elif meaning == "oven" and _TOTAL.match(self.text[told.end : to]):
             self._add("oven", "total", told.value, told)
         elif meaning == "oven":
             self._lid(told, to)
-            self._add("oven", "minutes", told.value, told)
+            last = _LAST.search(self.text[: told.start])
+            self._add("oven", "last minutes" if last else "minutes", told.value, told)
         elif meaning in ("mix", "rest", "proof"):
             self._add(meaning, "minutes", told.value, told)
         else:
@@ -219,37 +228,13 @@ class SentenceReader:
         return bool(re.match(r"\s*(?:\w+\s+)?target", self.text[told.end :], re.IGNORECASE))
 
     def _bare(self, meaning: Meaning, told: Told, to: int) -> bool:
-        before, behind = self.text[: told.start], self.text[told.end :]
-        if meaning in ("oven", "preheat"):
-            if 120 <= told.value <= 600 and not re.match(r"\s*[a-z]*\s*(?:g|ml)\b", behind):
-                celsius, scale = bare_heat_c(told.value)
-                return self._heat(
-                    meaning, told, celsius, to, f"'{told.text}' without C or F is taken as {scale}"
-                )
-            more = re.match(r"\s*(?:more|lid|uncovered|covered)\b", behind, re.IGNORECASE)
-            if 1 <= told.value <= 240 and meaning == "oven" and (more or _MINUTES_IN_FRONT.search(before)):
-                return self._time("oven", _as_minutes(told), to)
+        word = [w for w in self.words if w.end <= told.start]
+        read = with_unit(told, meaning, self.text, word[-1].end if word else 0)
+        if read is None:
             return False
-        if meaning in ("rest", "mix", "cool"):
-            word = [w for w in self.words if w.end <= told.start]
-            if word and not before[word[-1].end :].strip() and _CLOSED.match(behind) and told.value <= 240:
-                return self._time(meaning, _as_minutes(told), to)
-            return False
-        if meaning == "tent":
-            return bool(re.search(r"\b(?:after|at)\s+$", before)) and self._time(
-                meaning, _as_minutes(told), to
-            )
-        if not told.degrees and not _HEAT_IN_FRONT.search(before) and not told.text.endswith("ish"):
-            return False
-        low, high = (60.0, 110.0) if meaning == "core" else (0.0, 45.0)
-        f_low, f_high = (140.0, 215.0) if meaning == "core" else (45.0, 120.0)
-        if low <= told.value <= high and told.value < f_low:
-            return self._heat(meaning, told, told.value, to, f"'{told.text}' is taken as Celsius")
-        if f_low <= told.value <= f_high:
-            return self._heat(
-                meaning, told, (told.value - 32) / 1.8, to, f"'{told.text}' is taken as Fahrenheit"
-            )
-        return False
+        if read.kind == "time":
+            return self._time(meaning, read, to)
+        return self._heat(meaning, read, read.value, to)
 
     def _whole(self) -> None:
         """Take what a sentence says without a number: a fan, a fridge, until doubled."""
@@ -264,6 +249,8 @@ class SentenceReader:
         if until := _UNTIL.search(self.text):
             self._say("proof", "until", " ".join(until["what"].lower().split()[:6]), until)
         night = _NIGHT.search(self.text)
+        if any(f.topic == "rest" for f in self.found) and not any(f.topic == "proof" for f in self.found):
+            return  # a rest in the fridge
         if (fridge := _FRIDGE.search(self.text)) and not _OR_ELSE.search(self.text[: fridge.start()]):
             self._say("proof", "place", "fridge", fridge)
         if night and not _OR_ELSE.search(self.text[: night.start()]):
@@ -276,10 +263,3 @@ class SentenceReader:
                 source=self.text, start=at.start(), end=at.end(),
             )
         )  # fmt: skip
-
-
-def _as_minutes(told: Told) -> Told:
-    return Told(
-        kind="time", value=told.value, start=told.start, end=told.end, text=told.text,
-        said=f"'{told.text}' is taken as minutes",
-    )  # fmt: skip

@@ -33,6 +33,7 @@ def oven_told(facts: Sequence[tuple[int, Fact]], preheat_c: float | None) -> Tol
     lid: bool | None = None
     steam: bool | None = None
     total: float | None = None
+    foil_last: float | None = None
     for _, fact in facts:
         value = fact.value
         said += fact.said
@@ -48,7 +49,11 @@ def oven_told(facts: Sequence[tuple[int, Fact]], preheat_c: float | None) -> Tol
                     return ToldSteps(fields={}, differ=True)
             else:
                 steps.append(OvenStep(celsius=value))
-        elif fact.what == "minutes" and isinstance(value, float):
+        elif fact.what == "last minutes" and isinstance(value, float) and _holds(steps, value):
+            steps[-1] = replace(steps[-1], minutes=(steps[-1].minutes or 0.0) - value)
+            steps.append(OvenStep(celsius=steps[-1].celsius, minutes=value, lid=lid, steam=steam))
+            lid = steam = None
+        elif fact.what in ("minutes", "last minutes") and isinstance(value, float):
             if steps and steps[-1].minutes is None:
                 steps[-1] = replace(steps[-1], minutes=value, lid=lid, steam=steam)
             elif steps and not fact.linked:
@@ -66,6 +71,8 @@ def oven_told(facts: Sequence[tuple[int, Fact]], preheat_c: float | None) -> Tol
             fields["oven_fan"] = value
         elif fact.what == "foil" and (so_far := whole_time_min(tuple(steps))):
             fields.setdefault("tented_at_min", so_far)
+        elif fact.what == "foil at last" and isinstance(value, float):
+            foil_last = value
         elif fact.what == "total" and isinstance(value, float):
             total = value
     steps = _filled(steps, preheat_c, said)
@@ -74,11 +81,19 @@ def oven_told(facts: Sequence[tuple[int, Fact]], preheat_c: float | None) -> Tol
         steps[-1] = replace(steps[-1], minutes=max(total - known, 0.0))
     elif total is not None:
         steps = [OvenStep(celsius=preheat_c, minutes=total)]
+    if foil_last is not None and (whole := whole_time_min(tuple(steps))):
+        fields["tented_at_min"] = max(whole - foil_last, 0.0)
     if preheat_c is not None:
         fields["preheat_c"] = preheat_c
     if steps:
         fields |= {"oven_steps": tuple(steps), "oven_c": None, "bake_min": None}
     return ToldSteps(fields=fields, said=tuple(said))
+
+
+def _holds(steps: list[OvenStep], minutes: float) -> bool:
+    """Tell whether "the last 15 min" are part of the step before: they are not where that one is told with its lid."""
+    last = steps[-1] if steps else None
+    return last is not None and last.lid is not True and last.minutes is not None and last.minutes > minutes
 
 
 def _filled(steps: list[OvenStep], preheat_c: float | None, said: list[str]) -> list[OvenStep]:

@@ -32,7 +32,7 @@ WORKS: tuple[tuple[Meaning, re.Pattern[str]], ...] = (
         "rest",
         _words(
             r"""
-            rest(?:ed|ing|s)?|(?:let|leave|left|allow)\s+(?:\w+\s+){0,3}?(?:stand|sit|set|hydrate|
+            rest(?:ed|ing|s)?|leave|left|(?:let|leave|left|allow)\s+(?:\w+\s+){0,3}?(?:stand|sit|set|hydrate|
             thicken|gel|swell|soak)|sit(?:s|ting)?|stand(?:s|ing)?|autoly[sz]e|soak(?:ed|ing)?|
             thicken(?:s|ed)?|chill(?:ed)?|bench(?:\s+rest)?|hydrate|wait|foamy|bloom|
             keep\s+(?:it\s+)?covered|set\s+aside|(?:proof|prove)\s+(?:the\s+|your\s+)?yeast
@@ -84,7 +84,7 @@ WORKS: tuple[tuple[Meaning, re.Pattern[str]], ...] = (
         _words(
             r"""
             meat\s+(?:one|thermometer|probe)|core|internal(?:ly)?|inside|(?:in\s+the\s+|
-            the\s+)(?:middle|cent(?:re|er))|thermometer|probe[ds]?|done\s+at
+            the\s+)?(?:middle|cent(?:re|er))|thermometer|probe[ds]?|done\s+at
             """
         ),
     ),
@@ -144,7 +144,7 @@ WORKS: tuple[tuple[Meaning, re.Pattern[str]], ...] = (
         _words(
             r"""
             keeps?|store[ds]?|freezes?|frozen|good(?=\s+(?:for\s+)?(?:[0-9]|a\b|in\b|about))|
-            stays?\s+(?:fresh|soft|good)|lasts?
+            stays?\s+(?:fresh|soft|good)|lasts
             """
         ),
     ),
@@ -193,7 +193,7 @@ WORKS: tuple[tuple[Meaning, re.Pattern[str]], ...] = (
         "water",
         _words(
             r"""
-            water|milk|liquid
+            water
             """
         ),
     ),

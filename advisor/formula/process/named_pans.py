@@ -11,7 +11,7 @@ from advisor.knowledge_base.measured import PanSize
 _N = r"[0-9]{1,3}(?:\.[0-9]+|\s?½|\s?¼|\s?¾|\s1/2)?"
 _UNIT = r"\s*(?:-\s*)?(?:(?P<{0}>cm|mm|inch(?:es)?|in\b|\"|″))?"
 _BY = r"\s*(?:x|×|by)\s*"
-_NOUN = r"(?P<noun>(?:loaf\s+|bread\s+)?(?:tins?|pans?|dish|tray|mou?lds?))\b"
+_NOUN = r"(?P<noun>(?:loaf\s+|bread\s+)?(?:tins?|pans?|dish|tray|mou?lds?|pullman|form))\b"
 _POUNDS = re.compile(
     rf"(?P<n>[0-9](?:\.[0-9])?)\s*-?\s*(?:lbs?|pounds?)\b\.?[\s-]*(?:\w+\s+){{0,2}}?{_NOUN}", re.IGNORECASE
 )
@@ -29,7 +29,7 @@ _BARE_LENGTHS = re.compile(
 _ROLLED = re.compile(r"\b(?:roll(?:ed)?|stretch(?:ed)?|pat(?:ted)?|rectangle)\b[^.;]{0,20}$", re.IGNORECASE)
 _ROUND = re.compile(
     rf"(?<![\w.])(?P<a>{_N})\s*-?\s*(?P<unit>cm|inch(?:es)?|in\b|\"|″)\s*-?\s*(?:[a-z]+\s+){{0,2}}?"
-    r"(?P<noun>springform|round\s+(?:tin|pan)|cake\s+(?:tin|pan)|round|skillet|circle|disc)\b",
+    r"(?P<noun>springform|square\s+(?:tin|pan|dish)|round\s+(?:tin|pan)|cake\s+(?:tin|pan)|round|skillet|circle|disc)\b",
     re.IGNORECASE,
 )
 _CUPS = re.compile(
@@ -37,6 +37,7 @@ _CUPS = re.compile(
     r"mou?lds?)\b",
     re.IGNORECASE,
 )
+_TIN = re.compile(r"\s+(?:springform|tin|pan|skillet|cake)", re.IGNORECASE)
 _SHEET = re.compile(r"\b(?:sheet(?:\s+pan)?|tray|parchment)\b", re.IGNORECASE)
 _LOAF_TIN = re.compile(r"(?:loaf|bread)\s+(?:tin|pan)\b", re.IGNORECASE)
 _IN = 2.54
@@ -99,7 +100,9 @@ def _of_diameter(found: re.Match[str]) -> NamedPan | None:
     across = _number(found["a"]) * (1.0 if found["unit"].lower() == "cm" else _IN)
     if not 4 <= across <= 60:
         return None
-    kind = "flat" if found["noun"].lower() in ("round", "circle", "disc") else "round"
+    noun = found["noun"].lower()
+    round_tin = noun not in ("round", "circle", "disc") or _TIN.match(found.string, found.end())
+    kind = "flat" if noun.startswith("square") or not round_tin else "round"
     return NamedPan(
         text=found.group(), fields={"pan_kind": kind, "pan_length_cm": across, "pan_width_cm": across}
     )

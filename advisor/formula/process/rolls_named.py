@@ -14,16 +14,17 @@ _PIECES = (
     rf"(?:{PIECE}|tortillas?|rounds?|naans?|pittas?|pitas?|rotis?|puffs?|sticks?|crackers?|pieces?|pcs?|balls?|strips?|"
     r"portions?|bolitas?|squares?|lumps?)"
 )
+_ANY = r"(?!(?:inch|inches|cm|mm|in|g|min)\b)[a-z]+\s+"
 _COUNT = r"(?P<count>[0-9]{1,2}|two|three|four|five|six|seven|eight|nine|ten|twelve|sixteen|a dozen)"
 _CUT = (
     r"\b(?:shape|divide|form|roll|split|cut|make|makes|portion|scale|pinch\s+off|yields?|into|six it was|it was|in|get|"
     r"grease|fill)d?\b"
 )
 _SHAPED = re.compile(
-    rf"{_CUT}(?:\s+[a-z]+){{0,3}}?\s+{_COUNT}\s+(?:[a-z]+\s+){{0,2}}?(?P<noun>{_PIECES})\b", re.IGNORECASE
+    rf"{_CUT}(?:\s+[a-z]+){{0,3}}?\s+{_COUNT}\s+(?:{_ANY}){{0,2}}?(?P<noun>{_PIECES})\b", re.IGNORECASE
 )
 _ALONE = re.compile(
-    rf"(?:^|[.;,(/]\s*|\bof\s+)(?:about\s+)?{_COUNT}\s+(?:[a-z]+\s+){{0,1}}?(?P<noun>{_PIECES})\b(?!\s+of\b)",
+    rf"(?:^|[.;,(/–—-]\s*|\bof\s+)(?:about\s+)?{_COUNT}\s+(?:{_ANY}){{0,1}}?(?P<noun>{_PIECES})\b(?!\s+of\b)",
     re.IGNORECASE,
 )
 _DIVIDED = re.compile(
@@ -35,6 +36,9 @@ _WEIGHT = re.compile(
     rf"\b{_COUNT}\s*(?:x|×|@|at|of|{_PIECES}\s*(?:\(|@|at|of|about|,|each)?)\s*(?:about\s+)?(?P<g>[0-9]{{2,4}}(?:\.[0-9])?)\s*"
     r"(?:g|gr|grams?)\b",
     re.IGNORECASE,
+)
+_WEIGHED = re.compile(
+    rf"\b{_COUNT}\s+(?:x\s+)?(?P<g>[0-9]{{2,4}})\s*(?:g|gr|grams?)\s+{_PIECES}\b", re.IGNORECASE
 )
 _SLICES = re.compile(
     rf"\b(?:about\s+)?{_COUNT}\s+(?:\w+\s+)?(?P<noun>slices)\b|\bslice[ds]?\s+(?:it\s+)?into\s+(?P<into>[0-9]{{1,2}})",
@@ -61,7 +65,7 @@ def pieces_in(text: str) -> Pieces | None:
     """Give the pieces, slices or loaves that a sentence makes, and their weight."""
     fields: dict[str, Value] = {}
     words: list[str] = []
-    if weighed := _WEIGHT.search(text):
+    if weighed := _WEIGHED.search(text) or _WEIGHT.search(text):
         fields["piece_g"] = float(weighed["g"])
         words.append(weighed.group())
     found = _SHAPED.search(text) or weighed or _DIVIDED.search(text) or _ALONE.search(text)
