@@ -7,7 +7,7 @@ from math import log
 from advisor.diagnosis.evidence_scale import EvidenceScale
 from advisor.diagnosis.pipeline import Examination
 from advisor.diagnosis.priors import likelihood_ratio
-from advisor.explanation.wording import band_text, number, percent, state_text, with_unit
+from advisor.explanation.wording import band_text, number, percent, state_text, with_article, with_unit
 from advisor.inference.situation import FactKey, Firing, Suspicion
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.remedy.assessing import filled
@@ -24,7 +24,7 @@ def fact_line(key: FactKey, found: Examination, knowledge: Knowledge) -> str:
             return measure_line(name, found, knowledge)
         case "structure":
             weight = found.inference.structures.get(name, 0.0)
-            return f"carried as {knowledge.structures[name].name}: {percent(weight)} of it"
+            return f"this is {with_article(knowledge.structures[name].name)}: {percent(weight)} of it"
         case "trait":
             return (
                 f"{name.replace('_', ' ')}: {found.situation.traits.get(name, 0.0):.1f} g in 100 g of dough"

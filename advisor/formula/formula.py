@@ -119,7 +119,7 @@ class Process:
     bake_min: float | None = None
     cold_start: bool | None = None
     oven_offset_c: float | None = None
-    """How much hotter than its dial the oven is; below nought it is cooler."""
+    """How much hotter than its dial the oven is; below 0 it is cooler."""
     opened_at_min: float | None = None
     opened_for_s: float | None = None
     tented_at_min: float | None = None

@@ -15,10 +15,12 @@ _DEGREES_IN_WORDS = re.compile(
     r"\b(?:two|three|four|five|six|seven|eight|nine|ten|fifteen|twenty|thirty) degrees\b"
 )
 _RATIO = re.compile(
-    rf"(?<![\w.])(?:(?:{_NUMBER}\s+to\s+)?{_NUMBER}\s+g(?:\s+[a-z]+){{0,4}}\s+)?\b(?:in|per|to|of)\s+100\s+g\b"
+    rf"(?<![\w.])(?:(?:{_NUMBER}\s+to\s+)?{_NUMBER}\s+g(?:\s+[a-z]+){{0,4}}\s+)?\b(?:in|per|to|of|for)\s+100\s+g\b"
 )
 """Grams in a hundred grams are a ratio, the same number in every kitchen."""
-_BESIDE_A_PLACE = re.compile(rf"\s*{_UNIT}(?![\w/])(?!(?:\s+[a-z]+){{0,4}}\s+(?:in|per|to|of)\s+100\s+g\b)")
+_BESIDE_A_PLACE = re.compile(
+    rf"\s*{_UNIT}(?![\w/])(?!(?:\s+[a-z]+){{0,4}}\s+(?:in|per|to|of|for)\s+100\s+g\b)"
+)
 
 
 def check_quantities(report: Report) -> None:

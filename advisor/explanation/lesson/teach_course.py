@@ -10,7 +10,7 @@ from advisor.explanation.chains import chain_of, names_of
 from advisor.explanation.facts import because_of, evidence_line, firing_facts
 from advisor.explanation.lesson.teach_answers import Changes, answered
 from advisor.explanation.lesson.teach_steps import ChainLink, ClassQuestion, Course, Side, Step, Topic
-from advisor.explanation.wording import change_text, likelihood, percent
+from advisor.explanation.wording import change_text, likelihood, percent, with_article
 from advisor.inference.proof import Proof, why
 from advisor.remedy.constraints import Constraints
 from advisor.remedy.proposing import propose
@@ -149,7 +149,7 @@ class _Builder:
 
     def _concluded(self, kind: str, name: str) -> str:
         if kind == "structure":
-            return f"carried as {self.knowledge.structures[name].name}"
+            return f"this is {with_article(self.knowledge.structures[name].name)}"
         return name.replace("_", " ") if kind == "state" else f"{kind} {name.replace('_', ' ')}"
 
     def _odds(self, found: Examination) -> Iterator[Step]:

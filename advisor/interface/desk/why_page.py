@@ -5,7 +5,7 @@ from __future__ import annotations
 from itertools import pairwise
 
 from advisor.diagnosis.pipeline import Examination
-from advisor.explanation.wording import likelihood, number, percent
+from advisor.explanation.wording import likelihood, number, percent, with_article
 from advisor.inference.proof import Missed, Proof, why, why_not
 from advisor.knowledge_base.graph_entries import Cause, Mechanism, Symptom
 from advisor.knowledge_base.knowledge import Knowledge
@@ -129,7 +129,7 @@ def _fact(page: Page, fact: Proof, found: Examination, knowledge: Knowledge, dep
 
 def _named(kind: str, name: str, knowledge: Knowledge) -> str:
     if kind == "structure":
-        return f"it is carried as {knowledge.structures[name].name}"
+        return f"it is {with_article(knowledge.structures[name].name)}"
     return name.replace("_", " ")
 
 

@@ -67,7 +67,7 @@ def add_record_parser(
 
     listed = verb("list", "the latest bakes")
     listed.add_argument("--last", type=_many, default=20, metavar="N")
-    show = verb("show", "one bake: what came, whether that was foreseen, and the causes now")
+    show = verb("show", "one bake: what came, whether that was predicted, and the causes now")
     show.add_argument("number", type=int, metavar="NUMBER")
     over = verb("over-time", "bakes of one formula: what changed, what it did, the best so far")
     over.add_argument("formula", metavar="FORMULA", help="its name, a file, or a demo formula")

@@ -21,7 +21,7 @@ _BAR = 20
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LookBack:
-    """What can be said of a bake once it is laid against what had been foreseen, and against the one before."""
+    """What can be said of a bake once it is compared with what was predicted, and with the one before."""
 
     before: Bake | None
     symptoms: tuple[Checked, ...]
@@ -92,7 +92,7 @@ def _followed(page: Page, bake: Bake, back: LookBack, knowledge: Knowledge) -> N
 def _foreseen(page: Page, back: LookBack, knowledge: Knowledge) -> None:
     if not back.symptoms and not back.measures:
         return
-    page.heading("Was that foreseen?")
+    page.heading("Did it come as predicted?")
     if back.symptoms:
         right = sum(one.right for one in back.symptoms)
         page.paragraph(f"Right about {right} of {len(back.symptoms)} faults that were looked for.")
@@ -108,7 +108,7 @@ def _foreseen(page: Page, back: LookBack, knowledge: Knowledge) -> None:
         name, unit, decimals = MEASURES[read.name]
         off = read.measured - read.foreseen
         page.paragraph(
-            f"{name}: {number(read.foreseen, decimals)} {unit} foreseen, {number(read.measured, decimals)} {unit} "
+            f"{name}: {number(read.foreseen, decimals)} {unit} predicted, {number(read.measured, decimals)} {unit} "
             f"measured ({'+' if off >= 0 else ''}{number(off, decimals)})",
             2,
         )

@@ -72,7 +72,7 @@ class Makeup:
         """Give each part's share of the whole.
 
         Raises:
-            ValueError: a fraction is negative, or all are nought.
+            ValueError: a fraction is negative, or all are zero.
         """
         return _shares(self)
 
@@ -93,7 +93,7 @@ def _shares(makeup: Makeup) -> tuple[tuple[str, float], ...]:
     parts = tuple((name, float(getattr(makeup, name))) for name in _DENSITY)
     total = sum(share for _, share in parts)
     if total <= 0 or min(share for _, share in parts) < 0:
-        raise ValueError("mass fractions must not be negative, and not all of them nought")
+        raise ValueError("mass fractions must not be negative, and not all of them zero")
     return tuple((name, share / total) for name, share in parts)
 
 

@@ -26,7 +26,7 @@ __all__ = ["Array", "Face", "History", "Material", "Oven", "Pace", "Section", "c
 class Material:
     """Tables over temperature: heat per volume (J/m3), conductivity, its integral (W/m), water gone (kg/m3).
 
-    `skin_pa` is the pressure of vapour over a skin, nought once that skin is dry; `latent` J/kg.
+    `skin_pa` is the pressure of vapour over a skin, zero once that skin is dry; `latent` J/kg.
     """
 
     temp_c: Array

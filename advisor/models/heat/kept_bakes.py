@@ -33,7 +33,7 @@ def cached_bake(
 ) -> BakeCurves:
     """Bake, and keep the last 512 loaves that differ in anything at all.
 
-    Nothing is rounded: a small step of an amount moves the curves by little, never by nought and then by a jump. Up to
+    Nothing is rounded: a small step of an amount moves the curves by little, never by zero and then by a jump. Up to
     `until_min` the answer depends on the inputs alone, never on what was asked before; the curve may run on. Safe
     between threads.
     """

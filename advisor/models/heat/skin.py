@@ -83,7 +83,7 @@ class Skin:
         self._convection = self._along(*(face.convection for face in faces))
         self._radiation = STEFAN_BOLTZMANN * self._along(*(face.emissivity for face in faces))
         self._contact = self._along(*(face.contact or _NO_WALL for face in faces))
-        # A face may be shut off, but what is divided by it must not be nought.
+        # A face may be shut off, but what is divided by it must not be zero.
         self._holds = np.maximum(self._along(*(face.wall_heat for face in faces)), 1e-9)
         self._drying = self._along(*(face.drying for face in faces))
         self._spends = self._along(*(face.drying / face.reserve for face in faces))

@@ -141,7 +141,7 @@ def chemical_gas(
     Acids are released each at its own pace (acid_release.py) and take what soda is left, so that the fast ones have
     first call on it. Base U that no acid has met yet splits by heat, 2 NaHCO3 -> Na2CO3 + CO2 + H2O, first
     order; what acid comes later meets bicarbonate and carbonate alike. The gas given so far is then exactly
-    soda - U (1 + exp(-h)) / 2, h the integral of the splitting rate: all of it where U is nought, half
+    soda - U (1 + exp(-h)) / 2, h the integral of the splitting rate: all of it where U is zero, half
     where no acid comes.
     """
     if dough.soda_meq <= 0:

@@ -39,7 +39,7 @@ def first_trial(
     For each symptom only the causes that can bring it compete, and only changes that are for one of them. One of them
     is taken to be at work: its share is p_i / sum p. If it is cause i, the symptom stays with
     1 - (1 - leak)(1 - k_i q_i), where k_i is what the change leaves of that cause: 1 for causes that it does not
-    touch, nought (or 1 - efficacy) for the one that it is for, and the ratio of the priors otherwise. `None`
+    touch, zero (or 1 - efficacy) for the one that it is for, and the ratio of the priors otherwise. `None`
     where fewer than two causes compete, where one of them is plain, or no change tells a hundredth of a bit.
     """
     c = examiner.knowledge.coefficient

@@ -82,7 +82,7 @@ class _Edge:
     sign: float
 
     def gap(self, point: Point) -> float:
-        """How far a point is beyond the edge, multiplied out; nought and less is within."""
+        """How far a point is beyond the edge, multiplied out; zero and less is within."""
         return self.sign * point.under[self.name] * (point.values[self.name] - self.aim)
 
 

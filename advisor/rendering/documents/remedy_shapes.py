@@ -112,7 +112,7 @@ class SlipShape:
     what: str
     """The ingredient."""
     off_g: float
-    """By how much, g; below nought it is too little."""
+    """By how much, g; below 0 it is too little."""
     symptom: str
     """The symptom whose risk rises most."""
     risk: RiskPair
