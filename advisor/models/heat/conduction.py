@@ -104,11 +104,13 @@ def conduct(
     beyond_s: float = 0.0,
     cells: tuple[int, int] = (11, 20),
     finest: float = 0.25,
+    start_heat: Array | None = None,
 ) -> History:
     """Heat a section from an even start to `until_s`, and at least `beyond_s` past its coldest cell's target.
 
     `cells` counts half the width and the height; `finest` is the size of a surface cell over the greatest. How
-    long it runs changes no snapshot: a shorter run is the beginning of a longer one.
+    long it runs changes no snapshot: a shorter run is the beginning of a longer one. `start_heat` (x, y) in J/m3 takes
+    the place of the even start.
     """
     laid = lay_cells(section.half_width_m, section.height_m, section.turned, cells, finest)
     lines = Lines(laid)
@@ -119,6 +121,8 @@ def conduct(
     potential_table = material.potential + 1j * _steepness(material)
     target = float(np.interp(core_target_c, material.temp_c, material.heat))
     heat = np.full(laid.weights.shape, np.interp(start_c, material.temp_c, heat_table))
+    if start_heat is not None:
+        heat = start_heat
     change = earlier_change = np.zeros_like(heat)
     kept = _Kept()
     kept.add(0.0, heat, skin)

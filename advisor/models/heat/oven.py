@@ -131,7 +131,7 @@ def _by_row(values: Array, weights: Array) -> Array:
     return np.asarray(np.einsum("tc,c...->t...", values, weights))
 
 
-def _material(loaf: LoafHeat, coefficients: OvenCoefficients, boiling_c: float) -> Material:
+def dough_material(loaf: LoafHeat, coefficients: OvenCoefficients, boiling_c: float) -> Material:
     """Tables of the dough as a conductor, with the pressure of vapour over its bare skin."""
     import numpy as np
 
@@ -164,7 +164,7 @@ def _material(loaf: LoafHeat, coefficients: OvenCoefficients, boiling_c: float) 
     )
 
 
-def _read_off(
+def read_off(
     history: History, material: Material, density_kg_m3: float, set_c: float, boiling_c: float
 ) -> BakeCurves:
     """Turn snapshots of heat into curves, which nobody may write to: they are shared by all who ask the cache."""
@@ -223,7 +223,7 @@ def bake(
     from advisor.models.heat.oven_around import oven_about
 
     boiling_c = boiling_point_c(loaf.altitude_m, loaf.water_activity)
-    material = _material(loaf, coefficients, boiling_c)
+    material = dough_material(loaf, coefficients, boiling_c)
     side, base, top = _faces(loaf, coefficients)
     oven = oven_about(loaf, coefficients)
     thin_m = min(loaf.width_m, loaf.height_m)
@@ -255,4 +255,4 @@ def bake(
         cells=(round(10 * refine), round(18 * refine)),
         finest=0.22,
     )
-    return _read_off(history, material, loaf.density_kg_m3, set_c, boiling_c)
+    return read_off(history, material, loaf.density_kg_m3, set_c, boiling_c)

@@ -22,6 +22,7 @@ from advisor.models.heat.oven import (
     crust_browning,
 )
 from advisor.models.heat.piece_shape import PieceShape, piece_shape
+from advisor.models.heat.sensitivities import OvenProblem
 from advisor.models.loaf.expansion import Rise
 
 
@@ -40,6 +41,8 @@ class Bake:
     browning: float
     bake_loss: float
     cooling: Cooling
+    problem: OvenProblem
+    """What `bake_slopes` needs to say how these numbers move."""
 
 
 def bake_piece(
@@ -125,6 +128,13 @@ def bake_piece(
             start_c=(at_pull + max(at_pull, min(curves.mean_at(pulled), boiling))) / 2,
             in_pan_min=p.cooled_in_pan_min or 0.0,
             knowledge=knowledge,
+        ),
+        problem=OvenProblem(
+            loaf=heat,
+            coefficients=coefficients,
+            pulled_min=pulled,
+            set_c=min(set_c, target),
+            target_c=target,
         ),
     )
 
