@@ -137,3 +137,25 @@ class OvenCoefficients:
             KeyError: the knowledge has no such coefficient.
         """
         return cls(**{field.name: coefficient(f"oven_{field.name}") for field in fields(cls)})
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class HeatCoefficients:
+    """Constants of plate, steam and drying; each field is `heat_<field>` in knowledge/coefficients.yaml."""
+
+    griddle_contact: float
+    pliable_water: float
+    steam_condensing: float
+    steam_below_boiling_c: float
+    critical_water: float
+    balance_water: float
+    crisp_water: float
+
+    @classmethod
+    def read(cls, coefficient: Callable[[str], float]) -> HeatCoefficients:
+        """Take every constant by its name, for example from `Knowledge.coefficient`.
+
+        Raises:
+            KeyError: the knowledge has no such coefficient.
+        """
+        return cls(**{field.name: coefficient(f"heat_{field.name}") for field in fields(cls)})

@@ -70,14 +70,7 @@ def _faces(loaf: LoafHeat, coefficients: OvenCoefficients) -> tuple[Face, Face, 
         contact=coefficients.pan_contact,
         heat=coefficients.pan_heat,
     )
-    # Lewis: mass moves with heat, h / (c_air Le^(2/3)), and per Pa of vapour M_water / (M_air P).
-    lewis = air / (1006.0 * 0.865 ** (2 / 3)) * 0.622 / pressure_pa(loaf.altitude_m)
-    bare = Face(
-        convection=air,
-        emissivity=coefficients.emissivity_crust,
-        drying=coefficients.skin_drying * lewis,
-        reserve=coefficients.skin_reserve,
-    )
+    bare = bare_face(loaf, coefficients, air)
     walled = Face(
         convection=air,
         emissivity=wall.emissivity,
@@ -86,6 +79,20 @@ def _faces(loaf: LoafHeat, coefficients: OvenCoefficients) -> tuple[Face, Face, 
     )
     base = walled if loaf.programme is None else replace(walled, wall_c=loaf.programme.base_c)
     return (walled if loaf.pan in ("tin", "round") else bare), base, bare
+
+
+def bare_face(loaf: LoafHeat, coefficients: OvenCoefficients, air: float) -> Face:
+    """Bare dough in air that takes `air` W/(m2 K) to it: it is heated by the air and the oven, and dries."""
+    from advisor.models.heat.conduction import Face
+
+    # Lewis: mass moves with heat, h / (c_air Le^(2/3)), and per Pa of vapour M_water / (M_air P).
+    lewis = air / (1006.0 * 0.865 ** (2 / 3)) * 0.622 / pressure_pa(loaf.altitude_m)
+    return Face(
+        convection=air,
+        emissivity=coefficients.emissivity_crust,
+        drying=coefficients.skin_drying * lewis,
+        reserve=coefficients.skin_reserve,
+    )
 
 
 def _shells(temps: Array, minutes: Array, weights: Array, set_c: float) -> tuple[Array, Array]:
@@ -131,8 +138,10 @@ def _by_row(values: Array, weights: Array) -> Array:
     return np.asarray(np.einsum("tc,c...->t...", values, weights))
 
 
-def dough_material(loaf: LoafHeat, coefficients: OvenCoefficients, boiling_c: float) -> Material:
-    """Tables of the dough as a conductor, with the pressure of vapour over its bare skin."""
+def dough_material(
+    loaf: LoafHeat, coefficients: OvenCoefficients, boiling_c: float, *, hottest_c: float
+) -> Material:
+    """Tables of the dough as a conductor up to `hottest_c`, with the pressure of vapour over its bare skin."""
     import numpy as np
 
     from advisor.models.heat.conduction import tabulate
@@ -142,7 +151,7 @@ def dough_material(loaf: LoafHeat, coefficients: OvenCoefficients, boiling_c: fl
         loaf.density_kg_m3,
         boiling_c=boiling_c,
         air_pa=pressure_pa(loaf.altitude_m) / loaf.water_activity,
-        hottest_c=max(*loaf.heats_c, boiling_c) + 5,
+        hottest_c=max(hottest_c, boiling_c) + 5,
         vapour_share=coefficients.vapour_share,
         vapour_cap=coefficients.vapour_cap,
         front_width_c=coefficients.front_width_c,
@@ -223,18 +232,10 @@ def bake(
     from advisor.models.heat.oven_around import oven_about
 
     boiling_c = boiling_point_c(loaf.altitude_m, loaf.water_activity)
-    material = dough_material(loaf, coefficients, boiling_c)
+    material = dough_material(loaf, coefficients, boiling_c, hottest_c=max(loaf.heats_c))
     side, base, top = _faces(loaf, coefficients)
     oven = oven_about(loaf, coefficients)
-    thin_m = min(loaf.width_m, loaf.height_m)
-    # Heat needs the square of a size; a smaller power keeps small pieces cheap and large ones true.
-    size = min(thin_m / 0.10, 1.5) ** 0.75
-    pace = replace(
-        PACE,
-        first_s=PACE.first_s * size,
-        later_s=PACE.later_s * size,
-        later_growth=PACE.later_growth * min(thin_m / 0.05, 1.0),
-    ).refined(refine)
+    pace = PACE.for_size(min(loaf.width_m, loaf.height_m)).refined(refine)
     history = conduct(
         material,
         Section(

@@ -25,6 +25,19 @@ class Pace:
     later_s: float
     later_growth: float
 
+    def for_size(self, thin_m: float) -> Pace:
+        """Give the pace for a piece so thick, m, where this one is for 10 cm.
+
+        Heat needs the square of a size; a smaller power keeps small pieces cheap and large ones true.
+        """
+        size = min(thin_m / 0.10, 1.5) ** 0.75
+        return Pace(
+            first_s=self.first_s * size,
+            growth=self.growth,
+            later_s=self.later_s * size,
+            later_growth=self.later_growth * min(thin_m / 0.05, 1.0),
+        )
+
     def refined(self, times: float) -> Pace:
         """Give the pace with so many times the steps."""
         return Pace(
