@@ -185,6 +185,26 @@ class Slips:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class SaidHandSlip:
+    """A way in which it was perhaps not made as written: probability (0..1), what to look at, what it would bring."""
+
+    id: str
+    probability: float
+    likelihood: str
+    says: Runs
+    asks: Runs
+    brings: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ByHand:
+    """Slips of the hand that are worth a look, and whether the formula as written explains what was seen."""
+
+    explained: bool
+    slips: tuple[SaidHandSlip, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Verdict:
     """What is wrong or that nothing is, how sure that is, and what to change first."""
 
@@ -224,5 +244,6 @@ class Answer:
     limits_broken: tuple[Runs, ...]
     assumed: tuple[Runs, ...]
     not_read: tuple[Runs, ...]
+    by_hand: ByHand | None = None
     not_judged: tuple[Runs, ...] = ()
     """What nothing here can judge, each in a sentence."""

@@ -23,6 +23,7 @@ from advisor.explanation.answer import (
     Together,
 )
 from advisor.explanation.blocks import Runs
+from advisor.explanation.by_hand import said_by_hand
 from advisor.explanation.causes import said_causes
 from advisor.explanation.changes import ChangeWords
 from advisor.explanation.further import Further
@@ -84,6 +85,7 @@ class _Answering:
         over = tuple(risk for risk in risks if risk.before >= self._risk_limit)
         broken = tuple(sentence(text) for text in of.broken)
         gaps = tuple(sentence(gap.says) for gap in found.not_judged)
+        by_hand = said_by_hand(further.hand, knowledge, limits) if further.hand else None
         kind: Literal["check", "diagnosis"] = "check" if of.kind == "check" else "diagnosis"
         return Answer(
             kind=kind,
@@ -92,7 +94,7 @@ class _Answering:
             seen=tuple(knowledge.symptoms[s].name.lower() for s in found.seen),
             verdict=verdict_of(
                 kind, risks=risks, over=over, causes=causes, changes=changes, numbers=numbers, broken=broken,
-                limits=limits, gaps=gaps,
+                limits=limits, gaps=gaps, by_hand=by_hand,
             ),
             risks=over,
             asked=self._asked(causes),
@@ -124,6 +126,7 @@ class _Answering:
             limits_broken=broken,
             assumed=tuple(sentence(text) for text in of.assumed),
             not_read=tuple(sentence(text) for text in of.warnings),
+            by_hand=by_hand,
             not_judged=gaps,
         )  # fmt: skip
 

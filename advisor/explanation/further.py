@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from advisor.diagnosis.hand_slips import HandSlips, hand_slips
 from advisor.knowledge_base.texts import Rescue
 from advisor.remedy.assessing import Advisor, Assessment
 from advisor.remedy.constraints import Constraints
@@ -20,6 +21,8 @@ class Further:
     first: FirstTrial | None = None
     rescues: tuple[Rescue, ...] = ()
     slips: tuple[Slip, ...] | None = None
+    hand: HandSlips | None = None
+    """Slips of the hand, weighed beside the faults of the formula; `None` where nothing was seen."""
 
     @classmethod
     def of(
@@ -32,4 +35,5 @@ class Further:
             first=advisor.bake_first(answer) if troubled else None,
             rescues=advisor.rescues(answer) if troubled else (),
             slips=advisor.weighing_slips(answer) if slips else None,
+            hand=hand_slips(advisor.examiner, answer.examination) if answer.examination.seen else None,
         )

@@ -73,6 +73,7 @@ def report_first(answer: Answer, proofs: Proofs) -> Iterator[Block]:
 def rest_of(answer: Answer, depth: Depth, proofs: Proofs | None = None, *, ask: str = ASK) -> Iterator[Block]:
     """Everything after the first part, in the order in which it matters."""
     yield from _asked(answer)
+    yield from _by_hand(answer)
     yield from _other_causes(answer, depth, proofs or {})
     yield from _other_changes(answer, depth, ask)
     yield from _together(answer, depth)
@@ -92,6 +93,15 @@ def _asked(answer: Answer) -> Iterator[Block]:
     if answer.asked:
         yield Heading(text="Tell me this, and the answer gets surer", ident="asked")
         yield from (Item(label="-", runs=(*q.asks, " ", *q.took)) for q in answer.asked)
+
+
+def _by_hand(answer: Answer) -> Iterator[Block]:
+    if answer.by_hand is not None and answer.by_hand.slips:
+        yield Heading(text="Was it made as written?", ident="by-hand")
+        for slip in answer.by_hand.slips:
+            brings = Paragraph(runs=(f"It would bring: {', '.join(slip.brings)}.",))
+            runs: Runs = ("Perhaps ", *slip.says, f" ({slip.likelihood}). ", *slip.asks)
+            yield Item(label="-", runs=runs, under=(brings,))
 
 
 def cause_item(cause: SaidCause, place: int, depth: Depth, proofs: Proofs, *, baked: bool) -> Item:

@@ -33,6 +33,8 @@ class Thresholds:
     numbers_usual: int
     risks_named: int
     slips_shown: int
+    hand_slip_said: float
+    hand_slips_shown: int
 
     @classmethod
     def read(cls, knowledge: Knowledge) -> Thresholds:
@@ -65,6 +67,8 @@ class Thresholds:
             numbers_usual=int(value("numbers_usual")),
             risks_named=int(value("risks_named")),
             slips_shown=int(value("slips_shown")),
+            hand_slip_said=value("hand_slip_said"),
+            hand_slips_shown=int(value("hand_slips_shown")),
         )
 
     def likelihood(self, probability: float) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Literal
 
-from advisor.explanation.answer import SaidCause, SaidChange, SaidNumber, SaidRisk, Verdict
+from advisor.explanation.answer import ByHand, SaidCause, SaidChange, SaidNumber, SaidRisk, Verdict
 from advisor.explanation.blocks import Emphasis, Quantity, Runs
 from advisor.explanation.changes import joined
 from advisor.explanation.thresholds import Thresholds
@@ -23,11 +23,12 @@ def verdict_of(
     broken: Sequence[Runs],
     limits: Thresholds,
     gaps: Sequence[Runs] = (),
+    by_hand: ByHand | None = None,
 ) -> Verdict:
     """Say it; `risks` are all faults by falling risk, `over` those at or above the limit."""
     far = [number for number in numbers if number.far]
     problem = (
-        _baked(causes, limits)
+        _baked(causes, limits, by_hand)
         if kind == "diagnosis"
         else _unbaked(risks, over, causes, far, limits, unclear=bool(gaps))
     )
@@ -38,6 +39,8 @@ def verdict_of(
     if gaps:
         problem = (Emphasis(meaning="risk", runs=joined(tuple(gaps), " ")), " ", *problem)
     wrong = kind == "diagnosis" or bool(over or far or broken or gaps)
+    if kind == "diagnosis" and by_hand is not None and not by_hand.explained and by_hand.slips:
+        return Verdict(wrong=True, problem=problem, first=("Leave the formula as it is until you know.",))
     return Verdict(wrong=wrong, problem=problem, first=_first(changes) if wrong else ())
 
 
@@ -65,12 +68,18 @@ def _unbaked(
     return (*said, " What comes nearest to a fault: ", *_cause(causes[0]), ".") if causes else said
 
 
-def _baked(causes: Sequence[SaidCause], limits: Thresholds) -> Runs:
+def _baked(causes: Sequence[SaidCause], limits: Thresholds, by_hand: ByHand | None) -> Runs:
+    if by_hand is not None and not by_hand.explained and by_hand.slips:
+        look = joined(tuple(slip.says for slip in by_hand.slips), "; or ")
+        said: Runs = (
+            "Nothing in the formula as written explains this well. Look first at how it was made: ",
+        )
+        return (Emphasis(meaning="verdict", runs=said), "perhaps ", *look, ".")
     if not causes:
         return ("No cause that is known here fits what was told.",)
     first = causes[0]
     if first.probability < limits.cause_stands_out:
-        said: Runs = ("No cause stands out. What comes nearest: ", *_cause(first), ".")
+        said = ("No cause stands out. What comes nearest: ", *_cause(first), ".")
     else:
         said = (Emphasis(meaning="verdict", runs=("Most likely: ", *_cause(first), ".")),)
     if first.explains:

@@ -49,6 +49,7 @@ def all_entries(knowledge: Knowledge) -> Iterator[Named]:
         "threshold": knowledge.thresholds,
         "unstated field": knowledge.unstated,
         "gap": knowledge.not_judged,
+        "hand slip": knowledge.hand_slips,
     }
     for kind, entries in by_id.items():
         for name, entry in entries.items():

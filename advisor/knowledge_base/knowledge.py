@@ -34,6 +34,7 @@ from advisor.knowledge_base.texts import (
     Caution,
     Gap,
     GlossaryWord,
+    HandSlip,
     Question,
     Rescue,
     Source,
@@ -78,6 +79,7 @@ class Knowledge:
     thresholds: Mapping[str, Threshold] = field(default_factory=dict)
     unstated: Mapping[str, Unstated] = field(default_factory=dict)
     not_judged: Mapping[str, Gap] = field(default_factory=dict)
+    hand_slips: Mapping[str, HandSlip] = field(default_factory=dict)
     influences: Mapping[str, Influence] = field(default_factory=dict)
     word_groups: Mapping[str, WordGroup] = field(default_factory=dict)
     symptom_words: Mapping[str, SymptomWords] = field(default_factory=dict)
@@ -205,6 +207,9 @@ def read_knowledge(places: Places) -> Knowledge:
         rescues=shelf.by_id("rescue", [p for p in one("rescues") if p.is_file()], Rescue, lambda e: e.id),
         thresholds=shelf.by_id(
             "threshold", [p for p in one("thresholds") if p.is_file()], Threshold, lambda e: e.id
+        ),
+        hand_slips=shelf.by_id(
+            "hand slip", [p for p in one("hand_slips") if p.is_file()], HandSlip, lambda e: e.id
         ),
         not_judged=shelf.by_id("gap", [p for p in one("not_judged") if p.is_file()], Gap, lambda e: e.id),
         unstated=shelf.by_id(

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Annotated, Literal
 
-from pydantic import Field
+from pydantic import Field, model_validator
 
 from advisor.knowledge_base.entry import Entry, Graded, Id, Text, Words
 
@@ -72,6 +72,33 @@ class Threshold(Graded):
     value: Annotated[float, Field(ge=0, le=20)]
     word: Words | None = None
     says: Text
+
+
+class HandSlip(Graded):
+    """One way in which a loaf is not made as written: an amount, a value of the process, or a cause of the hand."""
+
+    id: Id
+    factor: Annotated[float, Field(ge=0, le=4)] | None = None
+    """What the amount of a line is multiplied by; 0 leaves it out."""
+    process: Id | None = None
+    value: float | None = None
+    times: Annotated[float, Field(gt=0, le=4)] | None = None
+    cause: Id | None = None
+    question: Id | None = None
+    rate: Annotated[float, Field(ge=0, le=0.2)] = 0.0
+    """Share of failed loaves that were made so; for a cause, its base rate stands in its place."""
+    says: Text
+    asks: Text | None = None
+
+    @model_validator(mode="after")
+    def _one_kind(self) -> HandSlip:
+        if sum(part is not None for part in (self.factor, self.process, self.cause)) != 1:
+            raise ValueError("a slip has exactly one of factor, process, cause")
+        if self.cause is None and not (self.rate and self.asks):
+            raise ValueError("a slip of an amount or of the process needs rate and asks")
+        if self.process is not None and (self.value is None) == (self.times is None):
+            raise ValueError("a slip of the process has either value or times")
+        return self
 
 
 class Gap(Graded):

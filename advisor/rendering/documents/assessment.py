@@ -13,6 +13,7 @@ from advisor.explanation.answer import Answer
 from advisor.explanation.answering import answer_of
 from advisor.explanation.changes import ChangeWords
 from advisor.explanation.further import Further
+from advisor.explanation.quantities import runs_of
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.remedy.assessing import Assessment
 from advisor.remedy.plan.first_trial import FirstTrial
@@ -31,8 +32,10 @@ from advisor.rendering.documents.assessment_shapes import (
 from advisor.rendering.documents.dough import formula_shape, measure_shapes, nutrition_shape, process_shapes
 from advisor.rendering.documents.kitchen import changes_of
 from advisor.rendering.documents.remedy_shapes import (
+    ByHandShape,
     ExpectedShape,
     FirstTrialShape,
+    HandSlipShape,
     JointPlanShape,
     ProposalShape,
     RescueShape,
@@ -107,6 +110,7 @@ class _Making:
             ),
             not_judged=self._not_judged(),
             slips=self._slips(),
+            by_hand=self._by_hand(),
             allergens=tuple(name.replace("_", " ") for name in answer.allergens),
             nutrition=nutrition_shape(found.workings, self._knowledge),
             reminders=of.reminders,
@@ -118,14 +122,26 @@ class _Making:
             warnings=of.warnings,
         )
 
+    def _by_hand(self) -> ByHandShape | None:
+        if (hand := self._further.hand) is None:
+            return None
+        return ByHandShape(
+            explained=hand.explained,
+            as_written=hand.as_written,
+            slips=tuple(
+                HandSlipShape(
+                    id=s.id, line=s.line, probability=s.probability, says=runs_text(runs_of(s.says)),
+                    asks=s.asks, brings=s.brings,
+                )
+                for s in hand.found
+                if s.brings
+            ),
+        )  # fmt: skip
+
     def _not_judged(self) -> tuple[OpenShape, ...]:
-        """Measures without a value, one entry a reason; that some do not apply (no yeast) has no reason."""
-        by_reason: dict[str, list[str]] = {}
-        for name, measure in self._found.workings.measures.by_id.items():
-            if measure.value is None and measure.reason:
-                by_reason.setdefault(measure.reason, []).append(self._knowledge.measures[name].name)
+        """What no model and no rule could judge; that a measure does not apply (no yeast) is no gap."""
         return tuple(
-            OpenShape(what=", ".join(names), why=reason, write=None) for reason, names in by_reason.items()
+            OpenShape(what=gap.what, why=gap.why, write=gap.write or None) for gap in self._found.not_judged
         )
 
     def _symptoms(self) -> Mapping[str, SymptomShape]:

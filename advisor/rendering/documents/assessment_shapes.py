@@ -12,6 +12,7 @@ from advisor.rendering.documents.dough_shapes import (
     ProcessValueShape,
 )
 from advisor.rendering.documents.remedy_shapes import (
+    ByHandShape,
     FirstTrialShape,
     JointPlanShape,
     ProposalShape,
@@ -133,6 +134,8 @@ class AssessmentDocument(Document):
     """What could not be worked out."""
     slips: tuple[SlipShape, ...] | None
     """What small slips of the scales do, the worst first; null where it was not asked for (--sensitivity)."""
+    by_hand: ByHandShape | None
+    """Ways in which the loaf was perhaps not made as written; null where nothing was seen."""
     allergens: tuple[str, ...]
     """Allergens that the ingredients name, the most of it first."""
     nutrition: NutritionShape

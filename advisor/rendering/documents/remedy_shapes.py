@@ -106,6 +106,36 @@ class RescueShape:
 
 
 @shape
+class HandSlipShape:
+    """One way in which the loaf was perhaps not made as written."""
+
+    id: str
+    """Which slip: half_weighed, doubled, left_out, oven_low and so on."""
+    line: int | None
+    """The formula's line that it concerns, from 0; null where it concerns none."""
+    probability: Share
+    """How likely it is, beside the faults of the formula and the other slips."""
+    says: str
+    """What happened, in words."""
+    asks: str
+    """What would confirm it."""
+    brings: tuple[str, ...]
+    """Symptoms seen that it would bring."""
+
+
+@shape
+class ByHandShape:
+    """Slips of the hand and the kitchen."""
+
+    explained: bool
+    """Whether the formula as written explains what was seen."""
+    as_written: Share
+    """How likely it is that the loaf was made as written."""
+    slips: tuple[HandSlipShape, ...]
+    """All that would bring something that was seen, the likeliest first."""
+
+
+@shape
 class SlipShape:
     """One line weighed a little off."""
 
