@@ -84,6 +84,8 @@ class Structure(Graded):
     slack_above: Figure | None = None
     """Hydration at mixing above which the dough lets its gas go."""
     keeps_gas_min: Figure
+    holds_slice: Figure
+    """How well a slice of this structure holds together, over that of a wheat loaf (-)."""
     bears_gas: Figure
     """Gas at the set, over the volume of the dough without gas, at which the films of this structure give most loaf."""
 
@@ -97,6 +99,8 @@ class ProteinClassEntry(Graded):
     sets_share: Share
     holds_when_set: Figure
     crosslinks_share: Share
+    own_ph: Figure
+    """pH of the ingredient that this protein mostly comes in, as far as it holds the dough to it."""
     sets_c: tuple[float, float] | None = None
 
 
@@ -106,6 +110,8 @@ class Acid(Graded):
     id: Id
     name: Words
     neutralising_value: Figure
+    half_given_ph: Figure
+    """pH at which half of its acid is given: its pKa, or the mean of several."""
     release_mix: Share
     release_bench: Share
     release_early_oven: Share

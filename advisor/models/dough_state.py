@@ -58,6 +58,7 @@ def dough_state_of(formula: Formula, knowledge: Knowledge) -> DoughState:
         "absorption": water.absorption,
         "mixing_hydration": _mixing_hydration(formula, dough, water, frame, knowledge),
         "baked_water_load": water.baked_water_load,
+        "water_need_pct": 100 * (water.absorption - sum(water.from_solids)) / dry if dry > 0 else None,
         "dry_base_hydration_pct": 100 * dough.water / dry if dry > 0 else None,
         "setting_protein_pct": setting_protein_pct(
             frame, water.available, knowledge.coefficient("least_free_water_share")

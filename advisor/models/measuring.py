@@ -16,10 +16,12 @@ from advisor.models.leavening.leavening_time import (
     before_oven,
     expected_warming,
     gas_through_oven,
+    proof_need_min,
 )
 from advisor.models.leavening.neutralisation import ChemicalGas
 from advisor.models.loaf.after_set import SetCourse, set_course
 from advisor.models.loaf.bake import Bake, bake_piece
+from advisor.models.loaf.cool_loaf import cool_loaf_values
 from advisor.models.loaf.expansion import Hold, Rise, rise
 from advisor.models.loaf.films import Films, films_of
 from advisor.models.loaf.gas_keeping import FilmMakers, film_makers, film_strength, gas_retention
@@ -196,7 +198,11 @@ def measure(
         **pan_measures(formula.process, with_defaults, lift, reasons),
         **(oven_measures(formula.process, baked, reasons, knowledge) if baked else {}),
         **(shrunk := set_values(dough_state, course, lift, knowledge)),
-        **cooled_values(dough_state, baked, lift, shrunk.get("cooling_shrinkage_pct")),
+        **(cooled := cooled_values(dough_state, baked, lift, shrunk.get("cooling_shrinkage_pct"))),
+        **cool_loaf_values(
+            dough_state, risen.films, before, yeast, lift, baked, cooled.get("cooled_volume"), knowledge
+        ),
+        "proof_need_min": proof_need_min(before, dough.total, knowledge),
         **enzyme_values(dough_state, baked, knowledge),
     }
     return Workings(
@@ -217,5 +223,8 @@ def _film_makers(
     makers = film_makers(dough_state.formula, dough_state.frame, hydration, stages, knowledge)
     acting = influences_on(dough_state, films, 0.0, knowledge, only=("film",))
     return replace(
-        makers, gluten_fill=films.gluten_fill, egg_fill=films.egg_fill, improved=acting.factor("film")
+        makers,
+        gluten_fill=films.gluten_fill,
+        egg_fill=films.egg_fill,
+        improved=acting.factor("film") * films.watered,
     )

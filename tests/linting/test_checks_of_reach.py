@@ -52,7 +52,8 @@ def test_an_edge_that_only_another_structure_has(kitchen: Kitchen) -> None:
     kitchen.add(
         "knowledge/structures.yaml",
         '- {id: gum_bound, name: loose loaf, says: "Loose.", network: [egg_white], retention: {value: 0.5, '
-        "grade: practice}, keeps_gas_min: {value: 60, grade: practice}, grade: practice}",
+        "grade: practice}, bears_gas: {value: 3, grade: practice}, holds_slice: {value: 1, grade: practice}, "
+        "keeps_gas_min: {value: 60, grade: practice}, grade: practice}",
     )
     kitchen.add(
         RULES, rule("{measure: setting_protein_pct, below: 1}", "{structure: gum_bound}", "gum-binds")
@@ -73,7 +74,8 @@ def test_a_band_that_only_another_structure_has(kitchen: Kitchen) -> None:
     kitchen.add(
         "knowledge/structures.yaml",
         '- {id: gum_bound, name: loose loaf, says: "Loose.", network: [egg_white], retention: {value: 0.5, '
-        "grade: practice}, keeps_gas_min: {value: 60, grade: practice}, grade: practice}",
+        "grade: practice}, bears_gas: {value: 3, grade: practice}, holds_slice: {value: 1, grade: practice}, "
+        "keeps_gas_min: {value: 60, grade: practice}, grade: practice}",
     )
     assert [
         "gum_bound: no rule that can fire concludes this structure",
@@ -142,7 +144,8 @@ def test_a_lever_that_turns_what_nothing_is(kitchen: Kitchen) -> None:
 
 LOOSE = (
     '- {id: gum_bound, name: loose loaf, says: "Loose.", network: [egg_white], retention: {value: 0.5, '
-    "grade: practice}, keeps_gas_min: {value: 60, grade: practice}, grade: practice}"
+    "grade: practice}, bears_gas: {value: 3, grade: practice}, holds_slice: {value: 1, grade: practice}, "
+    "keeps_gas_min: {value: 60, grade: practice}, grade: practice}"
 )
 
 

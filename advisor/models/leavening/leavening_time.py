@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from functools import lru_cache
+from itertools import pairwise
 
 from advisor.formula.formula import Formula
 from advisor.knowledge_base.knowledge import Knowledge
@@ -140,6 +141,26 @@ def _steps(stages: _Stages, by: _Hashed) -> tuple[Step, ...]:
         )
         for minutes, temp_c in stages
     )
+
+
+def proof_need_min(before: BeforeOven, dough_g: float, knowledge: Knowledge) -> float | None:
+    """Minutes from mixing until yeast has made the gas of a full proof; `None` without yeast or where it never does.
+
+    Read off the fermentation as it is followed; past its end the last pace is carried on while food lasts.
+    """
+    if before.yeast is None or dough_g <= 0:
+        return None
+    wanted = knowledge.coefficient("proof_gas_ml") * dough_g / 100
+    steps = (*before.rest, *before.proof)
+    for earlier, later in pairwise(steps):
+        if later.made >= wanted > earlier.made:
+            way = (wanted - earlier.made) / (later.made - earlier.made)
+            return earlier.minutes + way * (later.minutes - earlier.minutes)
+    last = steps[-1]
+    if len(steps) < 2 or wanted > last.made + last.food.total:
+        return None
+    pace = (last.made - steps[-2].made) / max(last.minutes - steps[-2].minutes, 1e-9)
+    return last.minutes + (wanted - last.made) / pace if pace > 1e-9 else None
 
 
 def gas_through_oven(

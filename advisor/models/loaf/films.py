@@ -22,6 +22,8 @@ class Films:
     shares: Mapping[str, float]
     gluten_fill: float
     egg_fill: float
+    watered: float
+    """What water does to the rise (-): less where protein, starch and gum compete for it, more as a batter eases."""
 
     @property
     def gluten(self) -> float:
@@ -69,7 +71,14 @@ def films_of(dough_state: DoughState, knowledge: Knowledge) -> Films:
     loose = 1 - kneaded
     others = {n: loose * v / summed for n, v in rest.items()} if summed > 0 else {"egg_set": loose}
     plenty = of_dry / (of_dry + c("film_gluten_fills_pct")) / (1 + (of_dry / c("film_gluten_tough_pct")) ** 2)
+    load = values["baked_water_load"]
     egg_pct = 100 * egg / dough_state.dough.total
+    watered = 1.0 if load is None else hill(load, c("film_starved_load"), c("film_starved_power"))
+    hydration = values["mixing_hydration"]
+    if hydration is not None and hydration > 0:
+        watered *= (hydration / c("film_weak_eases_at")) ** (
+            c("film_weak_eases") * others.get("starch_gel", 0.0)
+        )
     return Films(
         shares={
             "kneaded_gluten": kneaded * (1 - both),
@@ -78,6 +87,7 @@ def films_of(dough_state: DoughState, knowledge: Knowledge) -> Films:
         }
         | others,
         gluten_fill=plenty,
+        watered=watered,
         egg_fill=1 - math.exp(-egg_pct / c("film_egg_fills_pct")),
     )
 
