@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import pytest
-from kept_apart import clustered, kept_apart, table, try_sign
+from kept_apart import READINGS, TOLERANCES, clustered, kept_apart, table, try_sign
+
+from advisor import load_knowledge
 
 
 @pytest.mark.parametrize(
@@ -39,6 +41,11 @@ def test_signs_of_one_finding_widen_the_interval():
 
 def test_the_draw_is_fixed():
     assert [False, True, True] == [kept_apart(i) for i in ("MPR01", "MPR08", "MBA05")]
+
+
+def test_every_published_measure_reads_one_that_the_product_knows():
+    assert [] == sorted({r.ours for r in READINGS.values()} - set(load_knowledge().measures))
+    assert set() == set(TOLERANCES) - set(READINGS)
 
 
 def test_silence_stands_in_the_table():

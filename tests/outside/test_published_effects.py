@@ -15,7 +15,7 @@ from advisor import load_knowledge
 from advisor.formula.reading import read_formula_text
 
 LEAST_IN_SCOPE = 55
-LEAST_AGREEMENT = 0.88
+LEAST_AGREEMENT = 0.86
 """A little below what was found when the marks were made, so that mending one thing may cost a little elsewhere."""
 
 CLAIMS = [(f, n, c) for f in findings() for n, c in enumerate(f.claims, 1)]
