@@ -72,9 +72,6 @@ def test_mould_waits_for_the_dry_the_sour_and_the_preserved():
         days_without_mould(0.955, ph, kept, KNOWLEDGE) / days_without_mould(0.955, ph, NOTHING, KNOWLEDGE)
         for ph in (5.0, 6.0)
     ]
-        days_without_mould(0.955, ph, kept, KNOWLEDGE) / days_without_mould(0.955, ph, NOTHING, KNOWLEDGE)
-        for ph in (5.0, 6.0)
-    ]
     assert gained[0] > gained[1] > 1, "a preservative does more in a sour crumb"
 
 
