@@ -16,8 +16,8 @@ RISE_SAID_FROM = 0.03
 """A risk that rises by less is not worth a baker's worry."""
 
 LIMITS = (
-    "Figures compare doughs better than they predict one: gas keeping and handling bands are calibrated on known "
-    "formulas, and what is known of loaves mostly of gluten, casein and egg is carried over from wheat and "
+    "The figures compare two doughs better than they predict one. How well a dough keeps its gas is calibrated on "
+    "known formulas, and much of what is said of loaves of gluten, casein and egg was measured on wheat and "
     "gluten-free bread."
 )
 
