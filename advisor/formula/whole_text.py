@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from advisor.formula.asking import missing_of, not_used
 from advisor.formula.draft import Draft
 from advisor.formula.faults import LineFault, Problem, shown
 from advisor.formula.formula import Formula, Process
@@ -46,13 +47,17 @@ def formula_of(draft: Draft, names: NameIndex, text: str) -> Formula | None:
     _take_totals(draft)
     _take_warmth(draft)
     _tell_what_was_passed_over(draft)
+    process = Process(**draft.fields)  # type: ignore[arg-type]
+    if unused := not_used(process):
+        draft.warnings.append(unused)
     return Formula(
         name=draft.title or draft.name,
         lines=tuple(draft.lines),
-        process=Process(**draft.fields),  # type: ignore[arg-type]
+        process=process,
         assumed=tuple(dict.fromkeys(draft.assumed)),
         warnings=tuple(dict.fromkeys(draft.warnings)),
         unweighed=tuple(draft.unweighed),
+        asked=missing_of(process, draft.unweighed),
         source_text=text,
     )
 
@@ -67,6 +72,8 @@ def _take_totals(draft: Draft) -> None:
                 draft.fields.setdefault("pan_kind", "rolls")
             continue
         known = draft.fields.get(field)
+        if named == "pieces" and field == "slices":
+            draft.fields.setdefault("pieces", count)
         if known is None:
             draft.fields[field] = count
             draft.assumed.append(f"line {number}: taken as {field}: {count}")
@@ -90,18 +97,18 @@ def _field_of_pieces(draft: Draft, count: int) -> str:
 def _take_warmth(draft: Draft) -> None:
     if not draft.warmth:
         return
-    chosen = max(draft.warmth, key=lambda w: (w.is_water, w.grams))
-    taken = "water temp" not in draft.key_lines
-    if taken:
+    waters = [w for w in draft.warmth if w.is_water] or draft.warmth
+    chosen = max(waters, key=lambda w: w.grams)
+    if "water temp" not in draft.key_lines:
         draft.fields["water_c"] = chosen.celsius
         draft.assumed.append(f"line {chosen.number}: taken as water temp: {chosen.celsius:.4g} C")
-    for warmth in draft.warmth:
-        if taken and warmth is chosen:
-            continue
-        if abs(warmth.celsius - _number(draft.fields["water_c"])) > 0.5:
+        waters = [w for w in waters if w is not chosen]
+    used = _number(draft.fields["water_c"])
+    for warmth in waters:
+        if warmth.is_water and abs(warmth.celsius - used) > 0.5:
             draft.warnings.append(
                 f"line {warmth.number}: the temperature of {warmth.name}, {warmth.celsius:.4g} C, is not used; "
-                f"water temp is {_number(draft.fields['water_c']):.4g} C"
+                f"water temp is {used:.4g} C"
             )
 
 

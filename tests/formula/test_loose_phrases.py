@@ -25,7 +25,7 @@ Read = Callable[..., Formula]
         ("2 or 3 eggs", "'2 or 3' is taken at its middle, 2.5"),
         ("200 g water (38 C)", "taken as water temp: 38 C"),
         ("200 g water at 100-110 F", "is taken at its middle, 40.56 C"),
-        ("100 g butter at 20 C", "temperature of butter, 20 C, is not used"),
+        ("100 g butter at 20 C", "butter goes in at 20 C"),
         ("200 g (1 cup) water", "'(1 cup)' is not used beside 200 g"),
         ("100 g water\nmakes 2 loaves", "line 2: taken as loaves: 2"),
         ("100 g water\nbake at 180 C for 40 min", "is taken as oven: 180 C for 40 min"),

@@ -256,3 +256,25 @@ def test_lines_of_their_own_are_further_steps(read: Read) -> None:
 def test_two_words_for_one_key_may_not_differ(read: Read) -> None:
     with pytest.raises(FormulaFault, match="says otherwise than a line above"):
         read("100 g water\ncore measured: 90 C\ninternal: 95 C")
+
+
+def test_what_is_missing_and_decides_is_asked_by_its_weight(read: Read) -> None:
+    asked = read("Loaf\n100 g almond flour\nwater").asked
+    assert ["how much water", "how hot the oven is", "how long it bakes", "the pan or the shape"] == [
+        entry.what for entry in asked[:4]
+    ]
+    full = "oven: 175 C for 60 min\npan: 20 x 10 x 8 cm\nsliced after: 60 min"
+    assert () == read(f"Loaf\n100 g almond flour\n90 g water\n{full}").asked
+
+
+@pytest.mark.parametrize("write", [write_formula_text, write_formula_yaml], ids=["text", "yaml"])
+def test_how_warm_an_ingredient_goes_in_reads_back(read: Read, write: Callable[[Formula], str]) -> None:
+    first = read("Loaf\n100 g water\n50 g butter at 20 C\n60 g whole milk at 5 C")
+    assert [None, 20, 5] == [line.celsius for line in first.lines]
+    again = read(write(first))
+    assert [line.celsius for line in first.lines] == [line.celsius for line in again.lines]
+
+
+def test_what_no_model_uses_is_said(read: Read) -> None:
+    warnings = read("100 g water\nboil: 1 min\nproof: 30 min, then 60 min").warnings
+    assert any("not used for the figures yet: boil, the rises before the last" in said for said in warnings)

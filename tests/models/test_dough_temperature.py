@@ -70,3 +70,21 @@ def test_a_dough_without_water_says_that_it_cannot():
         read("300 g whole egg\n100 g almond flour\ntarget dough temp: 24 C"), KNOWLEDGE
     )
     assert "no water" in with_defaults.assumed["dough_wanted_c"]
+
+
+def test_a_cold_ingredient_makes_the_dough_colder_and_a_warm_kitchen_warmer():
+    base = "200 g vital wheat gluten\n150 g water\n100 g whole milk"
+    plain, cold, warm = (
+        dough_temperature_c(read(text), 30, 5, KNOWLEDGE)
+        for text in (base, f"{base} at 4 C", f"{base}\nroom temp: 30 C")
+    )
+    assert cold < plain < warm
+
+
+def test_a_night_in_the_fridge_is_filled_in_and_said():
+    filled = fill_defaults(read(f"{WHEAT}\nproof: overnight in the fridge"), KNOWLEDGE)
+    assert (KNOWLEDGE.coefficient("overnight_min"), KNOWLEDGE.coefficient("fridge_c")) == (
+        filled.proof_min,
+        filled.proof_c,
+    )
+    assert {"proof_min", "proof_c"} <= set(filled.assumed)

@@ -113,9 +113,10 @@ class IngredientReader:
                 traits=read.traits,
                 age_months=read.age_months,
                 section=draft.section,
+                celsius=None if "water" in entry.roles else read.celsius,
             )
         )
-        if read.celsius is not None:
+        if read.celsius is not None and is_poured(entry) and "fat" not in entry.roles:
             draft.warmth.append(
                 Warmth(
                     number=line.number,
@@ -149,11 +150,10 @@ class IngredientReader:
         if (note := ingredient.per_100g.note or "").startswith(_TAKEN_AS):
             said.append(f"{ingredient.name} is {note}")
         celsius = phrase.celsius
-        if celsius is not None and (not is_poured(ingredient) or "fat" in ingredient.roles):
-            said.append(f"the temperature of {ingredient.name}, {celsius:.4g} C, is not used")
-            celsius = None
         if celsius is not None:
             said = [s for s in said if "no temperature" not in s]
+            if "water" not in ingredient.roles:
+                said.append(f"{ingredient.name} goes in at {celsius:.4g} C")
         ages = bool(ingredient.soda_per_100g) or ingredient.yeast_rate is not None
         if phrase.age_months and not ages:
             said.append(f"the age of {ingredient.name} is not used")

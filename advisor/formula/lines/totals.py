@@ -37,6 +37,12 @@ _IN_TITLE = re.compile(
     r"(?P<title>.*?[^\W\d].*?)\s*[,(\[–—:-]+\s*(?P<made>(?:makes|yields?|gives)\b[^()\[\]]*?)[)\]]?[.!]?",
     re.IGNORECASE,
 )
+_COUNT_IN_TITLE = re.compile(
+    r"[\s,:]*(?:\((?:x\s*)?(?P<count>[0-9]{1,2})\)|,\s*(?P<of>[0-9]{1,2})\s+of\b.*)\s*$", re.IGNORECASE
+)
+_LOAVES_IN_TITLE = re.compile(
+    r"\((?P<count>[2-6])\s+(?:braids?|loaves|boules?|batards?|tins?)\)", re.IGNORECASE
+)
 _FIELD = {"slice": "slices", "loaf": "loaves", "loave": "loaves", "tin": "loaves"}
 _MOST = 500
 
@@ -80,9 +86,16 @@ def total_in(text: str, units: UnitTable) -> Total | None:
 
 
 def made_in_title(text: str, units: UnitTable) -> Total | None:
-    """Read what a title says behind its name: "Seeded rolls, makes 6", "Loaf (makes 2 loaves)"."""
-    found = _IN_TITLE.fullmatch(text)
-    return total_in(found["made"], units) if found else None
+    """Read what a title says behind its name: "Seeded rolls, makes 6", "Loaf (makes 2 loaves)", "Muffins (12)"."""
+    if found := _IN_TITLE.fullmatch(text):
+        return total_in(found["made"], units)
+    if (found := _COUNT_IN_TITLE.search(text)) and re.search(
+        rf"\b{PIECE}\b", text[: found.start()], re.IGNORECASE
+    ):
+        return Total(counts=(("pieces", int(found["count"] or found["of"])),), rolls=True)
+    if found := _LOAVES_IN_TITLE.search(text):
+        return Total(counts=(("loaves", int(found["count"])),))
+    return None
 
 
 def _made(text: str) -> Total | None:

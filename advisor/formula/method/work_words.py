@@ -168,7 +168,7 @@ WORKS: tuple[tuple[Meaning, re.Pattern[str]], ...] = (
         "room",
         _words(
             r"""
-            room(?:\s+(?:was|is|at|temp(?:erature)?))?|(?:my|the|our)\s+(?:\w+\s+)?kitchen|kitchen
+            (?<!laundry\s)(?<!utility\s)(?<!boiler\s)(?<!bath)room(?:\s+(?:was|is|at|temp(?:erature)?))?|(?:my|the|our)\s+(?:\w+\s+)?kitchen|kitchen
             """
         ),
     ),

@@ -77,6 +77,8 @@ def written_line(line: Line | Unweighed) -> str:
             f"opened {line.age_months:.0f} months ago" if days >= 61 else f"opened {days:.0f} days ago"
         )
     grams = plain_number(line.grams)
+    if line.celsius is not None:
+        states.append(f"at {plain_number(line.celsius)} C")
     if line.counted is not None:
         return ", ".join([f"{pieces(line.counted, name)} ({grams} g)", *states])
     return ", ".join([f"{grams} g {name}", *states])

@@ -22,7 +22,13 @@ def write_formula_yaml(formula: Formula) -> str:
     for entry in in_sections(formula):
         if isinstance(entry, str):
             out.append(f"  - {_quoted(f'{entry}:')}")
-        elif isinstance(entry, Unweighed) or entry.counted is not None or entry.traits or entry.age_months:
+        elif (
+            isinstance(entry, Unweighed)
+            or entry.counted is not None
+            or entry.traits
+            or entry.age_months
+            or entry.celsius is not None
+        ):
             out.append(f"  - {_quoted(written_line(entry))}")
         else:
             out.append(f"  - {{ingredient: {_quoted(entry.ingredient.name)}, grams: {_number(entry)}}}")
@@ -31,6 +37,11 @@ def write_formula_yaml(formula: Formula) -> str:
         out.append("process:")
         out += (f"  {key}: {_quoted(value)}" for key, value in process.items())
     return "\n".join(out) + "\n"
+
+
+def _is_more_than_an_amount(line: Line) -> bool:
+    said = (line.counted, line.celsius, line.age_months or None)
+    return bool(line.traits) or any(value is not None for value in said)
 
 
 def _number(line: Line) -> str:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from advisor.formula.formula import Formula, PanKind
 from advisor.formula.piece_words import SEVERAL
+from advisor.formula.process.steps import Rise
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.models.dough.dough_temperature import dough_temperature_c, water_for_dough_c
 
@@ -51,7 +52,11 @@ def fill_defaults(formula: Formula, knowledge: Knowledge) -> ProcessWithDefaults
 
     yeasted = any(line.ingredient.yeast_rate for line in formula.lines)
     proof_default = c("assumed_proof_min") if yeasted else 0.0
+    last = p.rises[-1] if p.rises else Rise()
     proof_min = p.proof_min
+    if proof_min is None and last.until == "overnight":
+        proof_min = c("overnight_min")
+        assumed["proof_min"] = f"overnight is {proof_min / 60:.0f} hours"
     if proof_min is None:
         proof_min = proof_default
         if yeasted:
@@ -70,6 +75,9 @@ def fill_defaults(formula: Formula, knowledge: Knowledge) -> ProcessWithDefaults
             but = ", though it is written as hot: state its temperature where the whole dough is hot"
             assumed["water_c"] = f"water at {{{warm:.0f} C}}" + (but if hot else "")
     proof_c = p.proof_c
+    if proof_c is None and last.place == "fridge":
+        proof_c = c("fridge_c")
+        assumed["proof_c"] = f"the fridge at {{{proof_c:.0f} C}}"
     if proof_c is None:
         proof_c = c("assumed_proof_c") if yeasted else c("room_c")
         if proof_min > 0:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from functools import lru_cache
 
 from advisor.formula.formula import Formula, Line
@@ -16,12 +17,14 @@ _MIDDLE_C = 25.0
 def dough_temperature_c(formula: Formula, water_c: float, mix_min: float, knowledge: Knowledge) -> float:
     """Heat balance over the ingredients plus the heat of mixing [C].
 
-    T = sum m cp T / sum m cp + friction x minutes; cp by Choi and Okos (thermal.py). Ingredients are taken at room
-    temperature, water and what is written as hot at `water_c`. Friction per minute is practice.
+    T = sum m cp T / sum m cp + friction x minutes; cp by Choi and Okos (thermal.py). An ingredient is taken at the
+    temperature that its line states, else at that of the room; water and what is written as hot at `water_c`.
+    Friction per minute is practice.
     """
-    poured, rest = _heat_capacities(formula)
-    room_c = knowledge.coefficient("room_c")
-    mixed = (poured * water_c + rest * room_c) / (poured + rest)
+    parts = _heat_capacities(formula)
+    room_c = _room_c(formula, knowledge)
+    held = parts.poured * water_c + parts.rest * room_c + parts.own_heat
+    mixed = held / (parts.poured + parts.rest + parts.own)
     return mixed + mix_min * knowledge.coefficient("mixing_heat_c_per_min")
 
 
@@ -32,23 +35,45 @@ def water_for_dough_c(
 
     It may lie beyond what water can be; `None` without water.
     """
-    poured, rest = _heat_capacities(formula)
-    if poured <= 0:
+    parts = _heat_capacities(formula)
+    if parts.poured <= 0:
         return None
     before_mixing = wanted_c - mix_min * knowledge.coefficient("mixing_heat_c_per_min")
-    return (before_mixing * (poured + rest) - rest * knowledge.coefficient("room_c")) / poured
+    wanted = before_mixing * (parts.poured + parts.rest + parts.own)
+    return (wanted - parts.rest * _room_c(formula, knowledge) - parts.own_heat) / parts.poured
 
 
-def _heat_capacities(formula: Formula) -> tuple[float, float]:
-    """Heat capacity of what is poured in at the water's temperature, and of the rest [J/K]."""
-    poured = rest = 0.0
+def _room_c(formula: Formula, knowledge: Knowledge) -> float:
+    """Temperature of the kitchen, and of what comes from its shelf [C]."""
+    stated = formula.process.room_c
+    return knowledge.coefficient("room_c") if stated is None else stated
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Parts:
+    """Heat capacity [J/K] of what is poured at the water's heat, of the rest, and of what has a heat of its own.
+
+    `own_heat` is that capacity times its temperature [J, counted from 0 C].
+    """
+
+    poured: float
+    rest: float
+    own: float
+    own_heat: float
+
+
+def _heat_capacities(formula: Formula) -> _Parts:
+    poured = rest = own = own_heat = 0.0
     for line in formula.lines:
         capacity = line.grams / 1000 * _specific_heat(line.ingredient.per_100g)
-        if _is_poured(line):
+        if line.celsius is not None:
+            own += capacity
+            own_heat += capacity * line.celsius
+        elif _is_poured(line):
             poured += capacity
         else:
             rest += capacity
-    return poured, rest
+    return _Parts(poured=poured, rest=rest, own=own, own_heat=own_heat)
 
 
 def _is_poured(line: Line) -> bool:
