@@ -32,6 +32,13 @@ def named_causes(found: Examination, limits: Thresholds) -> tuple[CauseRank, ...
     return tuple(sorted((r for r in named if r.id not in led), key=lambda r: -round(r.probability, 12)))
 
 
+def ordered_causes(found: Examination, limits: Thresholds) -> tuple[CauseRank, ...]:
+    """Every cause: those that are named, as every page has them, and then the others by falling probability."""
+    named = named_causes(found, limits)
+    rest = (rank for rank in found.diagnosis.causes if rank not in named)
+    return (*named, *sorted(rest, key=lambda r: -round(r.probability, 12)))
+
+
 def said_causes(found: Examination, knowledge: Knowledge, limits: Thresholds) -> tuple[SaidCause, ...]:
     """What is said of every cause that is named."""
     names, fired = names_of(knowledge), {firing.rule for firing in found.inference.firings}

@@ -8,6 +8,7 @@ from itertools import pairwise
 from advisor.diagnosis.cause_graph import CauseGraph, Route
 from advisor.diagnosis.pipeline import Examination, Examiner
 from advisor.explanation.lesson.teach_steps import ROWS, ChainLink, Topic
+from advisor.explanation.thresholds import Thresholds
 from advisor.knowledge_base.knowledge import Knowledge
 
 ROUTES_SHOWN = 3
@@ -32,7 +33,12 @@ def chain_of(topic: Topic, found: Examination | None, examiner: Examiner) -> tup
         routes = _routes(topic, examiner.whole_graph)
     if topic.through is None:
         routes += _beside(topic, found, graph)
-    return links_of(routes, chance_of(topic.cause, found), examiner.whole_graph)
+    return links_of(
+        routes,
+        chance_of(topic.cause, found),
+        examiner.whole_graph,
+        Thresholds.read(examiner.knowledge).link_lit,
+    )
 
 
 def _beside(topic: Topic, found: Examination | None, graph: CauseGraph) -> tuple[Route, ...]:
@@ -63,8 +69,10 @@ def chance_of(cause: str, found: Examination | None) -> float:
     return rank.probability if rank is not None else 0.0
 
 
-def links_of(routes: Iterable[Route], chance: float, graph: CauseGraph) -> tuple[ChainLink, ...]:
-    """Links of some routes, each once, with the most that arrives over any of the routes."""
+def links_of(
+    routes: Iterable[Route], chance: float, graph: CauseGraph, lit_from: float
+) -> tuple[ChainLink, ...]:
+    """Links of some routes, each once, with the most that arrives over any of them; lit from a share (0..1) on."""
     grades = {(link.start, link.to): link.grade for link in graph.links}
     strengths = {(link.start, link.to): link.strength for link in graph.links}
     best: dict[tuple[str, str], tuple[int, ChainLink]] = {}
@@ -82,6 +90,7 @@ def links_of(routes: Iterable[Route], chance: float, graph: CauseGraph) -> tuple
                     strength=strength,
                     grade=grades[(start, to)],
                     carried=carried,
+                    lit=carried >= lit_from,
                 )
                 best[(start, to)] = (max(depth, known[0] if known else 0), link)
     in_order = sorted(best.values(), key=lambda item: (_ORDER.index(item[1].row), item[0], item[1].key))

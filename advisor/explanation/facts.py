@@ -7,7 +7,8 @@ from math import log
 from advisor.diagnosis.evidence_scale import EvidenceScale
 from advisor.diagnosis.pipeline import Examination
 from advisor.diagnosis.priors import likelihood_ratio
-from advisor.explanation.wording import band_text, number, percent, state_text, with_article, with_unit
+from advisor.explanation.thresholds import Thresholds
+from advisor.explanation.wording import band_text, number, percent, with_article, with_unit
 from advisor.inference.situation import FactKey, Firing, Suspicion
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.remedy.assessing import filled
@@ -52,7 +53,7 @@ def measure_line(name: str, found: Examination, knowledge: Knowledge) -> str:
     said = f"{entry.name}: {with_unit(number(value, entry.decimals), unit)}"
     if judged is None:
         return said
-    return f"{said} (good: {band_text(judged, entry.decimals, unit)}): {state_text(judged)}"
+    return f"{said} (good: {band_text(judged, entry.decimals, unit)}): {Thresholds.read(knowledge).state(judged)}"
 
 
 def _process_line(name: str, found: Examination) -> str:

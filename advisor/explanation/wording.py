@@ -2,18 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Mapping
-
 from advisor.explanation.answer import SaidNumber
 from advisor.explanation.blocks import Quantity, Run, Runs, Unit
 from advisor.explanation.quantities import runs_of
 from advisor.formula.writing.as_text import pieces
 from advisor.inference.situation import Judged
-from advisor.knowledge_base.graph_entries import Symptom
 from advisor.remedy.change import Change
-
-RISE_SAID_FROM = 0.03
-"""A risk that rises by less is not worth a baker's worry."""
 
 LIMITS = (
     "The figures compare two doughs better than they predict one. How well a dough keeps its gas is calibrated on "
@@ -71,18 +65,6 @@ def measured(value: float, said: SaidNumber) -> Runs:
     return (f"{number(value, said.decimals)} {said.unit}".rstrip(),)
 
 
-def likelihood(p: float) -> str:
-    """Say a probability: the word carries it, the figure stands beside it."""
-    words = (
-        (0.85, "very likely"),
-        (0.6, "likely"),
-        (0.35, "quite possible"),
-        (0.15, "possible"),
-        (0.05, "unlikely"),
-    )
-    return next((word for edge, word in words if p >= edge), "very unlikely")
-
-
 def percent(p: float) -> str:
     """A probability in whole per cent, never 0 or 100, since nothing here is certain."""
     return f"{min(max(round(100 * p), 1), 99)} %"
@@ -102,14 +84,6 @@ def band_text(judged: Judged, decimals: int, unit: str = "") -> str:
     if judged.high is None:
         return f"{with_unit(number(judged.low, decimals), unit)} or more"
     return with_unit(f"{number(judged.low, decimals)} to {number(judged.high, decimals)}", unit)
-
-
-def state_text(judged: Judged) -> str:
-    """Where a measure lies, in words that need no colour."""
-    if judged.state == "in":
-        return "good" if judged.depth >= 0.4 else "only just good"
-    far = "far too" if judged.excess >= 0.8 else ("too" if judged.excess >= 0.25 else "a little")
-    return f"{far} {judged.state}"
 
 
 def with_article(noun: str) -> str:
@@ -158,20 +132,3 @@ def change_text(change: Change) -> str:
     moved = f"{'+' if step > 0 else '-'}{amount(abs(step), change.unit, difference=True)}"
     after, before = amount(change.after, change.unit), amount(change.before, change.unit)
     return f"{change.what} {moved}: {after} instead of {before}"
-
-
-def risk_text(
-    risk: Mapping[str, tuple[float, float]],
-    names: Mapping[str, Symptom],
-    seen: Collection[str],
-    most: int = 2,
-) -> tuple[str, str]:
-    """Say which risks fall, what the baker saw first and at most so many, and which rise; empty where none does."""
-    moves = sorted(risk.items(), key=lambda item: (item[0] not in seen, item[1][1] - item[1][0], item[0]))
-
-    def said(pairs: Iterable[tuple[str, tuple[float, float]]]) -> str:
-        return ", ".join(f"{names[s].name.lower()} {percent(a)} to {percent(b)}" for s, (a, b) in pairs)
-
-    falls = [(s, (a, b)) for s, (a, b) in moves if percent(a) != percent(b) and b < a]
-    rises = [(s, (a, b)) for s, (a, b) in reversed(moves) if b - a >= RISE_SAID_FROM]
-    return said(falls[:most]), said(rises[:most])

@@ -9,7 +9,9 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from advisor.diagnosis.kitchen_shifts import KitchenShifts
+from advisor.explanation.causes import ordered_causes
 from advisor.explanation.further import Further
+from advisor.explanation.thresholds import Thresholds
 from advisor.formula.faults import FormulaFault
 from advisor.formula.formula import Formula
 from advisor.knowledge_base.escaping import shown
@@ -109,7 +111,7 @@ def _answer(source: str, formula: Formula, advisor: Advisor, asked: AskedOfMany)
         found = advisor.examiner.examine(formula, after_bake=False)
         broken = asked.limits.broken_by(formula, found.workings.measures.value("net_carb_per_slice"))
     worst = max(found.diagnosis.risks.values(), key=lambda r: (r.risk, r.symptom))
-    causes = found.diagnosis.causes
+    causes = ordered_causes(found, Thresholds.read(advisor.knowledge))
     result = Checked(
         source=source,
         exit=0,

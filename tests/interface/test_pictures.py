@@ -7,6 +7,7 @@ from dataclasses import replace
 from itertools import combinations
 
 import pytest
+from advisor.rendering.report.report_page import pictures_of
 from case_files import demo
 
 from advisor import default_advisor, load_knowledge
@@ -32,7 +33,6 @@ from advisor.rendering.pictures.scene import (
     Words,
 )
 from advisor.rendering.pictures.svg import svg_text
-from advisor.rendering.report.report_page import pictures_of
 
 FORMULAS = (
     "canteen-sandwich-loaf",
@@ -145,7 +145,7 @@ def test_dot_and_mermaid_hold_the_same_links_as_the_picture(thin):
 
 
 def link(start, to, row):
-    return ChainLink(start=start, to=to, row=row, strength=0.5, grade="practice", carried=0.5)
+    return ChainLink(start=start, to=to, row=row, strength=0.5, grade="practice", carried=0.5, lit=True)
 
 
 def test_a_link_that_passes_columns_by_has_a_lane_beside_the_boxes_there():

@@ -6,17 +6,16 @@ from collections.abc import Iterator
 
 from advisor.diagnosis.pipeline import Examination, Examiner
 from advisor.diagnosis.ranking import CauseRank
+from advisor.explanation.causes import named_causes
 from advisor.explanation.chains import chain_of, names_of
 from advisor.explanation.facts import because_of, evidence_line, firing_facts
 from advisor.explanation.lesson.teach_answers import Changes, answered
 from advisor.explanation.lesson.teach_steps import ChainLink, ClassQuestion, Course, Side, Step, Topic
-from advisor.explanation.wording import change_text, likelihood, percent, with_article
+from advisor.explanation.thresholds import Thresholds
+from advisor.explanation.wording import change_text, percent, with_article
 from advisor.inference.proof import Proof, why
 from advisor.remedy.constraints import Constraints
 from advisor.remedy.proposing import propose
-
-RIVALS_FROM = 0.10
-"""From this chance on a second cause is laid beside the first."""
 
 
 def course_of(topic: Topic, examiner: Examiner) -> Course:
@@ -45,6 +44,7 @@ class _Builder:
     ) -> None:
         self.topic, self.found, self.chain, self.examiner = topic, found, chain, examiner
         self.knowledge = examiner.knowledge
+        self.limits = Thresholds.read(examiner.knowledge)
         self.names = names_of(examiner.knowledge)
 
     def steps(self) -> Iterator[Step]:
@@ -165,7 +165,8 @@ class _Builder:
         if found.situation.symptoms:
             facts.append(f"with what was seen as well: {percent(rank.own)}")
         yield Step(
-            kind="odds", row="plan", title=f"{entry.name}: {likelihood(rank.probability)}", body=(entry.says,),
+            kind="odds", row="plan", title=f"{entry.name}: {self.limits.likelihood(rank.probability)}",
+            body=(entry.says,),
             facts=tuple(facts),
         )  # fmt: skip
 
@@ -214,7 +215,7 @@ class _Builder:
         family = {own, self.knowledge.causes[own].refines} if own else set()
         others = [
             r for r in found.diagnosis.causes
-            if r.id not in family and r.refines not in {own} and r.probability >= RIVALS_FROM
+            if r.id not in family and r.refines not in {own} and r.probability >= self.limits.rival_shown
         ]  # fmt: skip
         graph = self.examiner.graph_of(found.formula)
         same = [r for r in others if self.topic.symptom in graph.influence.get(r.id, {})]
@@ -233,7 +234,7 @@ class _Builder:
         )
 
     def _verdict(self, found: Examination) -> Step:
-        lines = [f"{percent(r.probability)} {self.names[r.id]}" for r in found.diagnosis.causes[:4]]
+        lines = [f"{percent(r.probability)} {self.names[r.id]}" for r in named_causes(found, self.limits)[:4]]
         risks = sorted(found.diagnosis.risks.values(), key=lambda r: (-r.risk, r.symptom))[:4]
         lines += [f"risk {percent(r.risk)}: {self.names[r.symptom].lower()}" for r in risks]
         return Step(kind="verdict", row="slice", title="What the assistant says", facts=tuple(lines))
@@ -242,7 +243,9 @@ class _Builder:
         plans = propose(self.examiner, found, Constraints()).proposals[:2]
         if not plans:
             return
-        lines = [f"{p.says}: {'; '.join(change_text(c) for c in p.changes)}" for p in plans]
+        lines = [
+            f"{n}. {p.says}: {'; '.join(change_text(c) for c in p.changes)}" for n, p in enumerate(plans, 1)
+        ]
         for plan in plans[:1]:
             falls = sorted(plan.risk.items(), key=lambda i: (i[1][1] - i[1][0], i[0]))[:2]
             lines += [f"risk of {self.names[s].lower()}: {percent(a)} to {percent(b)}" for s, (a, b) in falls]

@@ -20,8 +20,6 @@ ROWS: Mapping[str, str] = {
 """Stages from the formula to the slice, in order of time, as a class reads them."""
 LETTERS = "abcd"
 """How the choices of a question are called, in order."""
-LIT_FROM = 0.15
-"""A link of which less than this arrives is out; from there on a page calls a thing possible."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -50,16 +48,13 @@ class ChainLink:
     strength: float
     grade: str
     carried: float
+    lit: bool
+    """Whether enough arrives for the link to count."""
 
     @property
     def key(self) -> tuple[str, str]:
         """Both ends."""
         return self.start, self.to
-
-    @property
-    def lit(self) -> bool:
-        """Say whether enough arrives for the link to count."""
-        return self.carried >= LIT_FROM
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

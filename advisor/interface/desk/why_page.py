@@ -5,7 +5,8 @@ from __future__ import annotations
 from itertools import pairwise
 
 from advisor.diagnosis.pipeline import Examination
-from advisor.explanation.wording import likelihood, number, percent, with_article
+from advisor.explanation.thresholds import Thresholds
+from advisor.explanation.wording import number, percent, with_article
 from advisor.inference.proof import Missed, Proof, why, why_not
 from advisor.knowledge_base.graph_entries import Cause, Mechanism, Symptom
 from advisor.knowledge_base.knowledge import Knowledge
@@ -26,7 +27,9 @@ def why_lines(found: Examination, knowledge: Knowledge, cause: str) -> list[str]
     entry = knowledge.causes[cause]
     rank = next((r for r in found.diagnosis.causes if r.id == cause), None)
     chance = rank.probability if rank else found.diagnosis.own.get(cause, 0.0)
-    page.paragraph(f"{entry.name}: {likelihood(chance)}, {percent(chance)}. {entry.says}")
+    page.paragraph(
+        f"{entry.name}: {Thresholds.read(knowledge).likelihood(chance)}, {percent(chance)}. {entry.says}"
+    )
     prior = found.diagnosis.priors.get(cause, entry.base_rate)
     page.paragraph(
         f"Of a hundred failed loaves about {100 * entry.base_rate:.0f} have it; with what the formula says it is "

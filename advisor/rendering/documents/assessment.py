@@ -11,9 +11,11 @@ from advisor.diagnosis.asking import QuestionInWords
 from advisor.diagnosis.pipeline import Examination
 from advisor.explanation.answer import Answer
 from advisor.explanation.answering import answer_of
+from advisor.explanation.causes import ordered_causes
 from advisor.explanation.changes import ChangeWords
 from advisor.explanation.further import Further
 from advisor.explanation.quantities import runs_of
+from advisor.explanation.thresholds import Thresholds
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.remedy.assessing import Assessment
 from advisor.remedy.plan.first_trial import FirstTrial
@@ -158,8 +160,7 @@ class _Making:
 
     def _causes(self) -> tuple[CauseShape, ...]:
         named = [cause.id for cause in self._answer.causes]
-        # The sort is stable: of equals the order of the diagnosis stands, as on the pages.
-        ranks = sorted(self._found.diagnosis.causes, key=lambda r: -round(r.probability, 12))
+        ranks = ordered_causes(self._found, Thresholds.read(self._knowledge))
         return tuple(
             CauseShape(
                 id=rank.id,

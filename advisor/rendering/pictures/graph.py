@@ -11,7 +11,8 @@ from dataclasses import dataclass, replace
 
 from advisor.diagnosis.pipeline import Examination, Examiner
 from advisor.explanation.chains import chance_of, links_of, names_of
-from advisor.explanation.lesson.teach_steps import LIT_FROM, ROWS, ChainLink
+from advisor.explanation.lesson.teach_steps import ROWS, ChainLink
+from advisor.explanation.thresholds import Thresholds
 from advisor.explanation.wording import percent
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.rendering.pictures.layers import Layers, curve, lay_out
@@ -38,6 +39,7 @@ class Selection:
 def selection_of(found: Examination, examiner: Examiner) -> Selection:
     """Choose what matters for one formula."""
     graph, risks = examiner.graph_of(found.formula), found.diagnosis.risks
+    lit_from = Thresholds.read(examiner.knowledge).link_lit
     seen = list(found.seen)
     by_risk = sorted(risks, key=lambda s: (-risks[s].risk, s))
     symptoms = (seen + [s for s in by_risk if s not in seen])[: max(len(seen), SYMPTOMS_SHOWN)]
@@ -55,7 +57,7 @@ def selection_of(found: Examination, examiner: Examiner) -> Selection:
             for number, route in enumerate(graph.routes(cause, symptom)[:ROUTES_SHOWN])
             if route.strength * chance >= ROUTE_FROM or (place == 0 and number == 0)
         ]
-        for link in links_of(routes, chance, examiner.whole_graph):
+        for link in links_of(routes, chance, examiner.whole_graph, lit_from):
             if link.key not in best or link.carried > best[link.key].carried:
                 best[link.key] = link
     nodes = {end for key in best for end in key}
@@ -107,6 +109,7 @@ def graph_picture(chosen: Selection, knowledge: Knowledge) -> Scene:
     left = {node: _GAP + laid.column_of[node] * width + 4 for node in nodes}
     for link in sorted(chosen.links, key=lambda x: (x.lit, x.carried)):
         _draw_link(scene, link, laid, left, width, box)
+    lit_from = percent(Thresholds.read(knowledge).link_lit)
     active = {end for link in chosen.links if link.lit for end in link.key}
     for node in nodes:
         scene_node = _Node(
@@ -116,7 +119,7 @@ def graph_picture(chosen: Selection, knowledge: Knowledge) -> Scene:
         _draw_node(scene, scene_node, share, lit=node in active, cause=node in knowledge.causes)
     scene.words(
         _GAP, laid.bottom + 28,
-        f"Thick and solid: lit, {percent(LIT_FROM)} or more of the cause's chance arrives. Dashed: little. "
+        f"Thick and solid: lit, {lit_from} or more of the cause's chance arrives. Dashed: little. "
         f"{chosen.left_out} more nodes carry next to nothing here and are left out.", size=14, ink=FAINT,
     )  # fmt: skip
     return scene
