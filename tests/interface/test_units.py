@@ -20,6 +20,7 @@ COMMANDS = [
     ("why", "maize-reference-loaf-oven-too-cool", "oven_too_cool"),
     ("ingredients", "egg white"),
     ("glossary",),
+    ("teach", "the-door"),
 ]
 CUP = "200 g whole egg\n1 cup almond flour\n100 g water\n"
 

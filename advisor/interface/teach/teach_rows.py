@@ -10,6 +10,7 @@ from collections.abc import Collection, Sequence
 from advisor.explanation.lesson.teach_steps import ROWS, ChainLink, Course
 from advisor.explanation.wording import percent
 from advisor.knowledge_base.escaping import shown
+from advisor.rendering.baker_units import for_reader
 
 LIT, OUT, TO_COME = "==>", "-x->", "."
 _LABEL = 12
@@ -54,6 +55,7 @@ def large(text: str) -> str:
 
 def two_columns(lines: Sequence[str], width: int) -> list[str]:
     """Short lines side by side where all of them fit in half the width."""
+    lines = [for_reader(line) for line in lines]
     half = (width - 2) // 2
     if len(lines) < 4 or any(len(line) > half for line in lines):
         return list(lines)
