@@ -104,6 +104,8 @@ class SentenceReader:
         return not ovens and self.last != "oven" and any(w.meaning == "steam" for w in self.words)
 
     def _after_the_bake(self, meaning: Meaning | None, told: Told, to: int) -> Meaning | None:
+        if meaning == "cool in pan" and self.last == "proof" and not self.baked:
+            return "proof"  # it rises in its tin
         run = self.text[self._from : to]
         if meaning in ("rest", "cool") and (self.baked or meaning == "cool"):
             in_pan = re.search(r"\b(?:in|on)\s+(?:the\s+|its\s+|their\s+)?(?:pans?|tins?|dish)\b", run, re.I)
@@ -189,15 +191,17 @@ class SentenceReader:
     def _lid(self, told: Told, to: int) -> None:
         run = self.text[self._from : told.start] + " " + self.text[told.end : to]
         near = self.text[told.end : min(to, told.end + 14)]
-        before = self.text[self._from : told.start]
-        for part in (near, before) if not re.search(r"[.,;]", near[:2]) else (before, near):
+        before = front = self.text[self._from : told.start]
+        if re.search(r"[.,;]", near[:2]):  # behind the comma it belongs to the next number, if there is one
+            near, before = before, near if to == len(self.text) else ""
+        for part in (near, before):
             on, off = _LID_ON.search(part), _LID_OFF.search(part)
             if off or on:
                 self._add("oven", "lid", not off, told)
                 break
         if _STEAM.search(run):
             self._add("oven", "steam", True, told)
-        if _FOIL.search(before) and any(f.topic == "oven" for f in self.found):
+        if _FOIL.search(front) and any(f.topic == "oven" for f in self.found):
             self._add("oven", "foil", True, told)
 
     def _heat(self, meaning: Meaning, told: Told, celsius: float, to: int, *said: str) -> bool:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
@@ -10,6 +11,8 @@ from advisor.formula.process.process_values import Value
 from advisor.formula.process.steps import OvenStep, Rise, whole_time_min
 
 _SAME_MIN = 0.5
+_TURNED = re.compile(r"\b(?:drop|reduce|lower|turn|down|then|raise|up)\w*\s+(?:\w+\s+){0,4}$", re.IGNORECASE)
+"""Words in front of a heat to which the oven is turned later: what was told before it was baked at another."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -38,7 +41,10 @@ def oven_told(facts: Sequence[tuple[int, Fact]], preheat_c: float | None) -> Tol
         value = fact.value
         said += fact.said
         if fact.what == "celsius" and isinstance(value, float):
-            if steps and steps[-1].celsius is None:
+            if steps and steps[-1].celsius is None and _TURNED.search(fact.source[: fact.start]):
+                steps = _filled(steps, preheat_c, said)  # what came before was baked at the heat before
+                steps.append(OvenStep(celsius=value))
+            elif steps and steps[-1].celsius is None:
                 steps = [replace(s, celsius=value) if s.celsius is None else s for s in steps]
             elif steps and steps[-1].minutes is None:
                 if abs((steps[-1].celsius or 0.0) - value) > SAME_C:
