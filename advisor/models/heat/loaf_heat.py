@@ -50,7 +50,8 @@ class LoafHeat:
     For `round` and `rolls` the width is the diameter. The height is that of the dough as it bakes. Without a
     `wall` the pan is of metal in use. `cold_c` is the temperature of an oven that is lit as the loaf goes in;
     the door is opened at `opened_at_min` for `opened_for_s`, and foil laid over at `tented_at_min`. Where the oven does
-    more than hold one temperature its `programme` says what, in place of `oven_c`.
+    more than hold one temperature its `programme` says what, in place of `oven_c`. A section with a length has two
+    ends, which dry as its sides do; the core of a loaf is too far from them to feel them.
     """
 
     width_m: float
@@ -74,6 +75,7 @@ class LoafHeat:
     fibre_frac: float = 0.0
     water_activity: float = 1.0
     programme: OvenProgramme | None = None
+    length_m: float | None = None
 
     @property
     def heats_c(self) -> tuple[float, ...]:

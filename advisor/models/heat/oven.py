@@ -1,6 +1,6 @@
 """A loaf in the oven: its core, set share, top and water over time.
 
-The length of a tin loaf is taken as long against its section; round tins and rolls are bodies of revolution.
+A tin loaf is a section and two ends that dry; round tins and rolls are bodies of revolution.
 The loaf keeps the size that it has when it goes in. Arrays come from `advisor.models.heat.conduction`, which is
 imported when a loaf is first baked.
 """
@@ -173,10 +173,33 @@ def dough_material(
     )
 
 
+def _off_the_ends(gone: Array, cells: Cells, length_m: float) -> Array:
+    """Water that two ends lose beside the section (time), kg/m3 of loaf.
+
+    An end dries as the sides do half way up; what is gone there already, by top and base, is not lost again.
+    """
+    import numpy as np
+
+    middle = cells.dy.size // 2
+    side_kg_m2 = (gone[:, :, middle - 1] + gone[:, :, middle]) / 2 @ cells.dx
+    most = np.maximum(gone.max(), 1e-9)
+    left = 1 - _by_row(gone.reshape(len(gone), -1), cells.weights.ravel()) / most
+    return np.asarray(2 / length_m * side_kg_m2 * left)
+
+
 def read_off(
-    history: History, material: Material, density_kg_m3: float, set_c: float, boiling_c: float
+    history: History,
+    material: Material,
+    density_kg_m3: float,
+    set_c: float,
+    boiling_c: float,
+    *,
+    length_m: float | None = None,
 ) -> BakeCurves:
-    """Turn snapshots of heat into curves, which nobody may write to: they are shared by all who ask the cache."""
+    """Turn snapshots of heat into curves, which nobody may write to: they are shared by all who ask the cache.
+
+    `length_m` is that of a loaf with two ends; without it the section is all there is.
+    """
     import numpy as np
 
     # One pass through the table reads both columns: the one as real part, the other as imaginary part.
@@ -189,6 +212,9 @@ def read_off(
     def over_section(values: Array) -> Array:
         return _by_row(values.reshape(len(values), -1), weights)
 
+    lost = over_section(gone) + history.dried_kg_m3
+    if length_m is not None:
+        lost = lost + _off_the_ends(gone, history.cells, length_m)
     shell_c, shell_share = _shells(temps, minutes, weights, set_c)
     curves = BakeCurves(
         minutes=minutes,
@@ -198,7 +224,7 @@ def read_off(
         shell_share=shell_share,
         set_share=np.maximum.accumulate(np.minimum(over_section(setting), 1.0)),
         surface_top_c=history.top_c,
-        water_lost_frac=(over_section(gone) + history.dried_kg_m3) / density_kg_m3,
+        water_lost_frac=lost / density_kg_m3,
         set_c=set_c,
         boiling_c=boiling_c,
         heat_taken_j_m3=history.taken_j_m3,
@@ -256,4 +282,5 @@ def bake(
         cells=(round(10 * refine), round(18 * refine)),
         finest=0.22,
     )
-    return read_off(history, material, loaf.density_kg_m3, set_c, boiling_c)
+    length_m = None if loaf.pan in ("round", "rolls") else loaf.length_m
+    return read_off(history, material, loaf.density_kg_m3, set_c, boiling_c, length_m=length_m)

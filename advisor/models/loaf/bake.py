@@ -89,6 +89,7 @@ def bake_piece(
         tented_at_min=p.tented_at_min,
         altitude_m=with_defaults.altitude_m,
         programme=oven_programme(formula, with_defaults),
+        length_m=shape.length_cm / 100,
     )
     coefficients = OvenCoefficients.read(knowledge.coefficient)
     boiling = boiling_point_c(with_defaults.altitude_m, 1.0)
