@@ -80,7 +80,8 @@ def test_higher_up_the_core_never_gets_hotter(loaf, height):
 @few
 @given(loaves(), st.floats(5, 40), st.floats(5, 120))
 def test_an_opened_door_never_makes_a_loaf_set_sooner(loaf, minute, seconds):
-    assert sets_at(replace(loaf, opened_at_min=minute, opened_for_s=seconds)) >= sets_at(loaf) * 0.9995
+    # Behind an event the steps are shorter and err a second or two less.
+    assert sets_at(replace(loaf, opened_at_min=minute, opened_for_s=seconds)) >= sets_at(loaf) - 0.04
 
 
 @few
