@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from dataclasses import replace
 
 import jsonschema
@@ -92,8 +93,7 @@ def test_what_arrives_over_a_link_is_the_chance_times_the_strengths():
 
 def test_two_causes_that_compete_stand_side_by_side(capsys):
     _, out = said(capsys, "gums-too-little")
-    assert "TOO LITTLE BINDER" in out.out
-    assert "| TOO MUCH FREE WATER" in out.out
+    assert re.search(r"TOO LITTLE BINDER: \d+ % +\| [A-Z ]+: \d+ %", out.out)
 
 
 def test_a_sound_formula_says_that_its_links_are_out(capsys):
@@ -197,3 +197,20 @@ def test_a_topic_is_needed_to_write_a_file(tmp_path, capsys):
     code, out = said(capsys, "--out", str(tmp_path / "x.md"))
     assert 2 == code
     assert "name a topic" in out.err
+
+
+@pytest.mark.parametrize("hide", [(), ("--hide-answers",)])
+def test_a_lesson_can_be_a_page_for_a_browser(tmp_path, capsys, hide):
+    out = tmp_path / "lesson.html"
+    assert 0 == said(capsys, "yeast-without-sugar", "--out", str(out), *hide)[0]
+    page = out.read_text("utf-8")
+    assert page.startswith("<!DOCTYPE html>") and "default-src 'none'" in page
+    assert ("The assistant:" in page) is not bool(hide)
+
+
+@pytest.mark.parametrize("words", [("--out", "x.txt"), ("--key", "x.html")])
+def test_a_file_of_another_kind_is_refused(tmp_path, monkeypatch, capsys, words):
+    monkeypatch.chdir(tmp_path)
+    assert 2 == main(["teach", "the-door", *words])
+    assert "name the file so" in capsys.readouterr().err
+    assert [] == list(tmp_path.iterdir())

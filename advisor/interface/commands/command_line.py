@@ -166,7 +166,7 @@ def _teaching(commands: argparse._SubParsersAction[_Parser]) -> None:
     teach.add_argument(
         "topic", nargs="?", metavar="TOPIC", help="a lesson, formula, symptom, cause or mechanism; lists them"
     )
-    teach.add_argument("--out", metavar="FILE", help="write the steps as Markdown")
+    teach.add_argument("--out", metavar="FILE", help="write the steps, as Markdown (.md) or a page (.html)")
     teach.add_argument("--hide-answers", action="store_true", help="the class votes first; --out: a handout")
     teach.add_argument("--key", metavar="FILE", help="write the key to the handout as Markdown")
     teach.add_argument("--region", choices=REGIONS, help=WHOSE_CUPS)

@@ -20,6 +20,9 @@ from advisor.knowledge_base.faults import InputFault
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.knowledge_base.whole_file import write_whole
 from advisor.rendering.text import Page
+from advisor.version import __version__
+
+_ENDINGS = (".md", ".html")
 
 
 def run_teach(options: argparse.Namespace) -> int:
@@ -28,6 +31,7 @@ def run_teach(options: argparse.Namespace) -> int:
     Raises:
         InputFault: no such topic, or a file that cannot be written.
     """
+    _refuse_other_endings(options)
     knowledge = load_knowledge()
     word = options.topic
     if word is None:
@@ -45,11 +49,28 @@ def run_teach(options: argparse.Namespace) -> int:
         _show(course, examiner, hide_answers=options.hide_answers)
         return 0
     if options.out is not None:
-        text = handout_markdown(course) if options.hide_answers else lesson_markdown(course)
-        write_whole(Path(options.out), text)
+        write_whole(Path(options.out), _written(course, options))
     if options.key is not None:
         write_whole(Path(options.key), key_markdown(course))
     return 0
+
+
+def _refuse_other_endings(options: argparse.Namespace) -> None:
+    if options.out is not None and Path(options.out).suffix.lower() not in _ENDINGS:
+        raise InputFault(f"advisor: {options.out}: a lesson ends in .md or .html; name the file so")
+    if options.key is not None and Path(options.key).suffix.lower() != ".md":
+        raise InputFault(f"advisor: {options.key}: a key ends in .md; name the file so")
+
+
+def _written(course: Course, options: argparse.Namespace) -> str:
+    """The lesson in the form that the file's ending asks for."""
+    if Path(options.out).suffix.lower() == ".html":
+        from advisor.explanation.lesson.lesson_blocks import lesson_of
+        from advisor.rendering.html import html_page
+
+        blocks = lesson_of(course, hide_answers=options.hide_answers)
+        return html_page(course.topic.title, blocks, (f"Made by dough-advisor {__version__}.",))
+    return handout_markdown(course) if options.hide_answers else lesson_markdown(course)
 
 
 def _course(word: str, knowledge: Knowledge, examiner: Examiner, region: str) -> Course:
