@@ -83,7 +83,7 @@ def test_a_changed_formula_can_be_saved_and_checked(capsys, tmp_path):
     path.write_text(text, "utf-8")
     code, out, _ = said(capsys, "check", str(path))
     assert 0 == code
-    assert "Nothing stands out" in out
+    assert "Nothing looks wrong" in out
 
 
 def test_a_proposal_can_be_saved_and_is_better(capsys, tmp_path):
@@ -145,7 +145,7 @@ def test_all_of_it_has_the_plan_and_the_scales(capsys):
     _, out, _ = said(capsys, "check", name, "--all", "--sensitivity")
     for head in (
         "SEVERAL AMOUNTS AT ONCE",
-        "WHICH ONE FIRST",
+        "NOT SURE OF THE CAUSE?",
         "IF THIS DOUGH IS MIXED ALREADY",
         "IF THE SCALES ARE OFF",
     ):
