@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from advisor.inference.phases import condition_of
 from advisor.knowledge_base.entry import Entry
 from advisor.knowledge_base.rule_entries import Rule
 from advisor.linting.conditions import contradiction
@@ -25,6 +26,10 @@ def check_rules(report: Report) -> None:
             report.add("rule", name, "alike", "one condition stands twice")
         if len({_text(part) for part in rule.then}) < len(rule.then):
             report.add("rule", name, "alike", "one conclusion stands twice")
+        if any(condition_of(part).symptom for part in rule.when) and any(then.suspect for then in rule.then):
+            report.add(
+                "rule", name, "twice", "suspects a cause from a symptom, which the cause graph weighs already"
+            )
         first = first_with.setdefault((_texts(rule.when), _texts(rule.then)), name)
         if first != name:
             alike.add(name)

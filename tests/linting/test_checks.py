@@ -60,7 +60,7 @@ def test_a_cause_needs_a_rule_that_speaks_for_it(kitchen: Kitchen) -> None:
 
 
 def test_a_state_that_no_rule_reads(kitchen: Kitchen) -> None:
-    kitchen.change(RULES, "when: [{state: not_swollen}]", "when: [{symptom: wet_base, seen: true}]")
+    kitchen.change(RULES, "when: [{state: not_swollen}]", "when: [{trait: swelling, above: 40}]")
     expected = f"{RULES}:16 orphan swelling-in-haste: no rule reads the state 'not_swollen'"
     assert expected == one_finding(kitchen, "orphan")
 
