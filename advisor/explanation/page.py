@@ -47,6 +47,13 @@ def page_of(answer: Answer, depth: Depth = "usual", *, more: str | None = None, 
     return (*out, *rest_of(answer, depth, ask=ask))
 
 
+def document_of(answer: Answer, depth: Depth = "usual") -> Page:
+    """The page as a text of its own to keep or to send, with a title and without what a terminal needs."""
+    title = Heading(text=answer.name, level=1)
+    first = (title, Paragraph(runs=dough_runs(answer.dough)), *first_part(answer, depth, {}))
+    return first if depth == "brief" else (*first, *rest_of(answer, depth))
+
+
 def first_part(answer: Answer, depth: Depth, proofs: Proofs) -> Iterator[Block]:
     """The verdict, the first cause with its reason, the first change with what it does: what fits a screen."""
     first = (" ", *answer.verdict.first) if answer.verdict.first else ()
@@ -80,7 +87,8 @@ def rest_of(answer: Answer, depth: Depth, proofs: Proofs | None = None, *, ask: 
     yield from rescue_blocks(answer)
     yield from caution_blocks(answer, depth, ask)
     if answer.reminders:
-        yield Heading(text="Watch out for", ident="reminders")
+        when = "Before you bake" if answer.kind == "check" else "When you bake it again"
+        yield Heading(text=when, ident="reminders")
         yield from (Item(label="-", runs=text) for text in answer.reminders)
     yield from number_blocks(answer, depth, ask)
     if answer.slips is not None:

@@ -32,6 +32,7 @@ Html = str
 SHUT = "default-src 'none'; style-src 'unsafe-inline'; img-src data:"
 """What a browser may load for the page: nothing but the style inside it."""
 _HERE = Path(__file__).parent
+_BOXES = {"[ ]": "☐ ", "[x]": "☑ "}
 _MANY = 5
 """Columns from which a table is stacked on a narrow screen."""
 
@@ -123,7 +124,8 @@ class _Writer:
         number = item.label.rstrip(".")
         value = f' value="{number}"' if number.isdecimal() else ""
         under = f"\n{self.blocks(item.under)}\n" if item.under else ""
-        return f"<li{value}>{self.runs(item.runs)}{under}</li>\n"
+        box = _BOXES.get(item.label, "")
+        return f"<li{value}>{box}{self.runs(item.runs)}{under}</li>\n"
 
     def _fold(self, item: Item) -> Html:
         return f"<details>\n<summary>{self.runs(item.runs)}</summary>\n{self.blocks(item.under)}\n</details>"

@@ -13,10 +13,11 @@ from advisor.explanation.answering import answer_of
 from advisor.explanation.further import Further
 from advisor.explanation.lesson.teach_course import course_of
 from advisor.explanation.lesson.teach_steps import Topic
-from advisor.explanation.page import page_of
+from advisor.explanation.page import document_of, page_of
 from advisor.interface.desk.formula_choice import choose_formula
 from advisor.remedy.constraints import Constraints
 from advisor.rendering.documents.assessment import assessment_document
+from advisor.rendering.markdown import markdown_of
 from advisor.rendering.quantities import runs_text
 from advisor.rendering.report import report_page
 from advisor.rendering.text_blocks import TextStyle, text_of
@@ -66,6 +67,25 @@ def test_pages_name_the_causes_of_the_answer_in_its_order(name):
     assert causes_of(answer) == found
     shares = [cause.probability for cause in answer.causes]
     assert sorted(shares, reverse=True) == shares
+
+
+def unmarked(markdown):
+    """What a reader of Markdown sees, nearly: without bold and escapes."""
+    return unescape(re.sub(r"\\(?=[^\w\s])", "", markdown.replace("**", "")))
+
+
+@pytest.mark.parametrize("name", FORMULAS)
+def test_markdown_says_what_the_page_says(name):
+    _, answer, _ = told(name)
+    document = markdown_of(document_of(answer, "full"))
+    said = unmarked(document)
+    found = re.findall(CAUSE.pattern, said)
+    assert causes_of(answer) == found
+    assert flat(runs_text((*answer.verdict.problem, " ", *answer.verdict.first))) in flat(said)
+    numbered = {flat(line) for line in said.splitlines()}
+    for number, what in changes_of(answer):
+        assert [line for line in numbered if line.startswith(f"{number}. ") and flat(what) in line]
+    assert 1 == document.count("\n# ") + document.startswith("# ")
 
 
 @pytest.mark.parametrize("name", FORMULAS)

@@ -398,3 +398,13 @@ def test_no_bytes_crash_it(content: bytes) -> None:
             assert "fault in the program" not in ran.err, ran.err
             assert (ran.code == 2) == (not ran.out)
             assert bool(ran.err) == (ran.code == 2)
+
+
+@pytest.mark.parametrize(
+    "words", [("check", FAULTY), ("diagnose", FAULTY, "--saw", "gummy_centre"), ("check", SOUND, "--brief")]
+)
+def test_a_page_can_be_markdown(words: tuple[str, ...]) -> None:
+    found = run(*words, "--format", "markdown")
+    assert (found.out.startswith("# ") and "\n## " in found.out) or "--brief" in words
+    assert "--brief" in words or "- **Allergens" in found.out
+    assert run(*words).code == found.code

@@ -13,9 +13,9 @@ from advisor import default_advisor, load_knowledge
 from advisor.explanation.lesson.teach_course import course_of
 from advisor.interface.commands.command_line import main
 from advisor.interface.desk import formula_choice
-from advisor.interface.teach.teach_markdown import md
 from advisor.interface.teach.teach_topic import demo_faults, topic_of
 from advisor.rendering.documents.schemas import schema_of
+from advisor.rendering.markdown import md
 
 HOSTILE = "<script>alert(1)</script> \x1b[2J\u202e # | `x` [a](b) " + "x" * 10_000
 

@@ -1,4 +1,4 @@
-"""A lesson as blocks: its steps in order, with the answers or as a handout without them, and the chain at the end."""
+"""A lesson as blocks: its steps in order with the chain at the end, the handout without answers, and the key to it."""
 
 from __future__ import annotations
 
@@ -8,18 +8,46 @@ from advisor.explanation.blocks import Block, Emphasis, Heading, Item, Page, Par
 from advisor.explanation.lesson.teach_steps import LETTERS, ROWS, ClassQuestion, Course, Side, Step
 from advisor.explanation.wording import sentence
 
+_TO_FILL_IN = "_" * 24
+"""Where a class writes."""
 
-def lesson_of(course: Course, *, hide_answers: bool = False) -> Page:
-    """All blocks; with hidden answers what a class may see before it has voted."""
+
+def lesson_of(course: Course) -> Page:
+    """All steps with what the engine says, and the chain."""
     out: list[Block] = [Heading(text=course.topic.title, level=1)]
-    steps = [step for step in course.steps if not (hide_answers and step.tells)]
-    for number, step in enumerate(steps, 1):
+    for number, step in enumerate(course.steps, 1):
         out.append(Heading(text=f"{number}. {step.title}", ident=f"step-{number}"))
         out.append(Paragraph(runs=(ROWS[step.row],)))
-        out += _step(step, tell=not hide_answers)
-    if course.chain and not hide_answers:
-        out += _chain(course)
-    return tuple(out)
+        out += _step(step, tell=True)
+    return (*out, *_chain(course))
+
+
+def handout_of(course: Course) -> Page:
+    """What the class gets: formula, questions with boxes to tick, and stages to fill in; nothing that tells."""
+    out: list[Block] = [Heading(text=course.topic.title, level=1)]
+    number = 0
+    for step in course.steps:
+        if step.kind == "formula":
+            out += _step(step, tell=False)
+        elif step.asked is not None:
+            number += 1
+            out.append(Heading(text=f"Question {number}", ident=f"question-{number}"))
+            out += _question(step.asked, tell=False)
+    return (*out, *_stages_to_fill_in(course))
+
+
+def key_of(course: Course) -> Page:
+    """The answers to the handout, in its order."""
+    out: list[Block] = [Heading(text=f"Key: {course.topic.title}", level=1)]
+    asked = [step.asked for step in course.steps if step.asked is not None]
+    for number, question in enumerate(asked, 1):
+        letter = Emphasis(meaning="verdict", runs=(LETTERS[question.right],))
+        right = (": ", *sentence(question.choices[question.right]), ". The assistant: ")
+        said = (*sentence(question.found), ". ", *sentence(question.because))
+        out.append(Item(label=f"{number}.", runs=(letter, *right, *said)))
+    out += _chain(course)
+    end = (step for step in course.steps if step.kind == "end")
+    return (*out, *(Paragraph(runs=sentence(text)) for step in end for text in step.body))
 
 
 def _step(step: Step, *, tell: bool) -> Iterator[Block]:
@@ -34,9 +62,8 @@ def _step(step: Step, *, tell: bool) -> Iterator[Block]:
 def _question(asked: ClassQuestion, *, tell: bool) -> Iterator[Block]:
     yield Paragraph(runs=sentence(asked.ask))
     for place, choice in enumerate(asked.choices):
-        said: Runs = (f"{LETTERS[place]}) ", *sentence(choice))
-        right = tell and place == asked.right
-        yield Item(label="-", runs=(Emphasis(meaning="verdict", runs=said),) if right else said)
+        box = "[x]" if tell and place == asked.right else "[ ]"
+        yield Item(label=box, runs=(f"{LETTERS[place]}) ", *sentence(choice)))
     if tell:
         yield Paragraph(runs=("The assistant: ", *sentence(asked.found), ". ", *sentence(asked.because)))
 
@@ -48,6 +75,8 @@ def _side(side: Side) -> Iterator[Block]:
 
 
 def _chain(course: Course) -> Iterator[Block]:
+    if not course.chain:
+        return
     yield Heading(text="The chain", ident="chain")
     yield Table(
         caption="What arrives over each link",
@@ -63,3 +92,15 @@ def _chain(course: Course) -> Iterator[Block]:
         ),
         figures=frozenset({3}),
     )
+
+
+def _stages_to_fill_in(course: Course) -> Iterator[Block]:
+    """As many rows a stage as it has links."""
+    yield Heading(text="The chain", ident="chain")
+    yield Paragraph(runs=("Fill in what happens at each stage.",))
+    rows: list[tuple[Runs, ...]] = []
+    for row, links in course.rows().items():
+        if not links:
+            rows.append(((ROWS[row],), ("nothing",), ("nothing",)))
+        rows += [((ROWS[row] if not n else "",), (_TO_FILL_IN,), (_TO_FILL_IN,)) for n in range(len(links))]
+    yield Table(caption="The chain", head=("stage", "from", "to"), rows=tuple(rows))

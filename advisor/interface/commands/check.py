@@ -9,10 +9,10 @@ from pathlib import Path
 from typing import TYPE_CHECKING, TypeAlias
 
 from advisor import load_knowledge
-from advisor.explanation.answer import Depth
+from advisor.explanation.answer import Answer, Depth
 from advisor.explanation.answering import answer_of
 from advisor.explanation.further import Further
-from advisor.explanation.page import page_of
+from advisor.explanation.page import document_of, page_of
 from advisor.formula.faults import FormulaFault, shown
 from advisor.formula.formula import Formula
 from advisor.interface.batch.batch_sources import is_folder
@@ -58,7 +58,7 @@ def run_check(options: argparse.Namespace) -> int:
             if options.jsonl:
                 write_json(found[0], one_line=True)
         else:
-            alone = len(words) == 1 and not options.no_pager
+            alone = len(words) == 1 and not options.no_pager and options.format == "text"
             show_page(("\n" if place else "") + found[1], pager=alone)
         if worst != 2 and found[2] >= limit:
             worst = 1
@@ -74,7 +74,7 @@ def _refuse_plot(path: Path, words: list[str]) -> None:
     refuse_other_endings(path)
 
 
-Answer: TypeAlias = "tuple[dict[str, Json], str, float]"
+Found: TypeAlias = "tuple[dict[str, Json], str, float]"
 """The document, where one is wanted; the page; and the risk that decides the exit."""
 
 
@@ -91,7 +91,7 @@ def _from_terminal(region: str) -> list[str]:
     return ["-"]
 
 
-def _answers(words: list[str], options: argparse.Namespace) -> Iterator[tuple[str, Answer | str]]:
+def _answers(words: list[str], options: argparse.Namespace) -> Iterator[tuple[str, Found | str]]:
     # Formulas are read here, not by the workers: standard input is there once, for this process alone.
     read = [_read(word, options.region) for word in words]
     if options.jobs > 1 and len(words) > 1:
@@ -113,7 +113,7 @@ def _read(word: str, region: str) -> Formula | str:
         return str(fault)
 
 
-def _answer(formula: Formula | str, options: argparse.Namespace) -> Answer | str:
+def _answer(formula: Formula | str, options: argparse.Namespace) -> Found | str:
     if isinstance(formula, str):
         return formula
     knowledge = load_knowledge()
@@ -140,8 +140,7 @@ def _answer(formula: Formula | str, options: argparse.Namespace) -> Answer | str
     if as_document:
         return _document(found, further), "", _worst(found, options.strict)
     answer = answer_of(found, knowledge, further, risk_limit=risk_limit)
-    page = page_text(page_of(answer, depth_of(options)))
-    return {}, page, _worst(found, options.strict)
+    return {}, page_in_form(answer, options), _worst(found, options.strict)
 
 
 def depth_of(options: argparse.Namespace) -> Depth:
@@ -149,7 +148,16 @@ def depth_of(options: argparse.Namespace) -> Depth:
     return "full" if options.all else "brief" if options.brief else "usual"
 
 
-def _killed(formula: Formula | str, died: BaseException) -> Answer | str:
+def page_in_form(answer: Answer, options: argparse.Namespace) -> str:
+    """The page as text for where it is written, or as Markdown."""
+    if options.format == "markdown":
+        from advisor.rendering.markdown import markdown_of
+
+        return markdown_of(document_of(answer, depth_of(options)))
+    return page_text(page_of(answer, depth_of(options)))
+
+
+def _killed(formula: Formula | str, died: BaseException) -> Found | str:
     name = formula if isinstance(formula, str) else formula.name
     return f"advisor: the process that checked '{shown(name)}' was ended from outside ({died})"
 

@@ -18,6 +18,7 @@ PROGRAM_FAULT = 3
 LONGEST_MESSAGE = 2000
 REGIONS = ("us", "metric", "uk", "au")
 WHOSE_CUPS = "whose cups and spoons the formula means (yours if kept, or us)"
+FORMATS = ("text", "markdown")
 UNITS = ("metric", "us", "uk")
 IN_UNITS = "write in C and grams, F with cups and ounces, or C with UK spoons (yours if kept, or metric)"
 
@@ -57,6 +58,7 @@ def build_parser() -> argparse.ArgumentParser:
         "--strict", action="store_true", help="say no as well where something was assumed or not read"
     )
     _shared(check)
+    check.add_argument("--format", choices=FORMATS, default="text", help="the form of the page (text)")
     add_learning_options(check)
     check.add_argument(
         "--jobs", type=_count, default=1, metavar="N", help="formulas looked at beside each other"
@@ -79,6 +81,7 @@ def build_parser() -> argparse.ArgumentParser:
     diagnose.add_argument("--apply", metavar="N", help="print change N applied (or: together), nothing else")
     diagnose.add_argument("--answers", metavar="FILE", help="YAML: saw, not and answers to questions")
     _shared(diagnose)
+    diagnose.add_argument("--format", choices=FORMATS, default="text", help="the form of the page (text)")
     add_learning_options(diagnose)
     diagnose.add_argument("--transcript", metavar="FILE", help="keep all that was said in a file")
 

@@ -10,7 +10,7 @@ from advisor.diagnosis.asking import QuestionChooser
 from advisor.explanation.answering import answer_of
 from advisor.explanation.further import Further
 from advisor.explanation.page import page_of
-from advisor.interface.commands.check import depth_of
+from advisor.interface.commands.check import depth_of, page_in_form
 from advisor.interface.desk.advisor_choice import advisor_for, constraints_from
 from advisor.interface.desk.applying import applied
 from advisor.interface.desk.choosing import symptom_chooser, write_notes
@@ -18,7 +18,7 @@ from advisor.interface.desk.formula_choice import choose_formula
 from advisor.interface.desk.output import write_document, write_page
 from advisor.interface.desk.prompting import can_ask
 from advisor.interface.desk.record_learnt import in_this_kitchen
-from advisor.interface.desk.showing import page_text, plain_text, show_page
+from advisor.interface.desk.showing import plain_text, show_page
 from advisor.interface.desk.told import Told, told_by
 from advisor.knowledge_base.faults import InputFault
 from advisor.knowledge_base.whole_file import write_whole
@@ -62,14 +62,15 @@ def run_diagnose(options: argparse.Namespace) -> int:
         return 0
     further = Further.of(advisor, found, limits, joint=options.all or options.json)
     question = QuestionChooser(advisor.examiner).choose(found.examination, asked=len(told.answers))
-    blocks = page_of(answer_of(found, knowledge, further, question=question), depth_of(options))
+    answer = answer_of(found, knowledge, further, question=question)
     if options.json:
         from advisor.rendering.documents.assessment import assessment_document
 
         write_document(assessment_document(found, knowledge, question, further))
     else:
-        show_page(page_text(blocks), pager=not options.no_pager)
-    _keep_transcript(options, plain_text(blocks))
+        pager = not options.no_pager and options.format == "text"
+        show_page(page_in_form(answer, options), pager=pager)
+    _keep_transcript(options, plain_text(page_of(answer, depth_of(options))))
     return 0
 
 

@@ -7,18 +7,19 @@ from pathlib import Path
 
 from advisor import load_knowledge
 from advisor.diagnosis.pipeline import Examiner
+from advisor.explanation.lesson.lesson_blocks import handout_of, key_of, lesson_of
 from advisor.explanation.lesson.teach_answers import LessonFault
 from advisor.explanation.lesson.teach_course import course_of
 from advisor.explanation.lesson.teach_steps import Course
 from advisor.interface.desk.advisor_choice import advisor_for
 from advisor.interface.desk.output import write_document, write_page
 from advisor.interface.desk.prompting import Left, Prompter, can_ask
-from advisor.interface.teach.teach_markdown import handout_markdown, key_markdown, lesson_markdown
 from advisor.interface.teach.teach_text import course_text
 from advisor.interface.teach.teach_topic import demo_faults, topic_of
 from advisor.knowledge_base.faults import InputFault
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.knowledge_base.whole_file import write_whole
+from advisor.rendering.markdown import markdown_of
 from advisor.rendering.text import Page
 from advisor.version import __version__
 
@@ -51,7 +52,7 @@ def run_teach(options: argparse.Namespace) -> int:
     if options.out is not None:
         write_whole(Path(options.out), _written(course, options))
     if options.key is not None:
-        write_whole(Path(options.key), key_markdown(course))
+        write_whole(Path(options.key), markdown_of(key_of(course)))
     return 0
 
 
@@ -63,14 +64,13 @@ def _refuse_other_endings(options: argparse.Namespace) -> None:
 
 
 def _written(course: Course, options: argparse.Namespace) -> str:
-    """The lesson in the form that the file's ending asks for."""
+    """The lesson, or its handout, in the form that the file's ending asks for."""
+    blocks = handout_of(course) if options.hide_answers else lesson_of(course)
     if Path(options.out).suffix.lower() == ".html":
-        from advisor.explanation.lesson.lesson_blocks import lesson_of
         from advisor.rendering.html import html_page
 
-        blocks = lesson_of(course, hide_answers=options.hide_answers)
         return html_page(course.topic.title, blocks, (f"Made by dough-advisor {__version__}.",))
-    return handout_markdown(course) if options.hide_answers else lesson_markdown(course)
+    return markdown_of(blocks)
 
 
 def _course(word: str, knowledge: Knowledge, examiner: Examiner, region: str) -> Course:
