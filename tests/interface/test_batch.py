@@ -383,7 +383,7 @@ def test_a_long_name_has_a_line_of_its_own_and_nothing_is_lost(
 
 
 def test_a_text_that_cannot_be_read_is_a_result_and_no_error() -> None:
-    found = check_text("100 g watr\n", name="mine")
+    found = check_text("100 g zorblax\n", name="mine")
     assert 2 == found.exit
     assert found.problems[0].startswith("mine:1:")
     text = load_knowledge().formulas[FAULTY].read_text("utf-8")

@@ -2,22 +2,76 @@
 
 from __future__ import annotations
 
+import csv
 import re
 from dataclasses import dataclass, field
 
 from advisor.formula.text_lines import TextLine, without_comment
 
 _NAMES = frozenset(
-    {"ingredient", "ingredients", "item", "name", "material", "what", "food", "component", "raw material"}
+    {
+        "ingredient",
+        "ingredients",
+        "item",
+        "name",
+        "material",
+        "what",
+        "food",
+        "component",
+        "raw material",
+        "process",
+        "step",
+        "stage",
+        "parameter",
+        "setting",
+    }
 )
-_AMOUNTS = frozenset({"amount", "quantity", "qty", "weight", "mass", "how much", "measure", "number"})
+_AMOUNTS = frozenset(
+    {
+        "amount",
+        "amounts",
+        "quantity",
+        "qty",
+        "weight",
+        "wt",
+        "mass",
+        "how much",
+        "measure",
+        "number",
+        "amt",
+        "quant",
+        "value",
+        "values",
+    }
+)
+_TOTALS = frozenset(
+    {"total", "totals", "grand total", "sum", "subtotal", "sub total", "sub-total", "total dough", "dough total",
+     "total weight", "total flour", "total mass", "all", "yield"}
+)  # fmt: skip
+"""Names of rows that add up others."""
 _UNITS = frozenset({"unit", "units", "uom"})
 _NOTES = frozenset({"note", "notes", "remark", "remarks", "comment", "state", "preparation", "prep"})
 _IN_UNIT = {
     "g": "g", "gram": "g", "grams": "g", "grammes": "g", "gr": "g", "kg": "kg", "ml": "ml", "oz": "oz", "lb": "lb",
 }  # fmt: skip
 _SHARE = frozenset(
-    {"%", "percent", "percentage", "baker's %", "bakers %", "baker's percentage", "share", "bp"}
+    {
+        "%",
+        "baker's percent",
+        "bakers percent",
+        "bakers percentage",
+        "% of total",
+        "% total",
+        "% flour",
+        "% of flour",
+        "percent",
+        "percentage",
+        "baker's %",
+        "bakers %",
+        "baker's percentage",
+        "share",
+        "bp",
+    }
 )
 _UNIT_IN_BRACKETS = re.compile(r"(?P<word>.*?)\s*[(\[](?P<unit>[^)\]]+)[)\]]")
 _PERCENT_CELL = re.compile(r"[0-9.,]+\s?%")
@@ -48,7 +102,7 @@ def row_of(line: TextLine, columns: TableColumns) -> Row | None:
     if mark is None:
         return None
     source = without_comment(line.raw.lstrip("\ufeff")) if mark == "\t" else line.text
-    cells = tuple(" ".join(cell.split()) for cell in source.strip("\n\r").split(mark))
+    cells = tuple(" ".join(cell.split()) for cell in _split(source.strip("\n\r"), mark))
     if mark == "|":
         cells = cells[1 if not cells[0] else 0 : len(cells) - 1 if not cells[-1] else len(cells)]
     filled = [cell for cell in cells if cell]
@@ -72,11 +126,28 @@ def _mark_of(line: TextLine, columns: TableColumns) -> str | None:
     text = line.text
     if text.count("|") > 1 or (text.startswith("|") and "|" in text[1:]):
         return "|"
-    if ";" in text and (columns.mark == ";" or text.count(";") > 1 or _headings(tuple(text.split(";")))):
+    if "|" in text and (columns.mark == "|" or _headings(tuple(text.split("|")))):
+        return "|"
+    if ";" in text and (columns.mark == ";" or text.count(";") > 1 or _headings(_split(text, ";"))):
         return ";"
-    if "," in text and (columns.mark == "," or _headings(tuple(c.strip() for c in text.split(",")))):
+    if "," in text and (columns.mark == "," or _headings(_split(text, ","))):
         return ","
     return None
+
+
+def _split(text: str, mark: str) -> tuple[str, ...]:
+    """Part a row at its marks; one inside quotation marks parts nothing."""
+    if '"' not in text or mark == "|":
+        return tuple(text.split(mark))
+    try:
+        return tuple(next(csv.reader([text], delimiter=mark, skipinitialspace=True)))
+    except csv.Error:  # a quotation mark that parts nothing, as in 9" pan
+        return tuple(text.split(mark))
+
+
+def heading_kind(cell: str) -> str:
+    """Tell what a column holds by its heading: name, amount, unit, share or note; empty where that is not known."""
+    return _heading(cell.strip().lower())[0]
 
 
 def _headings(cells: tuple[str, ...]) -> list[tuple[str, str]]:
@@ -111,6 +182,8 @@ def _by_headings(cells: tuple[str, ...], columns: TableColumns) -> Row:
     notes = [cell for kind, cell in named if kind == "note" and cell]
     unused = [cell for kind, cell in named if kind == "" and cell]
     shares = [cell for kind, cell in named if kind == "share" and cell]
+    if at is None and name.strip(" :*").lower() in _TOTALS:
+        return Row(unused=tuple(cell for cell in cells if cell))
     if at is None and shares:
         share = shares[0] if "%" in shares[0] else f"{shares[0]} %"
         return Row(text=", ".join([f"{share} {name}", *notes]), unused=tuple(unused))
@@ -118,6 +191,9 @@ def _by_headings(cells: tuple[str, ...], columns: TableColumns) -> Row:
     if at is None:
         return Row(text=", ".join([name, *notes]), unused=tuple(unused))
     amount = cells[at]
+    if name.strip(" :*").lower() in _TOTALS:
+        unit = unit or (columns.units.get(at, "g") if _BARE_NUMBER.fullmatch(amount) else "")
+        return Row(text=f"total {amount} {unit}".strip(), unused=tuple(unused))
     if not unit and _BARE_NUMBER.fullmatch(amount):
         unit = columns.units.get(at, "")
     return Row(text=", ".join([f"{amount} {unit} {name}".replace("  ", " "), *notes]), unused=tuple(unused))

@@ -96,7 +96,7 @@ def _check(source: Source, asked: AskedOfMany) -> Checked:
         return Checked(source=source.name, exit=2, problems=(source.problem,))
     return checked(
         source.name,
-        lambda: formula_from_file(source.path, load_knowledge(), region=asked.region),
+        lambda: formula_from_file(source.path, load_knowledge(), region=asked.region, part=source.part),
         advisor_for,
         asked,
     )

@@ -5,15 +5,16 @@ from __future__ import annotations
 import hashlib
 import os
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
+from advisor.formula.files import TABLES, file_and_part, is_formula_table, parts_of_file
 from advisor.formula.text_lines import MOST_BYTES
 from advisor.knowledge_base.escaping import shown
 from advisor.knowledge_base.faults import InputFault
 from advisor.knowledge_base.knowledge import Knowledge
 
-ENDINGS = (".txt", ".yaml", ".yml", ".md")
+ENDINGS = (".txt", ".yaml", ".yml", ".md", *TABLES)
 """Files of a folder that are taken for formulas."""
 
 
@@ -24,6 +25,8 @@ class Source:
     name: str
     path: Path
     problem: str = ""
+    part: str = ""
+    """Which formula of a table that holds several; empty where it is all of the file."""
 
 
 def is_folder(word: str) -> bool:
@@ -45,6 +48,7 @@ def sources_of(words: Iterable[str], knowledge: Knowledge) -> list[Source]:
         if word == "-":
             raise InputFault("advisor: standard input (-) is one formula; name it alone, not with many")
         some = list(_in_folder(Path(word))) if is_folder(word) else [_alone(word, knowledge)]
+        some = [part for source in some for part in _parts(source)]
         if not some:
             endings = ", ".join(ENDINGS)
             raise InputFault(
@@ -53,6 +57,19 @@ def sources_of(words: Iterable[str], knowledge: Knowledge) -> list[Source]:
         for source in some:
             found.setdefault(source.name, source)
     return list(found.values())
+
+
+def holds_several(word: str) -> bool:
+    """Say whether a word of the command line names a table of several formulas."""
+    try:
+        return bool(parts_of_file(Path(word)))
+    except (OSError, ValueError):
+        return False
+
+
+def _parts(source: Source) -> list[Source]:
+    names = () if source.problem or source.part else parts_of_file(source.path)
+    return [replace(source, name=f"{source.name}#{name}", part=name) for name in names] or [source]
 
 
 def content_of(source: Source) -> str:
@@ -66,8 +83,9 @@ def content_of(source: Source) -> str:
 
 
 def _alone(word: str, knowledge: Knowledge) -> Source:
-    path = Path(word)
+    path, part = Path(word), ""
     try:
+        path, part = file_and_part(word)
         exists, plain = path.exists(), path.is_file()
     except (OSError, ValueError):
         exists, plain = False, False
@@ -75,7 +93,7 @@ def _alone(word: str, knowledge: Knowledge) -> Source:
         return Source(name=word, path=path, problem=_said(word, "no plain file; name a file with a formula"))
     if not exists and word in knowledge.formulas:
         return Source(name=word, path=knowledge.formulas[word])
-    return Source(name=word, path=path)
+    return Source(name=word, path=path, part=part)
 
 
 def _in_folder(folder: Path) -> Iterator[Source]:
@@ -89,7 +107,10 @@ def _in_folder(folder: Path) -> Iterator[Source]:
                 yield Source(name=str(path), path=path, problem=_said(str(path), why))
         for name in sorted(files):
             if not name.startswith(".") and Path(name).suffix.lower() in ENDINGS:
-                yield _file(Path(here, name), top)
+                found = _file(Path(here, name), top)
+                table = not found.problem and found.path.suffix.lower() in TABLES
+                if not table or is_formula_table(found.path):
+                    yield found
 
 
 def _file(path: Path, top: Path) -> Source:

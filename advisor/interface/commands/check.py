@@ -15,7 +15,7 @@ from advisor.explanation.further import Further
 from advisor.explanation.page import document_of, page_of
 from advisor.formula.faults import FormulaFault, shown
 from advisor.formula.formula import Formula
-from advisor.interface.batch.batch_sources import is_folder
+from advisor.interface.batch.batch_sources import holds_several, is_folder
 from advisor.interface.desk.advisor_choice import advisor_for, constraints_from
 from advisor.interface.desk.applying import applied
 from advisor.interface.desk.formula_choice import choose_formula
@@ -40,7 +40,7 @@ def run_check(options: argparse.Namespace) -> int:
     knowledge = load_knowledge()
     limit = knowledge.coefficient("risk_limit") if options.risk is None else options.risk
     words = options.formulas or _from_terminal(options.region)
-    if options.resume or options.summary or any(is_folder(word) for word in words):
+    if options.resume or options.summary or any(is_folder(word) or holds_several(word) for word in words):
         from advisor.interface.batch.batch_run import run_batch
 
         return run_batch(words, options)

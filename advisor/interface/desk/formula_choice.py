@@ -6,7 +6,7 @@ import sys
 from pathlib import Path
 
 from advisor.formula.faults import FormulaFault, Problem
-from advisor.formula.files import formula_from_file
+from advisor.formula.files import file_and_part, formula_from_file
 from advisor.formula.formula import Formula
 from advisor.formula.reading import read_formula_text
 from advisor.formula.text_lines import MOST_BYTES
@@ -25,7 +25,10 @@ def choose_formula(word: str, knowledge: Knowledge, region: str) -> Formula:
     """
     if word == "-":
         return read_formula_text(_standard_input(), knowledge, name="standard input", region=region)
-    path = Path(word)
+    try:
+        path, part = file_and_part(word)
+    except (OSError, ValueError):
+        path, part = Path(word), ""
     try:
         exists = path.exists()
     except (OSError, ValueError):
@@ -39,7 +42,7 @@ def choose_formula(word: str, knowledge: Knowledge, region: str) -> Formula:
                 else f"known: {', '.join(list(knowledge.formulas)[:3])} ..."
             )
             raise InputFault(f"advisor: no file and no demo formula '{shown(word, 60)}'; {names}")
-        return formula_from_file(path, knowledge, region=region)
+        return formula_from_file(path, knowledge, region=region, part=part)
     return formula_from_file(knowledge.formulas[word], knowledge, region=region)
 
 

@@ -1,0 +1,85 @@
+"""Tables: headings are understood, totals are no ingredients, and several formulas are never added up."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from advisor import load_knowledge
+from advisor.formula.faults import FormulaFault
+from advisor.formula.files import file_and_part, formula_from_file, parts_of_file
+from advisor.formula.formula import Formula
+from advisor.formula.lines.formula_tables import formulas_in_table
+from advisor.formula.reading import read_formula_text
+from advisor.interface.batch.batch_sources import sources_of
+
+KNOWLEDGE = load_knowledge()
+LONG = (
+    "formula,ingredient,grams\nA,vital wheat gluten,150\n,water,180\nB,vital wheat gluten,150\nB,water,240\n"
+)
+WIDE = "Ingredient,Trial 1,Trial 2\nvital wheat gluten,150,150\nwater,180,200\nsalt,,4\n"
+
+
+def grams(text: str) -> dict[str, float]:
+    return {x.ingredient.id: round(x.grams, 1) for x in reading(text).lines}
+
+
+def reading(text: str) -> Formula:
+    return read_formula_text(text, KNOWLEDGE)
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "ingredient,grams,notes\nvital wheat gluten,150,\nwater,200,warm\n",
+        "Ingredient\tAmount (g)\tBaker's %\nvital wheat gluten\t150\t100%\nwater\t200\t133%\nTotal\t350\t233%\n",
+        "Item;Weight;Comment\nvital wheat gluten;150;\nwater;200;\nGrand total;350;\n",
+        "| Ingredient | Qty |\n|---|---:|\n| vital wheat gluten | 150 g |\n| water | 200 g |\n| **Total** | 350 g |\n",
+        '"Ingredient","Grams","Notes"\n"vital wheat gluten","150","sifted, fresh"\n"water","200",""\n',
+        "ingredient | %\nvital wheat gluten | 75\nwater | 100\nbase: 200 g\n",
+        "Material,kg,% of total\nvital wheat gluten,0.15,43\nwater,0.2,57\nSum,0.35,100\n",
+    ],
+)
+def test_headings_are_understood_and_totals_are_no_ingredients(text: str) -> None:
+    assert {"vital_wheat_gluten": 150, "water": 200} == grams(text)
+
+
+def test_rows_of_process_are_read() -> None:
+    table = "Ingredient,Grams\nvital wheat gluten,150\nwater,180\nprocess,value\nproof,60 min\noven,175 C for 55 min\n"
+    process = reading(table).process
+    assert (60, 175, 55) == (process.proof_min, process.oven_c, process.bake_min)
+
+
+@pytest.mark.parametrize(("table", "names"), [(LONG, ["A", "B"]), (WIDE, ["Trial 1", "Trial 2"])])
+def test_a_table_of_several_formulas_is_taken_apart_and_never_added_up(table: str, names: list[str]) -> None:
+    parts = formulas_in_table(table)
+    assert names == [part.name for part in parts]
+    assert 180 == grams(parts[0].text)["water"]
+    assert grams(parts[1].text)["water"] > 180
+    with pytest.raises(FormulaFault, match="the table holds 2 formulas"):
+        reading(table)
+
+
+def test_a_folder_and_a_name_behind_the_file_give_each_formula(tmp_path: Path) -> None:
+    path = tmp_path / "two.csv"
+    path.write_text(LONG)
+    (tmp_path / "results.csv").write_text("bake,height_cm\n1,9.5\n")
+    assert ("A", "B") == parts_of_file(path)
+    assert [f"{path}#A", f"{path}#B"] == [source.name for source in sources_of([str(tmp_path)], KNOWLEDGE)]
+    assert (path, "B") == file_and_part(f"{path}#B")
+    assert "B" == formula_from_file(path, KNOWLEDGE, part="B").name
+    with pytest.raises(FormulaFault, match="it holds A, B"):
+        formula_from_file(path, KNOWLEDGE, part="C")
+
+
+def test_a_title_that_stands_twice_is_asked_back() -> None:
+    with pytest.raises(FormulaFault, match="two formulas in one text"):
+        reading("Loaf A\n150 g gluten\n180 g water\n\nLoaf A\n150 g gluten\n200 g water\n")
+
+
+def test_a_spreadsheet_without_its_library_or_that_is_none_is_one_clear_line(tmp_path: Path) -> None:
+    path = tmp_path / "book.xlsx"
+    path.write_bytes(b"PK no spreadsheet")
+    with pytest.raises(FormulaFault, match=r"save (it|the sheet) as CSV"):
+        formula_from_file(path, KNOWLEDGE)
