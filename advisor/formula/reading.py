@@ -7,10 +7,10 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from advisor.formula.draft import Draft
-from advisor.formula.faults import FormulaFault, LineFault, shown
+from advisor.formula.faults import LineFault, shown
 from advisor.formula.formula import Formula
 from advisor.formula.lines.amounts import comma_parts_thousands, with_decimal_points
-from advisor.formula.lines.formula_tables import several_formulas
+from advisor.formula.lines.formula_tables import refuse_several
 from advisor.formula.lines.grammar import has_amount
 from advisor.formula.lines.ingredient_reading import IngredientReader
 from advisor.formula.lines.matching import NameIndex
@@ -82,8 +82,7 @@ class FormulaReader:
         """
         draft = Draft(name=name, region=region)
         written_as_yaml = is_yaml(text)
-        if not written_as_yaml and (problem := several_formulas(text)):
-            raise FormulaFault(name, (problem,))
+        refuse_several(text, name)
         lines, problems = yaml_lines(text, name) if written_as_yaml else text_lines(text, name)
         draft.problems += problems
         if "," in text:

@@ -7,7 +7,7 @@ import csv
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from advisor.formula.faults import Problem, shown
+from advisor.formula.faults import FormulaFault, Problem, shown
 from advisor.formula.lines.table_rows import heading_kind
 
 _FORMULA = frozenset(
@@ -128,7 +128,7 @@ def _repeated_title(text: str) -> tuple[str, int] | None:
     return (lines[0][1], again[0]) if again else None
 
 
-def several_formulas(text: str) -> Problem | None:
+def _several(text: str) -> Problem | None:
     """Find several formulas in one text, which added up would be none of them."""
     if parts := formulas_in_table(text):
         names = ", ".join(f"'{shown(part.name)}'" for part in parts[:6]) + (" ..." if len(parts) > 6 else "")
@@ -138,3 +138,13 @@ def several_formulas(text: str) -> Problem | None:
         what = f"the title '{shown(again[0])}' stands here again: two formulas in one text"
         return Problem(line=again[1], column=1, what=what, do="give each its own text, or take the title out")
     return None
+
+
+def refuse_several(text: str, name: str) -> None:
+    """Let through a text of one formula.
+
+    Raises:
+        FormulaFault: it holds several, with their names; `name` stands in the message.
+    """
+    if (problem := _several(text)) is not None:
+        raise FormulaFault(name, (problem,))
