@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Mapping
 from dataclasses import replace
 
+from advisor.diagnosis.assumed_evidence import Reach, with_assumed_evidence
 from advisor.diagnosis.evidence_scale import EvidenceScale
 from advisor.diagnosis.next_question import AskedFact
 from advisor.diagnosis.pipeline import FALLBACK_STRUCTURE, Examination, Examiner
@@ -91,12 +92,14 @@ class AnswerRatios:
             then = infer(
                 situation, e.rules, e.bands.judge, engine=e.engine, fallback_structure=FALLBACK_STRUCTURE
             )
-            return list(then.suspicions)
+            return list(with_assumed_evidence(then, found.assumed, e.knowledge.unstated).suspicions)
         names = {rule.id for rule, _ in readers}
         out = [s for s in found.inference.suspicions if s.rule not in names]
+        reach = Reach.of(found.inference.firings, found.assumed, self._examiner.knowledge.unstated)
         for rule, says in readers:
             if _fires(rule, says, known):
-                out += _said(rule, says, known)
+                share = reach.share(says.premises)
+                out += (replace(s, share=share) for s in _said(rule, says, known))
         return out
 
 

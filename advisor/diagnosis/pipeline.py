@@ -7,6 +7,7 @@ from copy import copy
 from dataclasses import dataclass, fields
 from itertools import combinations
 
+from advisor.diagnosis.assumed_evidence import assumed_fields, with_assumed_evidence
 from advisor.diagnosis.cause_graph import CauseGraph
 from advisor.diagnosis.diagnosis import Diagnosis, diagnose_causes
 from advisor.diagnosis.kitchen_shifts import KitchenShifts
@@ -40,6 +41,8 @@ class Examination:
     diagnosis: Diagnosis
     not_judged: tuple[NotJudged, ...] = ()
     """What no model and no rule could judge."""
+    assumed: frozenset[str] = frozenset()
+    """Process fields that the formula does not state and the models took: their evidence counts for little."""
     far_out: tuple[str, ...] = ()
     """Measures that lie far past their band."""
     after_bake: bool
@@ -174,6 +177,8 @@ class Examiner:
         inference = infer(
             situation, self.rules, self.bands.judge, engine=self.engine, fallback_structure=FALLBACK_STRUCTURE
         )
+        assumed = assumed_fields(workings.dough_state.with_defaults, situation.stated)
+        inference = with_assumed_evidence(inference, assumed, self.knowledge.unstated)
         diagnosis = diagnose_causes(
             self.graph_of(formula), self._causes, self.knowledge.symptoms, inference.suspicions, observed,
             after_bake=baked, coefficients=self.knowledge.coefficients, ranked=ranked,
@@ -185,6 +190,7 @@ class Examiner:
             inference=inference,
             diagnosis=diagnosis,
             after_bake=baked,
+            assumed=assumed,
             far_out=self._far_out(inference.judged),
             not_judged=not_judged(workings.measures, inference, self.knowledge),
         )

@@ -34,19 +34,28 @@ class Prior:
 def likelihood_ratio(suspicion: Suspicion, scale: EvidenceScale) -> float:
     """Give what one suspicion multiplies the odds by: L^excess in favour, against^depth opposed.
 
-    A suspicion that rules out has no ratio: it sets the odds. It is given as the odds that it sets.
+    A suspicion that rules out has no ratio: it sets the odds. It is given as the odds that it sets. One that rests on
+    something assumed counts by its share p as p L + (1 - p), and rules nothing out: it speaks against.
 
     Raises:
         KeyError: the evidence word is not on the scale.
     """
-    if suspicion.evidence == RULES_OUT:
+    if suspicion.evidence == RULES_OUT and suspicion.share >= 1.0:
         return scale.ruled_out_odds
-    if suspicion.evidence == AGAINST:
+    return suspicion.share * _at_its_word(suspicion, scale) + 1.0 - suspicion.share
+
+
+def _at_its_word(suspicion: Suspicion, scale: EvidenceScale) -> float:
+    if suspicion.evidence in (AGAINST, RULES_OUT):
         return float(scale.against**suspicion.depth)
     if suspicion.evidence not in scale.supports:
         known = ", ".join((*scale.supports, AGAINST, RULES_OUT))
         raise KeyError(f"evidence '{suspicion.evidence}' of rule '{suspicion.rule}'; known: {known}")
     return float(scale.supports[suspicion.evidence] ** suspicion.excess)
+
+
+def _rules_out(suspicion: Suspicion) -> bool:
+    return suspicion.evidence == RULES_OUT and suspicion.share >= 1.0
 
 
 def prior_of(
@@ -61,11 +70,11 @@ def prior_of(
         ratio = likelihood_ratio(suspicion, scale)
         # Rounding lets 5^x and 0.2^x tie although their logarithms differ in the last digit.
         said.append((round(abs(log(ratio)), 12), ratio, suspicion))
-        ruled_out = ruled_out or suspicion.evidence == RULES_OUT
+        ruled_out = ruled_out or _rules_out(suspicion)
     said.sort(key=lambda item: (-item[0], item[1] <= 1.0, item[2].rule, item[2].group))
     acted: set[str] = set()
     for _, ratio, suspicion in said:
-        if suspicion.group not in acted and suspicion.evidence != RULES_OUT:
+        if suspicion.group not in acted and not _rules_out(suspicion):
             acted.add(suspicion.group)
             odds *= ratio
     if ruled_out:

@@ -42,10 +42,17 @@ def ordered_causes(found: Examination, limits: Thresholds) -> tuple[CauseRank, .
 def said_causes(found: Examination, knowledge: Knowledge, limits: Thresholds) -> tuple[SaidCause, ...]:
     """What is said of every cause that is named."""
     names, fired = names_of(knowledge), {firing.rule for firing in found.inference.firings}
+    assumed = {(s.rule, s.cause) for s in found.inference.suspicions if s.share < 1.0}
 
-    def said(rules: Iterable[str]) -> tuple[Runs, ...]:
-        texts = dict.fromkeys(because_of(rule, found, knowledge) for rule in rules if rule in fired)
+    def said(rules: Iterable[str], cause: str) -> tuple[Runs, ...]:
+        texts = dict.fromkeys(
+            f"{'Only assumed: ' if (rule, cause) in assumed else ''}{because_of(rule, found, knowledge)}"
+            for rule in rules if rule in fired
+        )  # fmt: skip
         return tuple(sentence(text) for text in texts)
+
+    def stated(rules: Iterable[str], cause: str) -> Iterable[str]:
+        return (rule for rule in rules if (rule, cause) not in assumed)
 
     def lower(ids: Iterable[str]) -> tuple[str, ...]:
         return tuple(names[name].lower() for name in ids)
@@ -57,8 +64,9 @@ def said_causes(found: Examination, knowledge: Knowledge, limits: Thresholds) ->
             probability=rank.probability,
             likelihood=limits.likelihood(rank.probability),
             says=sentence(knowledge.causes[rank.id].says),
-            speaks_for=said(rank.rules_for),
-            against=said(rank.rules_against),
+            speaks_for=said(rank.rules_for, rank.id),
+            # What nobody stated is no argument against anything.
+            against=said(stated(rank.rules_against, rank.id), rank.id),
             explains=lower(rank.seen_for),
             unexplained=lower(s for s in found.seen if s not in rank.seen_for),
             would_bring=lower(rank.absent_against),

@@ -33,6 +33,8 @@ def _tree(proof: Proof, found: Examination, knowledge: Knowledge) -> Item:
     """One rule or fact with all that it stands on."""
     if proof.rule is not None:
         speaks = f" ({_SPEAKS.get(proof.evidence, proof.evidence)})" if proof.evidence else ""
+        if proof.share < 1.0:
+            speaks = speaks[:-1] + ", only assumed)" if speaks else " (only assumed)"
         grade = knowledge.rules[proof.rule].grade
         said = f"{because_of(proof.rule, found, knowledge)} Rule {proof.rule}{speaks}, grade {grade}."
         own: Runs = sentence(said)

@@ -33,6 +33,8 @@ class Proof:
     """How the rule speaks on a suspect: weak, moderate, strong, against, rules_out."""
     excess: float | None = None
     depth: float | None = None
+    share: float = 1.0
+    """Share of the evidence that counts: below 1 where the rule reads what was only assumed."""
     children: tuple[Proof, ...] = ()
 
 
@@ -104,6 +106,7 @@ class _Prover:
             evidence=spoken.evidence if spoken else None,
             excess=firing.excess,
             depth=firing.depth,
+            share=spoken.share if spoken else 1.0,
             children=tuple(children),
         )
 

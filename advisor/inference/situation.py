@@ -67,6 +67,8 @@ class Suspicion:
     group: str
     excess: float
     depth: float
+    share: float = 1.0
+    """Share (0..1) of it that may count: below 1 where it rests on something that nobody stated."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -120,3 +120,7 @@ class Unstated(Graded):
     took: Text
     groups: Annotated[tuple[Id, ...], Field(min_length=1)]
     """Groups of measures that rest on it."""
+    measures: tuple[Id, ...] = ()
+    """Measures whose evidence counts for less while it is only assumed."""
+    share: Annotated[float, Field(ge=0, lt=1)] | None = None
+    """Chance that what was taken is near enough to the truth for that evidence; none: it counts in full."""

@@ -111,6 +111,10 @@ def _firing(page: Page, firing: Proof, found: Examination, knowledge: Knowledge,
         share = firing.depth if firing.evidence == "against" else firing.excess
         strength = f", at {percent(share)} of its full weight" if share is not None and share < 0.995 else ""
     text = filled(firing.text, found) if firing.text else ""
+    if firing.share < 1.0:
+        # What was only assumed is told as what it is, with the little that it counts.
+        text = f"Assumed: {text}"
+        strength = f", but nobody stated it, so it counts for {percent(firing.share)}"
     said = f"- {text}{speaks}{strength}{'.' if speaks else ''} [{firing.rule}]"
     page.paragraph(said, indent, indent + 2)
     for fact in firing.children:

@@ -51,6 +51,8 @@ class ProofShape:
     """How far the number that it read is past the edge, 1 being as far as matters."""
     depth: float | None
     """How far the number that it read lies inside its band."""
+    share: float
+    """How much of the evidence counts: below 1 where the rule reads what nobody stated and was assumed."""
     children: tuple[ProofShape, ...]
     """What it rests on; a fact that rests on nothing was given."""
 
@@ -123,6 +125,7 @@ def _tree(proof: Proof) -> ProofShape:
         evidence=proof.evidence,
         excess=proof.excess,
         depth=proof.depth,
+        share=proof.share,
         children=tuple(_tree(child) for child in proof.children),
     )
 
