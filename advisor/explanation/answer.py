@@ -45,6 +45,9 @@ class SaidRisk:
     says: str
     before: float
     after: float | None = None
+    word: str = ""
+    word_after: str = ""
+    """The same two in words: what pages print, since no probability here is calibrated on cases made by others."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -136,7 +136,11 @@ class _Answering:
 
     def _risk(self, symptom: str, before: float, after: float | None = None) -> SaidRisk:
         entry = self._knowledge.symptoms[symptom]
-        return SaidRisk(symptom=symptom, name=entry.name, says=entry.says, before=before, after=after)
+        word = self._limits.likelihood
+        return SaidRisk(
+            symptom=symptom, name=entry.name, says=entry.says, before=before, after=after,
+            word=word(before), word_after="" if after is None else word(after),
+        )  # fmt: skip
 
     def _moves(
         self, risk: Mapping[str, _PAIR], seen: Collection[str]

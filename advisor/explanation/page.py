@@ -117,7 +117,7 @@ def cause_item(cause: SaidCause, place: int, depth: Depth, proofs: Proofs, *, ba
 
     On the first screen a cause that this formula speaks for is explained in one sentence.
     """
-    share = Quantity(value=cause.probability, unit="share")
+    chance: Runs = (", ", Quantity(value=cause.probability, unit="share")) if depth == "full" else ()
     name = Emphasis(meaning="name", runs=(cause.name,))
     under: list[Block] = []
     speaks = cause.speaks_for if depth == "full" else cause.speaks_for[:1]
@@ -131,7 +131,7 @@ def cause_item(cause: SaidCause, place: int, depth: Depth, proofs: Proofs, *, ba
     if cause.id in proofs:
         under.append(proofs[cause.id])
     says = first_sentence(cause.says) if place == 1 and depth != "full" and speaks else cause.says
-    runs: Runs = (name, f" ({cause.likelihood}, ", share, "). ", *says)
+    runs: Runs = (name, f" ({cause.likelihood}", *chance, "). ", *says)
     return Item(label=f"{place}.", runs=runs, under=tuple(under))
 
 
@@ -152,17 +152,14 @@ def _other_causes(answer: Answer, depth: Depth, proofs: Proofs) -> Iterator[Bloc
     yield from (cause_item(cause, place, depth, proofs, baked=baked) for place, cause in shown)
     rest = [cause for _, cause in others if not stands(cause.shown, depth)]
     if rest:
-        named = joined(
-            tuple((f"{c.name.lower()} (", Quantity(value=c.probability, unit="share"), ")") for c in rest),
-            ", ",
-        )
+        named = joined(tuple((f"{c.name.lower()} ({c.likelihood})",) for c in rest), ", ")
         yield Paragraph(runs=("Less likely: ", *named, "."))
 
 
 def change_item(change: SaidChange, depth: Depth) -> Item:
     """One change under its number: what to do, why, what it does to the risks, and what else it brings."""
     under: list[Block] = [Paragraph(runs=change.because)]
-    under += moves(change.falls, change.rises, _RISKS_SAID[depth])
+    under += moves(change.falls, change.rises, depth)
     if depth == "full" and change.reaches:
         under.append(Paragraph(runs=change.reaches))
     if change.beside and depth != "brief":
@@ -174,12 +171,13 @@ def change_item(change: SaidChange, depth: Depth) -> Item:
     return Item(label=f"{change.number}.", runs=runs, under=tuple(under))
 
 
-def moves(falls: tuple[SaidRisk, ...], rises: tuple[SaidRisk, ...], most: int) -> Iterator[Block]:
+def moves(falls: tuple[SaidRisk, ...], rises: tuple[SaidRisk, ...], depth: Depth) -> Iterator[Block]:
     """Which risks fall and which rise, the most important ones."""
+    most, said = _RISKS_SAID[depth], _from_to if depth == "full" else _in_words
     if falls:
-        yield Paragraph(runs=("Risk: ", *_from_to(falls[:most]), "."))
+        yield Paragraph(runs=("Risk: ", *said(falls[:most]), "."))
     if rises:
-        yield Paragraph(runs=(Emphasis(meaning="risk", runs=("Rises: ", *_from_to(rises[:most]), ".")),))
+        yield Paragraph(runs=(Emphasis(meaning="risk", runs=("Rises: ", *said(rises[:most]), ".")),))
 
 
 def _from_to(risks: Iterable[SaidRisk]) -> Runs:
@@ -192,6 +190,20 @@ def _from_to(risks: Iterable[SaidRisk]) -> Runs:
         )
         for risk in risks
     )
+    return joined(tuple(said), ", ")
+
+
+def _in_words(risks: Iterable[SaidRisk]) -> Runs:
+    """Risks in words: no probability is calibrated on cases made by others, so a page gives no per cent."""
+    said = []
+    for risk in risks:
+        little = "a little less" if (risk.after or 0.0) < risk.before else "a little more"
+        moved = (
+            f"{risk.word}, now {risk.word_after}"
+            if risk.word != risk.word_after
+            else f"{risk.word}, {little} so"
+        )
+        said.append((f"{risk.name.lower()} ({moved})",))
     return joined(tuple(said), ", ")
 
 
@@ -231,7 +243,7 @@ def _together(answer: Answer, depth: Depth) -> Iterator[Block]:
     yield Heading(text="Several amounts at once", ident="together")
     yield Paragraph(runs=("The smallest changes that together bring the dough where it should be:",))
     yield from (Item(label="-", runs=what) for what in plan.what)
-    yield from moves(plan.falls, plan.rises, 3)
+    yield from moves(plan.falls, plan.rises, depth)
     before, after = (Quantity(value=value, unit="g", decimals=1) for value in plan.net_carb_g)
     yield Paragraph(runs=("Net carbohydrate a slice: ", before, " to ", after, "."))
     if plan.unmet:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import Literal
 
 from advisor.explanation.answer import ByHand, SaidCause, SaidChange, SaidNumber, SaidRisk, Verdict
-from advisor.explanation.blocks import Emphasis, Quantity, Runs
+from advisor.explanation.blocks import Emphasis, Runs
 from advisor.explanation.changes import joined
 from advisor.explanation.thresholds import Thresholds
 from advisor.explanation.wording import number_band, number_value
@@ -106,12 +106,11 @@ def _first(changes: Sequence[SaidChange]) -> Runs:
 
 
 def _risk(risk: SaidRisk) -> Runs:
-    return (f"{risk.name.lower()} (", Quantity(value=risk.before, unit="share"), ")")
+    return (f"{risk.name.lower()} ({risk.word})",)
 
 
 def _cause(cause: SaidCause) -> Runs:
-    share = Quantity(value=cause.probability, unit="share")
-    return (f"{cause.name[:1].lower()}{cause.name[1:]} ({cause.likelihood}, ", share, ")")
+    return (f"{cause.name[:1].lower()}{cause.name[1:]} ({cause.likelihood})",)
 
 
 def _listed(names: Sequence[str]) -> str:
