@@ -142,6 +142,8 @@ class Ingredient(Entry):
     fermentable_sugars: Figure | None = None
     """Grams of sugar in 100 g that yeast can eat."""
     maltose_share: Share = 0.0
+    sucrose_share: Share = 0.0
+    """Part of the fermentable sugars that is sucrose: split, it takes up water and gives more hexose."""
     """Share of those sugars that is maltose."""
     freed_by_amylase_share: Share = 0.0
     """Share of those sugars that enzymes of the flour must first set free."""

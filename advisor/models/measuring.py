@@ -226,5 +226,5 @@ def _film_makers(
         makers,
         gluten_fill=films.gluten_fill,
         egg_fill=films.egg_fill,
-        improved=acting.factor("film") * films.watered,
+        improved=acting.factor("film") * films.watered * films.mixed,
     )

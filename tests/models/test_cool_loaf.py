@@ -38,7 +38,7 @@ def measured(water: float = 310, sugar: float = 15, oven: float = 215, minutes: 
 
 
 def test_an_ordinary_loaf_is_the_measure_of_all():
-    bite = texture_of(crumb(1 / 0.26), WHEAT, NOTHING, KNOWLEDGE)
+    bite = texture_of(crumb(1 / KNOWLEDGE.coefficient("firm_reference_density")), WHEAT, NOTHING, KNOWLEDGE)
     assert [1, 1, 1, 1] == pytest.approx(
         [bite.firmness, bite.cohesion, bite.springiness, bite.chew], abs=1e-9
     )

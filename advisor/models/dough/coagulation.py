@@ -75,10 +75,14 @@ def set_share(carriers: Sequence[Carrier], temp_c: float) -> float:
 def setting_of(frame: Framework, dough: DoughComposition, knowledge: Knowledge) -> Setting:
     """List what sets: protein by class at the share of it that heat sets, starch at a part of its weight.
 
-    Starch gelatinises between about 62 and 80 C in a moist dough (handbook range, from memory).
+    Starch gelatinises between about 62 and 80 C in a moist dough (handbook range, from memory), and the later the more
+    sugar there is in the water (Spies and Hoseney 1982, Cereal Chem 59, 128, from memory).
     """
     c = knowledge.coefficient
     carriers = []
+    sweet = dough.sugars + dough.polyols + dough.erythritol + dough.allulose
+    sweet_pct = 100 * sweet / dough.water if dough.water > 0 else 0.0
+    later = c("starch_sets_later_by_sugar") * sweet_pct / (1 + sweet_pct / c("starch_sugar_scale_pct"))
     for name, grams in frame.by_class.items():
         entry = knowledge.protein_classes[name]
         if entry.sets_c is not None and grams * entry.sets_share > 0:
@@ -91,8 +95,8 @@ def setting_of(frame: Framework, dough: DoughComposition, knowledge: Knowledge) 
             Carrier(
                 name="starch",
                 weight_g=dough.starch * c("starch_carries"),
-                low_c=c("starch_sets_from_c"),
-                high_c=c("starch_sets_to_c"),
+                low_c=c("starch_sets_from_c") + later,
+                high_c=c("starch_sets_to_c") + later,
             )
         )
     return Setting(

@@ -21,6 +21,8 @@ from advisor.models.leavening.neutralisation import ML_PER_MOL
 
 HEXOSE_G_PER_MOL = 180.156
 """C6H12O6, from IUPAC 2021 atomic weights."""
+HEXOSE_OF_DISACCHARIDE = 2 * HEXOSE_G_PER_MOL / 342.297
+"""Hexose that a gram of sucrose or maltose gives, g/g; C12H22O11 by the same weights."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -66,6 +68,8 @@ class Step:
     minutes: float
     relative: float
     amylase: float
+    dying: float = 0.0
+    """Rate at which heat kills the cells [1/min]."""
 
 
 class Progress(NamedTuple):
@@ -75,6 +79,8 @@ class Progress(NamedTuple):
     made: float
     could: float
     food: Food
+    living: float = 1.0
+    """Share of the cells that the heat has left alive since the dough was mixed (0..1)."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -164,6 +170,12 @@ def _rate_at_30(corners: tuple[float, float, float]) -> float:
     return cardinal_rate(30.0, *corners)
 
 
+def dying_rate(t_c: float, knowledge: Knowledge) -> float:
+    """Rate at which wet yeast dies of heat [1/min]: ln 10 x 10^((T - T_d) / z), first order (Bigelow's law)."""
+    c = knowledge.coefficient
+    return math.log(10) * float(10 ** min((t_c - c("yeast_death_c")) / c("yeast_death_z_c"), 3.0))
+
+
 def amylase_rate(t_c: float, knowledge: Knowledge) -> float:
     """Rate at which a flour's amylase frees sugar, against that at 30 C: Q10 up to where the heat ends it (-)."""
     c = knowledge.coefficient
@@ -183,12 +195,13 @@ def ferment(yeast: Yeast, so_far: Progress, steps: Sequence[Step], knowledge: Kn
     full = yeast.rate_ml_min * yeast.slowing * yeast.alive
     out: list[Progress] = []
     q, m, f, o = so_far.food.quick, so_far.food.maltose, so_far.food.to_be_freed, so_far.food.store
-    now, made, could = so_far.minutes, so_far.made, so_far.could
+    now, made, could, living = so_far.minutes, so_far.made, so_far.could, so_far.living
 
     for step in steps:
         dt = step.minutes
         awake = min((now + dt / 2) / (2 * yeast.lag_min), 1.0) if yeast.lag_min > 0 else 1.0
-        v = full * step.relative * awake
+        v = full * step.relative * awake * living * math.exp(-step.dying * dt / 2)
+        living *= math.exp(-step.dying * dt)
         free = per_min * step.amylase
         # Written out twice, slopes at the start and at the end: a call for each took half the time, some hundred
         # steps a formula.
@@ -210,7 +223,7 @@ def ferment(yeast: Yeast, so_far: Progress, steps: Sequence[Step], knowledge: Kn
         made += before - (q + m + f + o)
         could += v * dt
         now += dt
-        out.append(Progress(now, made, could, Food(q, m, f, o)))
+        out.append(Progress(now, made, could, Food(q, m, f, o), living))
     return out
 
 
@@ -244,6 +257,8 @@ def _food(formula: Formula, instant_g: float, knowledge: Knowledge) -> Food:
             continue
         ml = line.grams * line.ingredient.fermentable_sugars.value / 100 * per_g
         maltose, freed = line.ingredient.maltose_share, line.ingredient.freed_by_amylase_share
+        # A disaccharide takes up a water as it splits: C12H22O11 + H2O -> 2 C6H12O6.
+        ml *= 1 + (HEXOSE_OF_DISACCHARIDE - 1) * min(maltose + freed + line.ingredient.sucrose_share, 1.0)
         food = food._replace(
             quick=food.quick + ml * (1 - maltose - freed),
             maltose=food.maltose + ml * maltose,

@@ -20,6 +20,7 @@ from advisor.models.leavening.fermentation import (
     Yeast,
     YeastGas,
     amylase_rate,
+    dying_rate,
     ferment,
     relative_rate,
     yeast_gas,
@@ -138,6 +139,7 @@ def _steps(stages: _Stages, by: _Hashed) -> tuple[Step, ...]:
             minutes=minutes,
             relative=relative_rate(temp_c, by.knowledge),
             amylase=amylase_rate(temp_c, by.knowledge),
+            dying=dying_rate(temp_c, by.knowledge),
         )
         for minutes, temp_c in stages
     )

@@ -55,10 +55,12 @@ def cool_loaf_values(
     if baked is None or not cooled_volume:
         return values
     moisture = crumb_moisture_pct(dough.water, dough.total, baked.bake_loss, knowledge)
+    kept_in_crumb = baked.bake_loss * knowledge.coefficient("crumb_share_of_loss")
     left = moisture / (100 - moisture) / (dough.water / (dough.total - dough.water))
     load = left * (dough_state.values["baked_water_load"] or knowledge.coefficient("firm_reference_load"))
     crumb = CoolCrumb(
-        volume_ml_g=cooled_volume,
+        # The crust's lost water makes no crumb lighter.
+        volume_ml_g=cooled_volume * (1 - baked.bake_loss) / (1 - kept_in_crumb),
         water_load=load,
         gas_over_dough=max((lift.set_ml or 0.0) / lift.matrix_ml - 1, 0.0),
         mixing_hydration=dough_state.values["mixing_hydration"],

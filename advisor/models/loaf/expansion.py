@@ -139,7 +139,12 @@ def rise(
     # The dissolved share is safe in the water; only what is over it can be lost or can make volume.
     grows_proof = free_expansion(hold.proofed_c, altitude, knowledge) or 1.0
     free = max(min(kept, before + bench - dissolved), 0.0)
-    bears = matrix * sum(w * knowledge.structures[s].bears_gas.value for s, w in hold.shares.items())
+    # Films slacken as they stand: what they bear falls, more slowly than still gas seeps out.
+    bears = (
+        matrix
+        * math.sqrt(stays)
+        * sum(w * knowledge.structures[s].bears_gas.value for s, w in hold.shares.items())
+    )
     free *= still_whole((air + free) * grows_proof, bears, c("film_bursts_power"))
     lost = max(before + bench - dissolved - free, 0.0)
     grows = free_expansion(hold.set_c, altitude, knowledge)

@@ -24,6 +24,8 @@ class Films:
     egg_fill: float
     watered: float
     """What water does to the rise (-): less where protein, starch and gum compete for it, more as a batter eases."""
+    mixed: float = 1.0
+    """What mixing short of its best or past it leaves of the rise (0..1)."""
 
     @property
     def gluten(self) -> float:
@@ -79,6 +81,9 @@ def films_of(dough_state: DoughState, knowledge: Knowledge) -> Films:
         watered *= (hydration / c("film_weak_eases_at")) ** (
             c("film_weak_eases") * others.get("starch_gel", 0.0)
         )
+        watered *= (hydration / c("film_kneaded_eases_at")) ** (
+            c("film_kneaded_eases") * kneaded * (1 - both)
+        )
     return Films(
         shares={
             "kneaded_gluten": kneaded * (1 - both),
@@ -88,8 +93,20 @@ def films_of(dough_state: DoughState, knowledge: Knowledge) -> Films:
         | others,
         gluten_fill=plenty,
         watered=watered,
+        mixed=_mixed(dough_state, knowledge) ** (kneaded * (1 - both)),
         egg_fill=1 - math.exp(-egg_pct / c("film_egg_fills_pct")),
     )
+
+
+def _mixed(dough_state: DoughState, knowledge: Knowledge) -> float:
+    """What mixing leaves of a kneaded dough's rise: exp(-c ln^2(t / t_best)), the hours that it stands counted in part.
+
+    A bell on a logarithmic scale, since loaf volume against mixing time rises steeply and falls slowly (form from
+    memory of mixing curves; the width is our judgement).
+    """
+    c, process = knowledge.coefficient, dough_state.with_defaults
+    worked = process.mix_min + c("mix_by_standing") * (process.rest_min + process.proof_min)
+    return math.exp(-c("mix_width") * math.log(max(worked, 1.0) / c("mix_best_min")) ** 2)
 
 
 def _set_white_and_yolk(dough_state: DoughState, egg_g: float, knowledge: Knowledge) -> float:
