@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from advisor.diagnosis.phrases.clues import read_clue, terms_of_groups
+from advisor.diagnosis.phrases.clues import PRAISE, TURNING, read_clue, terms_of_groups
 from advisor.linting.report import Report
 
 _SYMPTOM = "words for symptom"
@@ -14,10 +14,12 @@ def check_phrases(report: Report) -> None:
     known = report.knowledge
     terms = terms_of_groups(known.word_groups)
     for name, group in known.word_groups.items():
+        if name == TURNING:
+            continue  # plain words, looked for as they stand
         for word, (words, _) in zip(group.words, terms[f"<{name}>"].phrases, strict=True):
             if not words:
                 report.add(_GROUP, name, "clue", f"'{word}' holds no word to listen for")
-        if not any(f"<{name}>" in clue for clue in _all_clues(report)):
+        if name != PRAISE and not any(f"<{name}>" in clue for clue in _all_clues(report)):
             report.add(_GROUP, name, "orphan", "no clue names this group")
     for name, entry in known.symptom_words.items():
         report.refer(_SYMPTOM, name, "symptom", name, known.symptoms)

@@ -116,3 +116,16 @@ def test_most_of_what_people_wrote_is_heard_right_and_little_wrong(reader: Phras
     counts = Counter(outcome_of(entry, reader) for entry in entries)
     assert counts["right first"] >= 66
     assert counts["wrong"] <= 6
+
+
+@pytest.mark.parametrize(
+    "said", ["the crumb is open and chewy, just as I wanted", "the raisins all sank", "whites went flat"]
+)
+def test_praise_and_parts_that_are_not_the_loaf_are_no_fault(said: str, knowledge: Knowledge) -> None:
+    assert () == PhraseReader(knowledge).hear(said).taken
+
+
+def test_praise_before_a_turn_hides_no_fault(knowledge: Knowledge) -> None:
+    assert ("collapse_on_cooling",) == PhraseReader(knowledge).hear(
+        "just as I wanted until it sank on the rack"
+    ).taken

@@ -10,7 +10,16 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
-from advisor.diagnosis.phrases.clues import Clue, Met, PhraseWords, read_clue, terms_of_groups, words_of
+from advisor.diagnosis.phrases.clues import (
+    PRAISE,
+    TURNING,
+    Clue,
+    Met,
+    PhraseWords,
+    read_clue,
+    terms_of_groups,
+    words_of,
+)
 from advisor.diagnosis.phrases.said_words import forms_of, said_words
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.knowledge_base.likeness import nearest
@@ -71,6 +80,11 @@ class PhraseReader:
         self._listened = frozenset(word for clue in clues for word in words_of(clue))
         self._spellings = sorted(word for word in self._listened if len(word) >= _SHORTEST_MENDED)
         self._known = self._listened | knowledge.plain_words
+        groups = knowledge.word_groups
+        self._praise = (
+            read_clue(f"<{PRAISE}>", self._worth["clear"], self._groups) if PRAISE in groups else None
+        )
+        self._turns = frozenset(groups[TURNING].words) if TURNING in groups else frozenset[str]()
 
     def hear(self, text: str) -> Heard:
         """Read one phrase; commas, "and" and "but" part its clauses."""
@@ -83,6 +97,8 @@ class PhraseReader:
             return known
 
         phrase = PhraseWords(said_words(text, mend))
+        if self._is_praise(text, phrase):
+            return Heard(mended=tuple(mended.items()))
         met = {name: self._met(clues.speaks_for, phrase) for name, clues in self._clues.items()}
         against = {name: self._met(self._clues[name].against, phrase) for name, found in met.items() if found}
         taken: list[str] = []
@@ -111,6 +127,12 @@ class PhraseReader:
             choices=tuple(choices),
             mended=tuple(mended.items()),
         )
+
+    def _is_praise(self, text: str, phrase: PhraseWords) -> bool:
+        """Say whether the baker is content: "chewy, just like I wanted"; not "perfect until it sank"."""
+        if self._praise is None or phrase.met(self._praise) is None:
+            return False
+        return not self._turns & set(text.lower().replace(",", " ").replace(".", " ").split())
 
     def _read(self, name: str, knowledge: Knowledge) -> _Clues:
         symptom, groups = knowledge.symptoms[name], self._groups
