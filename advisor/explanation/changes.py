@@ -68,10 +68,13 @@ class ChangeWords:
 
     def _amount(
         self, value: float, change: Change, *, bare: bool = False, difference: bool = False
-    ) -> Quantity:
+    ) -> Quantity | str:
+        """A number of slices or loaves has no unit."""
+        if (unit := _UNITS.get(change.unit)) is None:
+            return f"{round(value, 2):g} {change.unit}".rstrip()
         return Quantity(
             value=value,
-            unit=_UNITS.get(change.unit, "g"),
+            unit=unit,
             difference=difference,
             g_per_ml=None if bare or change.unit != "g" else self.g_per_ml(change.what),
         )

@@ -35,6 +35,9 @@ class Thresholds:
     slips_shown: int
     hand_slip_said: float
     hand_slips_shown: int
+    move_said: float
+    risk_move_said: float
+    risk_moves_shown: int
 
     @classmethod
     def read(cls, knowledge: Knowledge) -> Thresholds:
@@ -69,6 +72,9 @@ class Thresholds:
             slips_shown=int(value("slips_shown")),
             hand_slip_said=value("hand_slip_said"),
             hand_slips_shown=int(value("hand_slips_shown")),
+            move_said=value("move_said"),
+            risk_move_said=value("risk_move_said"),
+            risk_moves_shown=int(value("risk_moves_shown")),
         )
 
     def likelihood(self, probability: float) -> str:

@@ -58,11 +58,21 @@ def _edge(value: float, said: SaidNumber) -> Runs:
 
 
 def measured(value: float, said: SaidNumber) -> Runs:
-    """A value of a measure: a quantity where a kitchen has a unit for it."""
-    if (unit := _QUANTITIES.get(said.unit)) is not None:
+    """A value of a measure."""
+    return (quantity_of(value, said.unit, said.decimals),)
+
+
+def in_kitchen(unit: str) -> bool:
+    """Whether a kitchen has the unit."""
+    return unit in _QUANTITIES
+
+
+def quantity_of(value: float, unit: str, decimals: int) -> Quantity | str:
+    """A value as a quantity where a kitchen has a unit for it, else as a figure with its unit."""
+    if (known := _QUANTITIES.get(unit)) is not None:
         # Rounded first, so that both scales of degrees tell the same number.
-        return (Quantity(value=round(value, said.decimals), unit=unit, decimals=said.decimals),)
-    return (f"{number(value, said.decimals)} {said.unit}".rstrip(),)
+        return Quantity(value=round(value, decimals), unit=known, decimals=decimals)
+    return f"{number(value, decimals)} {'' if unit == '-' else unit}".rstrip()
 
 
 def percent(p: float) -> str:

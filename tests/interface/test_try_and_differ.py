@@ -208,3 +208,11 @@ def test_a_direction_without_an_amount_is_answered_with_the_amount_that_helps(ca
     code, _, err = said(capsys, "try", WET, "less water")
     assert 2 == code
     assert "how much less water? What helps this formula: 'water -80 g' (change 1" in err
+
+
+def test_only_weights_are_written_in_grams(capsys):
+    """A number of slices is no weight; a unit that no kitchen has stands once, beside the name."""
+    _, out, _ = said(capsys, "differ", LOAF, "almond-egg-loaf", "--units", "us")
+    assert "slices: 14 instead of 16 (2 less)" in out
+    assert "oven: 340 F instead of 345 F (9 F cooler)" in out
+    assert "gas in all, mL per 100 g" in out

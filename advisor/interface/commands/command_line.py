@@ -18,6 +18,7 @@ PROGRAM_FAULT = 3
 LONGEST_MESSAGE = 2000
 REGIONS = ("us", "metric", "uk", "au")
 WHOSE_CUPS = "whose cups and spoons the formula means (yours if kept, or us)"
+NO_PAGER = "write a long page straight to the terminal"
 FORMATS = ("text", "markdown")
 UNITS = ("metric", "us", "uk")
 IN_UNITS = "write in C and grams, F with cups and ounces, or C with UK spoons (yours if kept, or metric)"
@@ -112,6 +113,7 @@ def build_parser() -> argparse.ArgumentParser:
     differ.add_argument("--engine", choices=("auto", "durable", "clips"), default="auto", help="rule engine")
     differ.add_argument("--region", choices=REGIONS, help=WHOSE_CUPS)
     differ.add_argument("--json", action="store_true")
+    differ.add_argument("--no-pager", action="store_true", help=NO_PAGER)
 
     ingredients = commands.add_parser("ingredients", help="what is known of ingredients; add your own")
     ingredients.add_argument("word", nargs="*", metavar="WORD", help="a name, a family, or part of a name")
@@ -194,7 +196,7 @@ def _shared(parser: argparse.ArgumentParser) -> None:
     length = parser.add_mutually_exclusive_group()
     length.add_argument("--brief", action="store_true", help="only the verdict, the first cause and change")
     length.add_argument("--all", action="store_true", help="every number, cause and change")
-    parser.add_argument("--no-pager", action="store_true", help="write a long page straight to the terminal")
+    parser.add_argument("--no-pager", action="store_true", help=NO_PAGER)
 
 
 def _add_units(parser: argparse.ArgumentParser) -> None:

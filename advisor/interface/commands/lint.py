@@ -13,6 +13,7 @@ from typing import Literal, get_args, get_origin, get_type_hints
 from advisor.formula.formula import Process
 from advisor.formula.lines.states import WORD_FOR_TRAIT
 from advisor.interface.desk.output import write_document, write_page
+from advisor.interface.desk.progress import progress
 from advisor.knowledge_base.faults import Finding, InputFault, KnowledgeFault
 from advisor.knowledge_base.knowledge import Knowledge, read_knowledge
 from advisor.knowledge_base.places import find_places
@@ -85,16 +86,8 @@ def run_lint(as_json: bool, graph: str | None = None) -> int:
         raise InputFault("advisor: --json and --graph - both write to standard output: give the graph a file")
     closing = ""
     try:
-        places = find_places()
-        knowledge = read_knowledge(places)
-        found = lint_knowledge(
-            knowledge,
-            places,
-            process=process_fields(),
-            read_by_code=words_of_code(),
-            traits_of_words=traits_of_words(),
-        )
-        findings = tuple(sorted({*found, *_engine_findings(knowledge)}))
+        with progress("advisor: reading rules/ and knowledge/"):
+            knowledge, findings = _looked_over()
         closing = f"clean: {_read(knowledge)} read"
         if graph is not None:
             _draw(knowledge, graph)
@@ -111,6 +104,19 @@ def run_lint(as_json: bool, graph: str | None = None) -> int:
         stream = sys.stderr if graph == "-" else sys.stdout
         stream.write("".join(f"{line}\n" for line in (*findings, count if findings else closing)))
     return 1 if findings else 0
+
+
+def _looked_over() -> tuple[Knowledge, tuple[Finding, ...]]:
+    places = find_places()
+    knowledge = read_knowledge(places)
+    found = lint_knowledge(
+        knowledge,
+        places,
+        process=process_fields(),
+        read_by_code=words_of_code(),
+        traits_of_words=traits_of_words(),
+    )
+    return knowledge, tuple(sorted({*found, *_engine_findings(knowledge)}))
 
 
 def _draw(knowledge: Knowledge, graph: str) -> None:

@@ -13,6 +13,7 @@ from advisor.explanation.lesson.teach_course import course_of
 from advisor.explanation.lesson.teach_steps import Course
 from advisor.interface.desk.advisor_choice import advisor_for
 from advisor.interface.desk.output import write_document, write_page
+from advisor.interface.desk.progress import progress
 from advisor.interface.desk.prompting import Left, Prompter, can_ask
 from advisor.interface.teach.teach_text import course_text
 from advisor.interface.teach.teach_topic import demo_faults, topic_of
@@ -39,8 +40,9 @@ def run_teach(options: argparse.Namespace) -> int:
         word = _chosen(options, knowledge)
         if word is None:
             return 0
-    examiner = advisor_for("auto").examiner
-    course = _course(word, knowledge, examiner, options.region)
+    with progress("advisor: working out the lesson"):
+        examiner = advisor_for("auto").examiner
+        course = _course(word, knowledge, examiner, options.region)
     if options.json:
         from advisor.rendering.documents.lesson import lesson_document
 

@@ -4,23 +4,20 @@ from __future__ import annotations
 
 import argparse
 import re
+from collections.abc import Iterator
 
 from advisor import load_knowledge
 from advisor.diagnosis.pipeline import Examination, Examiner
-from advisor.explanation.wording import change_text, number
+from advisor.explanation.blocks import Block, Emphasis, Heading, Paragraph, Row
+from advisor.explanation.comparison import ComparisonBlocks
+from advisor.explanation.wording import grams
 from advisor.formula.formula import Formula
 from advisor.formula.writing.as_text import write_formula_text
 from advisor.interface.desk.advisor_choice import advisor_for, constraints_from
 from advisor.interface.desk.applying import proposal_of
-from advisor.interface.desk.comparison_page import (
-    changes_section,
-    clocks_section,
-    differences_section,
-    moved_section,
-    risks_section,
-)
 from advisor.interface.desk.formula_choice import choose_formula
 from advisor.interface.desk.output import write_document, write_page
+from advisor.interface.desk.showing import page_text, show_page
 from advisor.knowledge_base.faults import InputFault
 from advisor.knowledge_base.ingredient import Ingredient
 from advisor.knowledge_base.knowledge import Knowledge
@@ -31,7 +28,6 @@ from advisor.remedy.comparing import compare, differences, explain
 from advisor.remedy.spoken_change import Direction, direction_in
 from advisor.remedy.substitution import Substitution, substitute, substitutes
 from advisor.remedy.written_change import apply_changes, lines_named
-from advisor.rendering.text import Page
 
 _PRINTED_NUMBER = re.compile(r"(?:change\s+|number\s+|no\.?\s*|#)?([0-9]{1,2})\.?", re.IGNORECASE)
 _BOTH = ("before", "after")
@@ -76,16 +72,27 @@ def run_try(options: argparse.Namespace) -> int:
 
         write_document(trial_document(found, changed.changes, knowledge))
         return 0
-    page = Page()
-    page.row(formula.name, f"{len(changed.changes)} changes" if len(changed.changes) != 1 else "one change")
-    changes_section(page, changed.changes)
-    for one in swaps:
-        _duties(page, one, knowledge)
-    moved_section(page, found, knowledge, _BOTH)
-    risks_section(page, found, knowledge, _BOTH)
-    clocks_section(page, found, knowledge, _BOTH)
-    write_page(page.text())
+    says = ComparisonBlocks(knowledge)
+    count = len(changed.changes)
+    blocks: list[Block] = [
+        Row(left=_name(formula.name), right=("one change" if count == 1 else f"{count} changes",)),
+        *says.of(found, changed.changes, _BOTH),
+        *_worked_out(says, swaps),
+        *says.clocks(found, _BOTH),
+    ]
+    show_page(page_text(blocks), pager=not options.no_pager)
     return 0
+
+
+def _name(name: str) -> tuple[Emphasis]:
+    return (Emphasis(meaning="name", runs=(name,)),)
+
+
+def _worked_out(says: ComparisonBlocks, swaps: list[Substitution]) -> Iterator[Block]:
+    if swaps:
+        yield Heading(text="How the exchange was worked out")
+        for one in swaps:
+            yield from says.duties(one)
 
 
 def _printed(advisor: Advisor, formula: Formula, number: str, options: argparse.Namespace) -> Changed:
@@ -107,14 +114,14 @@ def _amounts_offered(
     lines = lines_named(formula, asked.name, knowledge)
     names = {line.ingredient.name for line in lines}
     answer = advisor.check(formula, constraints_from(options, knowledge))
+    sign = "+" if asked.way == "more" else "-"
     offers = [
-        f"'{change_text(change).partition(':')[0]}' (change {place}, or: try FORMULA {place})"
+        f"'{change.what} {sign}{grams(abs(change.after - change.before))}' (change {place}, or: try FORMULA {place})"
         for place, proposal in enumerate(answer.plans.proposals, 1)
         for change in proposal.changes[:1]
         if change.what in names and change.before is not None and change.after is not None
         and (change.after > change.before) == (asked.way == "more")
     ]  # fmt: skip
-    sign = "+" if asked.way == "more" else "-"
     name = lines[0].ingredient.name if lines else asked.name
     hint = f"'{name} {sign}20 g' or '{name} {sign}10 %'"
     if offers:
@@ -135,35 +142,21 @@ def run_differ(options: argparse.Namespace) -> int:
 
         write_document(difference_document(found, changes, singly, knowledge))
         return 0
-    page = Page()
-    page.paragraph(f"First: {a.name} ({options.first}). Second: {b.name} ({options.second}).")
-    changes_section(page, changes)
-    moved_section(page, found, knowledge, ("first", "second"))
-    risks_section(page, found, knowledge, ("first", "second"))
-    if singly:
-        differences_section(page, singly, knowledge)
-    clocks_section(page, found, knowledge, ("first", "second"))
-    write_page(page.text())
+    says, names = ComparisonBlocks(knowledge), ("first", "second")
+    title = f"First: {a.name} ({options.first}). Second: {b.name} ({options.second})."
+    blocks: list[Block] = [
+        Paragraph(runs=(title,)),
+        *says.of(found, changes, names),
+        *(says.singly(singly) if singly else ()),
+        *says.clocks(found, names),
+    ]
+    show_page(page_text(blocks), pager=not options.no_pager)
     return 0
 
 
 def _asks_for_substitutes(text: str) -> str | None:
     plain = " ".join(text.split())
     return next((plain[len(start) :] for start in _ANYTHING if plain.lower().startswith(start)), None)
-
-
-def _duties(page: Page, one: Substitution, knowledge: Knowledge) -> None:
-    """Say what work the old one did, and what of it the new one cannot do."""
-    duties = ", ".join(knowledge.measures[n].name for n in one.duties)
-    if duties:
-        page.paragraph(f"Its work in this dough: {duties}.", 2, 2)
-    if not one.missed:
-        page.paragraph("The amounts are solved so that all of it is done as before.", 2, 2)
-    for name, (was, now) in one.missed.items():
-        entry = knowledge.measures[name]
-        said = "nothing" if now is None else number(now, entry.decimals)
-        before = "nothing" if was is None else number(was, entry.decimals)
-        page.paragraph(f"No amount of it does this as well: {entry.name}, {before} to {said}.", 2, 2)
 
 
 def _substitutes(
@@ -176,20 +169,13 @@ def _substitutes(
     old = lines[0].ingredient
     before: Examination = examiner.examine(formula, after_bake=False)
     found = substitutes(examiner, before, old.id, constraints_from(options, knowledge))
-    page = Page()
-    page.row(f"Instead of {old.name}", formula.name)
+    says = ComparisonBlocks(knowledge)
+    blocks: list[Block] = [Row(left=_name(f"Instead of {old.name}"), right=(formula.name,))]
     if found and found[0].duties:
-        page.paragraph(
-            f"It holds in place: {', '.join(knowledge.measures[n].name for n in found[0].duties)}."
-        )
-    page.heading("What can do its work, the nearest first")
-    if not found:
-        page.paragraph("Nothing that may be added shares what it does.", 2, 2)
-    for place, one in enumerate(found, 1):
-        page.item(f"{place}.", "; ".join(change_text(c) for c in one.changed.changes[1:]) or one.new.name)
-        if one.missed:
-            page.paragraph(f"Not matched: {', '.join(knowledge.measures[n].name for n in one.missed)}.", 3, 3)
-    page.blank()
-    page.paragraph(f'See one in full: advisor try {options.formula} "NAME instead of {old.name}"')
-    write_page(page.text())
+        held = ", ".join(knowledge.measures[n].name for n in found[0].duties)
+        blocks.append(Paragraph(runs=(f"It holds in place: {held}.",)))
+    blocks += says.stand_ins(found)
+    see = f'See one in full: advisor try {options.formula} "NAME instead of {old.name}"'
+    blocks.append(Row(left=(see,), right=()))
+    show_page(page_text(blocks), pager=not options.no_pager)
     return 0
