@@ -26,8 +26,11 @@ import yaml  # noqa: E402
 from edited_texts import wilson  # noqa: E402
 
 from advisor import default_advisor, load_knowledge  # noqa: E402
+from advisor.formula.faults import FormulaFault  # noqa: E402
 from advisor.formula.reading import read_formula_text  # noqa: E402
 
+UNREAD: list[str] = []
+"""Texts of formulas that could not be read."""
 Outcome = Literal["right", "wrong", "silent"]
 
 
@@ -122,7 +125,12 @@ def kept_apart(finding_id: str) -> bool:
 
 @cache
 def _values(text: str) -> dict[str, float | None]:
-    formula = read_formula_text(text, load_knowledge(), name="kept apart")
+    try:
+        formula = read_formula_text(text, load_knowledge(), name="kept apart")
+    except FormulaFault:
+        # A formula that cannot be read is silence on all its signs, and is counted below the table.
+        UNREAD.append(text)
+        return {}
     measures = default_advisor().examiner.measured(formula).workings.measures
     return {name: measure.value for name, measure in measures.by_id.items()}
 
@@ -228,6 +236,7 @@ def entries(paths: Iterable[Path]) -> list[dict[str, Any]]:
 
 def main(argv: Sequence[str]) -> None:
     """Print the tables; `--each` also lists the signs, which is for findings to build on only."""
+    UNREAD.clear()
     found = entries(Path(a) for a in argv if not a.startswith("--"))
     for kind in sorted({e["evidence"] for e in found}):
         some = [e for e in found if e["evidence"] == kind]
@@ -243,6 +252,7 @@ def main(argv: Sequence[str]) -> None:
                 print(f"{t.whole:7}{t.half:7}{t.finding} {t.measure} {t.sign}: {t.said}")
             for _, near, said in numbers:
                 print(f"{'near' if near else 'far':7}{said}")
+    print(f"\nFormulas that could not be read: {len(UNREAD)}")
 
 
 if __name__ == "__main__":

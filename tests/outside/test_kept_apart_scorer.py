@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from kept_apart import READINGS, TOLERANCES, clustered, kept_apart, table, try_sign
+from kept_apart import READINGS, TOLERANCES, clustered, kept_apart, table, try_entry, try_sign
 
 from advisor import load_knowledge
 
@@ -51,3 +51,8 @@ def test_every_published_measure_reads_one_that_the_product_knows():
 def test_silence_stands_in_the_table():
     tried = [try_sign("a", "ph", "+", 5.0, 5.02), try_sign("b", "ph", "-", 5.0, 4.5)]
     assert "| ph | 2 | 2 | 1 | 0 | 1 | 50 %" in table(tried)
+
+
+def test_a_formula_that_cannot_be_read_is_silence():
+    entry = {"id": "x", "base": "500 g moondust", "changed": "500 g moondust", "findings": {"ph": "+"}}
+    assert ["silent"] == [t.whole for t in try_entry(entry)]
