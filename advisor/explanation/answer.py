@@ -115,6 +115,10 @@ class Question:
     id: str
     asks: Runs
     took: Runs
+    write: str = ""
+    """The line of a formula that answers it, as an example; empty where it is no line."""
+    first: bool = False
+    """Whether the verdict hangs on it, so that it stands above the verdict."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

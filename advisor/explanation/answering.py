@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from typing import Literal
 
 from advisor.diagnosis.asking import QuestionInWords
@@ -187,16 +187,31 @@ class _Answering:
         groups = {self._knowledge.measures[name].group for name in behind}
         # What was taken is said by the models; how long it bakes is found by the oven.
         taken = {"bake_min", *found.workings.dough_state.with_defaults.assumed}
-        asked = [
+        asked = list(self._missing())
+        asked += [
             Question(id=name, asks=sentence(entry.asks), took=sentence(filled(entry.took, found)))
             for name, entry in self._knowledge.unstated.items()
             if name not in found.situation.stated and name in taken and groups & set(entry.groups)
-        ]
+            and name not in {q.id for q in asked}
+        ]  # fmt: skip
         if (next_one := self._question) is not None:
             asked.append(
                 Question(id=next_one.id, asks=sentence(next_one.question), took=sentence(next_one.because))
             )
         return tuple(asked)
+
+    def _missing(self) -> Iterator[Question]:
+        """What the formula leaves out and every verdict hangs on; when a loaf is cut is asked where that may matter."""
+        found = self._found
+        for missing in found.formula.asked:
+            entry = self._knowledge.unstated.get(missing.field)
+            if missing.field in found.situation.stated or missing.field == "sliced_after_min":
+                continue
+            asks = entry.asks if entry else f"{missing.what[:1].upper()}{missing.what[1:]}?"
+            took = filled(entry.took, found) if entry else missing.why
+            yield Question(
+                id=missing.field, asks=sentence(asks), took=sentence(took), write=missing.write, first=True
+            )
 
     def _look_for(self) -> tuple[Runs, ...]:
         seen = [self._knowledge.symptoms[name] for name in self._found.seen]

@@ -56,6 +56,9 @@ def document_of(answer: Answer, depth: Depth = "usual") -> Page:
 
 def first_part(answer: Answer, depth: Depth, proofs: Proofs) -> Iterator[Block]:
     """The verdict, the first cause with its reason, the first change with what it does: what fits a screen."""
+    if decides := [q for q in answer.asked if q.first]:
+        runs = [run for q in decides for run in (" ", *q.asks, " ", *q.took)]
+        yield Paragraph(runs=tuple(runs[1:]))
     first = (" ", *answer.verdict.first) if answer.verdict.first else ()
     yield Paragraph(runs=(*answer.verdict.problem, *first), meaning="verdict")
     wrong = answer.verdict.wrong
@@ -98,9 +101,9 @@ def rest_of(answer: Answer, depth: Depth, proofs: Proofs | None = None, *, ask: 
 
 
 def _asked(answer: Answer) -> Iterator[Block]:
-    if answer.asked:
+    if others := [q for q in answer.asked if not q.first]:
         yield Heading(text="Tell me this, and the answer gets surer", ident="asked")
-        yield from (Item(label="-", runs=(*q.asks, " ", *q.took)) for q in answer.asked)
+        yield from (Item(label="-", runs=(*q.asks, " ", *q.took)) for q in others)
 
 
 def _by_hand(answer: Answer) -> Iterator[Block]:

@@ -22,6 +22,7 @@ def _missing(p: Process, unweighed: Sequence[Unweighed]) -> Iterator[Missing]:
     for entry in sorted(unweighed, key=lambda e: "water" not in e.ingredient.roles):
         if not {"flavour", "salt"} & set(entry.ingredient.roles):
             yield Missing(
+                field=entry.ingredient.id,
                 what=f"how much {entry.ingredient.name}",
                 why="It is counted as nothing now, and every figure moves with it.",
                 write=f"200 g {entry.ingredient.name}, with the weight you used",
@@ -29,24 +30,28 @@ def _missing(p: Process, unweighed: Sequence[Unweighed]) -> Iterator[Missing]:
     elsewhere = any(v is not None for v in (p.griddle_side_min, p.steam_min, p.microwave_min))
     if p.oven_c is None and p.preheat_c is None and not elsewhere:
         yield Missing(
+            field="oven_c",
             what="how hot the oven is",
             why="Crust, rise and the time to a set crumb hang on it.",
             write="oven: 175 C for 60 min",
         )
     if p.bake_min is None and p.target_core_c is None and not elsewhere:
         yield Missing(
+            field="bake_min",
             what="how long it bakes",
             why="Without it nobody can tell whether the middle was done.",
             write="oven: 175 C for 60 min, or target core: 94 C",
         )
     if p.pan_kind is None and p.pieces is None and p.thickness_cm is None:
         yield Missing(
+            field="pan_kind",
             what="the pan or the shape",
             why="A deep tin bakes far slower than a flat piece, and holds up a soft dough.",
             write="pan: 23 x 13 x 7 cm, or pan: free-standing, rolls or flat",
         )
     if p.sliced_after_min is None and p.pieces is None and not elsewhere:
         yield Missing(
+            field="sliced_after_min",
             what="when it was cut",
             why="A loaf cut warm is gummy even where the bake was right.",
             write="sliced after: 60 min",

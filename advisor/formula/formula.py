@@ -59,6 +59,8 @@ class Unweighed:
 class Missing:
     """What a formula does not say and the verdict hangs on: what, why it matters, and how to write it."""
 
+    field: str
+    """The field of the process, or the id of the ingredient without a weight."""
     what: str
     why: str
     write: str

@@ -12,7 +12,10 @@ Word = Literal[
 ]  # fmt: skip
 _WORDS: dict[str, Word] = {
     "b": "back", "back": "back", "s": "skip", "skip": "skip", "?": "unknown", "don't know": "unknown",
-    "dont know": "unknown", "i don't know": "unknown", "i do not know": "unknown", "answers": "answers", "a": "answers",
+    "dont know": "unknown", "i don't know": "unknown", "i do not know": "unknown",
+    "dunno": "unknown", "idk": "unknown", "no idea": "unknown", "not sure": "unknown", "unsure": "unknown",
+    "not known": "unknown", "unknown": "unknown", "??": "unknown", "can't say": "unknown", "cant say": "unknown",
+    "can't remember": "unknown", "cant remember": "unknown", "answers": "answers", "a": "answers",
     "enough": "enough", "d": "enough", "done": "enough", "result": "enough", "quit": "quit", "q": "quit",
     "exit": "quit", "units": "units", "measures": "units", "help": "help", "h": "help", "why": "why",
     "why not": "why_not", "explain": "explain", "e": "explain", "more": "more", "change": "change",

@@ -30,6 +30,7 @@ from advisor.interface.interview.interview_after import Shown, talk_it_over, wri
 from advisor.interface.interview.interview_draft import Draft, drafts_in
 from advisor.interface.interview.interview_formula import NONE, Chosen, ask_for_loaf, formula_of, latest_bakes
 from advisor.interface.interview.interview_loaf import ask_loaf, loaf_document, loaf_lines
+from advisor.interface.interview.interview_missing import ask_for_missing
 from advisor.interface.interview.interview_place import drafts_folder
 from advisor.interface.interview.interview_result import result_lines
 from advisor.interface.interview.interview_talk import Talk
@@ -146,6 +147,8 @@ class _Interview:
             loaf = LoafExaminer(self._advisor.examiner, draft.kind)
             return loaf.loaf, loaf
         formula = formula_of(draft, talk.knowledge)
+        if not (draft.heard.ticked or draft.heard.given):
+            formula = ask_for_missing(talk, formula, draft.region)
         draft.formula_text = formula.source_text
         formula, weighed = talk.measures.with_eggs(formula)
         for said in weighed:

@@ -106,7 +106,7 @@ class _Making:
                 OpenShape(
                     what=runs_text(q.asks),
                     why=runs_text(q.took),
-                    write=how_to_answer(q.id, found.situation, self._knowledge),
+                    write=q.write or how_to_answer(q.id, found.situation, self._knowledge),
                 )
                 for q in answer.asked
             ),
