@@ -10,8 +10,8 @@ from advisor.formula.formula import Line, Unweighed
 from advisor.formula.method.facts import Fact
 from advisor.formula.method.method_facts import MethodReader
 from advisor.formula.process.process_values import Value
-from advisor.formula.reports import Kind
-from advisor.formula.text_lines import TextLine
+from advisor.formula.reports import Kind, ReadLine
+from advisor.formula.text_lines import TextLine, raw_lines
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -74,3 +74,10 @@ class Draft:
     def warn(self, line: TextLine, said: str) -> None:
         """Note what is doubtful about a line."""
         self.warnings.append(f"line {line.number}: {said}")
+
+    def line_kinds(self, text: str, *, written_as_yaml: bool) -> tuple[ReadLine, ...]:
+        """Give every line that is not empty its kind; in YAML a line that only holds others together is a heading."""
+        refused: dict[int, Kind] = {problem.line: "problem" for problem in self.problems}
+        kinds = {**self.kinds, **refused}
+        rest: Kind = "heading" if written_as_yaml else "problem"
+        return tuple(ReadLine(number=n, text=raw, kind=kinds.get(n, rest)) for n, raw in raw_lines(text))

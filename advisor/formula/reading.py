@@ -15,8 +15,9 @@ from advisor.formula.lines.grammar import has_amount
 from advisor.formula.lines.ingredient_reading import IngredientReader
 from advisor.formula.lines.matching import NameIndex
 from advisor.formula.lines.quantities import amount_at
+from advisor.formula.lines.several import SeveralReader
 from advisor.formula.lines.table_rows import TableColumns, row_of
-from advisor.formula.lines.totals import Total, made_in_title, total_in
+from advisor.formula.lines.totals import Total, is_base, made_in_title, total_in
 from advisor.formula.lines.units import UnitTable
 from advisor.formula.method.headings import begins_method, is_card_note, is_section
 from advisor.formula.method.rest_of_text import RestReader, heading
@@ -33,12 +34,12 @@ from advisor.formula.process.process_lines import (
     unknown_key,
 )
 from advisor.formula.process.without_colon import without_colon
-from advisor.formula.reports import Kind, ReadLine, ReadReport
+from advisor.formula.reports import Kind, ReadReport
+from advisor.formula.spoken_numbers import with_digits
 from advisor.formula.text_lines import (
     LONGEST_LINE,
     TITLE_KEY,
     TextLine,
-    raw_lines,
     text_lines,
 )
 from advisor.formula.whole_text import formula_of
@@ -62,6 +63,7 @@ class FormulaReader:
         self.units = UnitTable(knowledge.units)
         self._pans = knowledge.pan_sizes
         self._ingredients = IngredientReader(self.names, self.units)
+        self._several = SeveralReader(self._ingredients, self.units)
         self._rest = RestReader(self._ingredients, self.names, self.units, self._pans)
 
     def read(self, text: str, *, name: str = "formula", region: str = "us") -> Formula:
@@ -88,13 +90,13 @@ class FormulaReader:
         if "," in text:
             draft.thousands = comma_parts_thousands(text, region)
         for line in lines:
-            if (keyed := _KEYED.fullmatch(line.text)) and plain_key(keyed["key"]) == "base":
+            if (keyed := _KEYED.fullmatch(line.text)) and is_base(plain_key(keyed["key"]), keyed["value"]):
                 draft.attempt(line, lambda line=line, value=keyed["value"]: self._base(draft, line, value))  # type: ignore[misc]
         columns = TableColumns()
         for line in lines:
             draft.attempt(line, lambda line=line: self._row(draft, line, columns))  # type: ignore[misc]
         formula = formula_of(draft, self.names, text)
-        kinds = _kinds(draft, text, written_as_yaml)
+        kinds = draft.line_kinds(text, written_as_yaml=written_as_yaml)
         return ReadReport(name=name, lines=kinds, problems=tuple(sorted(draft.problems)), formula=formula)
 
     def _row(self, draft: Draft, line: TextLine, columns: TableColumns) -> Kind:
@@ -123,7 +125,7 @@ class FormulaReader:
             key = plain_key(keyed["key"])
             if (key in _KEYS or key in SAME_KEY) and (kind := self._keyed(draft, line, key, keyed["value"])):
                 return kind
-            if key == "base":
+            if is_base(plain_key(keyed["key"]), keyed["value"]):
                 return "process"
             if title := TITLE_KEY.match(written):
                 return self._rest.title(draft, line, written[title.end() :])
@@ -136,22 +138,28 @@ class FormulaReader:
             self._total(draft, line, made)
             return self._rest.title(draft, line, written)
         written = _HEIGHT_OF_A_PLACE.sub(lambda found: found.group().replace(",", ""), written)
-        text = with_decimal_points(written, draft.thousands) if "," in written else written
+        text = with_decimal_points(with_digits(written), draft.thousands)
         if keyed is None and self._process_without_colon(draft, line, text):
             return "process"
         if text.endswith(":") and not has_amount(text, self.units):
             return heading(draft, text)
-        if keyed is not None and keyed["value"]:
-            if is_section(keyed["key"]) and self.names.match(keyed["key"]) is None:
-                draft.section, draft.method = keyed["key"], begins_method(keyed["key"])
-                text = with_decimal_points(keyed["value"], draft.thousands)
-            elif plain_key(keyed["key"]) not in _KEYS and plain_key(keyed["key"]) not in SAME_KEY:
-                self._refuse_unknown_key(draft, keyed["key"], keyed["value"])
+        keyed = keyed if keyed is not None and keyed["value"] else None
+        if keyed is not None and is_section(keyed["key"]) and self.names.match(keyed["key"]) is None:
+            draft.section, draft.method = keyed["key"], begins_method(keyed["key"])
+            text, keyed = with_decimal_points(with_digits(keyed["value"]), draft.thousands), None
+        if self._several.read(draft, line, text, lambda sentence: self._rest.remark(draft, line, sentence)):
+            return "ingredient"
+        if (
+            keyed is not None
+            and plain_key(keyed["key"]) not in _KEYS
+            and plain_key(keyed["key"]) not in SAME_KEY
+        ):
+            self._refuse_unknown_key(draft, keyed["key"], keyed["value"])
         tried = draft.tried
         try:
             kind = self._ingredients.read(draft, line, text)
         except LineFault:
-            if not self._rest.tells_process(text):
+            if not self._rest.keeps(text):
                 raise
             kind, draft.tried = None, tried
         return kind or self._rest.read(draft, line, text)
@@ -245,14 +253,6 @@ class FormulaReader:
         draft.assume(line, f"'{shown(text)}' is taken as '{key}: {shown(value)}'")
         self._process(draft, line, written, value)
         return True
-
-
-def _kinds(draft: Draft, text: str, written_as_yaml: bool) -> tuple[ReadLine, ...]:
-    """Give every line that is not empty its kind; in YAML a line that only holds others together is a heading."""
-    refused: dict[int, Kind] = {problem.line: "problem" for problem in draft.problems}
-    kinds = {**draft.kinds, **refused}
-    rest: Kind = "heading" if written_as_yaml else "problem"
-    return tuple(ReadLine(number=n, text=raw, kind=kinds.get(n, rest)) for n, raw in raw_lines(text))
 
 
 @dataclass(frozen=True, slots=True, eq=False)

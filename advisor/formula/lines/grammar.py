@@ -191,7 +191,7 @@ def _bracket_amount(brackets: list[str], units: UnitTable) -> tuple[Amount | Non
 
 def _weight_in_notes(notes: list[str], units: UnitTable) -> tuple[Amount | None, list[str]]:
     for index, note in enumerate(notes):
-        amount = amount_at(note, 0, units) if note[0].isdigit() else None
+        amount = amount_at(note, 0, units) if note[:1].isdigit() else None
         if amount is not None and amount.parts[0].weighs and not note[amount.end :].strip(" ."):
             return amount, notes[:index] + notes[index + 1 :]
     return None, notes

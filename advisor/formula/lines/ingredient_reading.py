@@ -217,6 +217,31 @@ class IngredientReader:
         draft.assume(line, f"the amounts are taken out of the sentence: {told}")
         return True
 
+    def reads(self, draft: Draft, text: str) -> bool:
+        """Tell whether a text is one ingredient with an amount, of which nothing is left over."""
+        read = self._sure(draft, text)
+        return read is not None and read.weighed is not None and not read.unknown
+
+    def add_piece(self, draft: Draft, line: TextLine, text: str) -> None:
+        """Add one ingredient of a line that holds several; one without an amount that is not known is named.
+
+        Raises:
+            LineFault: it has an amount and cannot be read in one way.
+        """
+        try:
+            read = self._one(text, draft.region, draft.base_g)
+        except LineFault as fault:
+            if not any(c.isdigit() for c in text):
+                draft.warn(line, f"'{shown(text)}' is counted as nothing")
+                return
+            if isinstance(fault, UnknownName):
+                raise self._names.unknown(fault.fragment) from None
+            raise
+        if read is None:
+            draft.warn(line, f"'{shown(text)}' is counted as nothing")
+        else:
+            self._add(draft, line, read)
+
     def _another_way(self, draft: Draft, text: str) -> tuple[_Read, ...]:
         """Try a unit before its number, then several ingredients on one line; only whole readings count."""
         if (turned := unit_in_front(text, self._units)) and (read := self._sure(draft, turned)):

@@ -56,6 +56,11 @@ class Total:
     dough_g: float | None = None
 
 
+def is_base(key: str, value: str) -> bool:
+    """Tell whether a line gives the weight that percentages are of; before commas "base" heads a list."""
+    return key == "base" and "," not in value
+
+
 def total_in(text: str, units: UnitTable) -> Total | None:
     """Read a line that is a total; `None` where it is none.
 

@@ -10,6 +10,7 @@ from advisor.formula.faults import LineFault, shown
 from advisor.formula.formula import Unweighed
 from advisor.formula.lines.ingredient_reading import IngredientReader
 from advisor.formula.lines.matching import Match, NameIndex
+from advisor.formula.lines.remarks import is_kept
 from advisor.formula.lines.sentences import (
     amounts_within,
     begins_with_amount,
@@ -80,11 +81,19 @@ class RestReader:
         """Take a line as one of the process; tell whether it says anything."""
         return note_facts(draft, line, text, self._pans)
 
+    def remark(self, draft: Draft, line: TextLine, text: str) -> None:
+        """Take what a sentence says of the process, and keep the rest of it."""
+        note_sentence(draft, line, text, self._pans, self._names, self._units)
+
     def tells_process(self, text: str) -> bool:
         """Tell whether a line that is no ingredient says something of the process, so that it is none gone wrong."""
         if not tells_process(text, self._pans):
             return False
         return _BAKED_WEIGHT.search(text) is not None or not begins_with_weight(text, self._units)
+
+    def keeps(self, text: str) -> bool:
+        """Tell whether a line that is no ingredient says something of the process, or is a remark with numbers."""
+        return self.tells_process(text) or is_kept(text, self._units)
 
     def read(self, draft: Draft, line: TextLine, text: str) -> Kind:
         """Tell what a line is that holds no ingredient with an amount and is no process line.
@@ -129,10 +138,12 @@ class RestReader:
             return "unweighed"
         if not draft.title and match is None and not tells_process(text, self._pans):
             return self.title(draft, line, text)
-        if match is not None and any(c.isdigit() for c in text):
+        numbered = any(c.isdigit() for c in text)
+        keeps = numbered and self.keeps(text)
+        if match is not None and numbered and not keeps:
             do = f"write an amount before the name, such as '5 g {match.ingredient.name}'"
             raise LineFault(text, f"'{shown(text)}' has no amount that can be read", do)
-        if match is not None:
+        if match is not None and not keeps:
             entry = match.ingredient
             draft.tried += 1
             draft.unweighed.append(
@@ -140,7 +151,7 @@ class RestReader:
             )
             draft.warn(line, f"'{shown(text)}' has no amount and is counted as nothing")
             return "unweighed"
-        short = not sentence and len(text.split()) <= _LONGEST_INGREDIENT and not self.tells_process(text)
+        short = not sentence and len(text.split()) <= _LONGEST_INGREDIENT and not keeps
         if short and begins_with_amount(text, self._units):
             raise LineFault(text, f"'{shown(text)}' is no ingredient that is known", "write it as '5 g salt'")
         if short and (amounts := amounts_within(text, self._units, self._names)):

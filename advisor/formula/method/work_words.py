@@ -226,6 +226,8 @@ WORKS: tuple[tuple[Meaning, re.Pattern[str]], ...] = (
         "piece",
         _words(
             r"""
+            (?:(?:raw|dough)\s+)?weight\s+(?:per|of\s+(?:each|one|a))\s+\w+|
+            (?:bun|roll|ball|piece|bagel|bap)\s+weight|
             scale[ds]?(?=\s+(?:\d|at|to))|pieces?|balls?|rolls|buns|portions?|each|dough\s+weight|
             divide[ds]?
             """

@@ -1,0 +1,90 @@
+"""Numbers in words turned into digits, as dictated text holds them: "three hundred and fifty", "one eighty"."""
+
+from __future__ import annotations
+
+import re
+
+_ONES = {
+    "one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "eight": 8, "nine": 9,
+}  # fmt: skip
+_TEENS = {
+    "ten": 10, "eleven": 11, "twelve": 12, "thirteen": 13, "fourteen": 14, "fifteen": 15, "sixteen": 16,
+    "seventeen": 17, "eighteen": 18, "nineteen": 19,
+}  # fmt: skip
+_TENS = {
+    "twenty": 20, "thirty": 30, "forty": 40, "fourty": 40, "fifty": 50, "sixty": 60, "seventy": 70, "eighty": 80,
+    "ninety": 90,
+}  # fmt: skip
+_ONE, _TEEN, _TEN = "|".join(_ONES), "|".join(_TEENS), "|".join(_TENS)
+_BELOW = rf"(?:(?:{_TEN})(?:[\s-]+(?:{_ONE})\b)?|(?:{_TEEN})|(?:{_ONE}))\b"
+_HALF = (
+    r"(?:\s+and\s+(?P<part>a\s+half|a\s+quarter|three\s+quarters)\b|\s+point\s+(?P<point>"
+    + rf"(?:{_ONE}|zero)(?:\s+(?:{_ONE}|zero))?)\b)?"
+)
+_PARTS = {"a half": 0.5, "a quarter": 0.25, "three quarters": 0.75}
+_WHOLE = re.compile(
+    rf"\b(?:(?:(?P<thousand>{_BELOW}|a)\s+thousand\b(?:\s+and)?\s*)?"
+    rf"(?:(?P<hundred>(?:{_TEEN}|{_ONE}|a)|[0-9])\s+hundred\b(?:\s+and\s+(?!a\b)(?={_BELOW}))?\s*)?"
+    rf"(?P<rest>{_BELOW})?){_HALF}(?![\w])",
+    re.IGNORECASE,
+)
+_BY_HUNDREDS = re.compile(
+    rf"\b(?P<hundred>one|two|three|four|five)\s+(?P<rest>(?:{_TEN})(?:[\s-]+(?:{_ONE})\b)?|oh\s+(?:{_ONE}))\b"
+    r"(?!\s*-?\s*(?:min|sec|hour))",
+    re.IGNORECASE,
+)
+"""An oven's heat as it is spoken: "one eighty", "three fifty", "two oh five"."""
+_HOUR_AND = re.compile(
+    r"\b(?P<hour>(?:an|one|[0-9]+)\s+(?:and\s+a\s+half\s+)?hours?)\s+(?:and\s+)?"
+    rf"(?P<more>(?:{_TEN})(?:[\s-]+(?:{_ONE})\b)?|{_TEEN}|five|[1-5]?[05])\b(?!\s*-?\s*(?:min|sec|hour|at\b\s*$|[%°.,]?[0-9]|g\b|c\b|f\b|deg))",
+    re.IGNORECASE,
+)
+_SMALL = re.compile(
+    rf"\b(?P<n>{_ONE})(?=\s+(?:g|grams?|kilos?|kg|ml|mils?|ounces?|oz|pounds?|lbs?|percent)\b)", re.IGNORECASE
+)
+_HINT = re.compile(
+    rf"\b(?:{_TEN}|{_TEEN}|hundred|thousand|point|grams?|ounces?)\b|\bhours?\s+(?:and\s+)?[0-9a-z]",
+    re.IGNORECASE,
+)
+
+
+def with_digits(text: str) -> str:
+    """Give a text in which numbers of more than one word, and single ones from ten up, stand in digits.
+
+    Small ones that stand alone ("two", "a", "half a") stay words: they are read where a unit follows them.
+    """
+    if not _HINT.search(text):
+        return text
+    text = _BY_HUNDREDS.sub(
+        lambda m: str(100 * _ONES[m["hundred"].lower()] + _below(m["rest"].lower().removeprefix("oh "))), text
+    )
+    text = _SMALL.sub(lambda m: str(_ONES[m["n"].lower()]), _WHOLE.sub(_digits, text))
+    return _HOUR_AND.sub(lambda m: f"{m['hour']} {_minutes(m['more'])} min", text)
+
+
+def _minutes(words: str) -> int:
+    return int(words) if words.isdigit() else _below(words.lower())
+
+
+def _below(words: str) -> int:
+    return sum({**_ONES, **_TEENS, **_TENS}[word] for word in re.split(r"[\s-]+", words.strip()))
+
+
+def _digits(found: re.Match[str]) -> str:
+    thousand, hundred, rest = (found[k].lower() if found[k] else "" for k in ("thousand", "hundred", "rest"))
+    small = not (thousand or hundred) and rest in _ONES
+    if not (thousand or hundred or rest) or (small and not found["point"]):
+        return found.group()
+    value = 0.0
+    if thousand:
+        value += 1000 * (1 if thousand == "a" else _below(thousand))
+    if hundred:
+        value += 100 * (1 if hundred == "a" else int(hundred) if hundred.isdigit() else _below(hundred))
+    value += _below(rest) if rest else 0
+    if found["part"]:
+        value += _PARTS[" ".join(found["part"].lower().split())]
+    if found["point"]:
+        digits = [str({"zero": 0, **_ONES}[word]) for word in found["point"].lower().split()]
+        value += float("0." + "".join(digits))
+    space = " " if found.group()[-1:].isspace() else ""
+    return f"{value:g}{space}"
