@@ -90,7 +90,11 @@ class AnswerRatios:
         ):
             e = self._examiner
             then = infer(
-                situation, e.rules, e.bands.judge, engine=e.engine, fallback_structure=FALLBACK_STRUCTURE
+                situation,
+                e.rules,
+                e.kinds.of(found.workings.dough_state).bands.judge,
+                engine=e.engine,
+                fallback_structure=FALLBACK_STRUCTURE,
             )
             return list(with_assumed_evidence(then, found.assumed, e.knowledge.unstated).suspicions)
         names = {rule.id for rule, _ in readers}

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, field
 
 from advisor.diagnosis.cause_graph import CauseGraph
@@ -57,11 +57,14 @@ def diagnose_causes(
     after_bake: bool,
     coefficients: Mapping[str, Coefficient],
     ranked: bool = True,
+    cannot_be: Collection[str] = (),
 ) -> Diagnosis:
     """Weigh what the rules suspect and what the baker saw (True) or looked for and did not find (False).
 
     Before the bake (`after_bake` False) causes that only handling can bring take part only if a rule speaks
-    for them. Without `ranked` the causes are left out: half the time, where only numbers are laid side by side.
+    for them. Symptoms that `cannot_be` in such a bake have no risk.
+
+    Without `ranked` the causes are left out: half the time, where only numbers are laid side by side.
 
     Raises:
         KeyError: a symptom, cause, evidence word or coefficient that is not known.
@@ -84,6 +87,9 @@ def diagnose_causes(
     now, unions = weigh_with_unions(evidence, kinds_of(causes) if ranked else {})
     own = now.probability
     risks = forward_risks(signs.values(), own)
+    risks |= {
+        name: Risk(symptom=name, risk=0.0, leak=0.0, influence={}, probability={}) for name in cannot_be
+    }
     return Diagnosis(
         causes=rank_causes(graph, causes, weighed, own, unions, risks, observed) if ranked else (),
         risks=risks,

@@ -10,9 +10,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from advisor.diagnosis.kinds_of_bake import KindView
+from advisor.formula.formula import Process
 from advisor.inference.situation import Inference
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.models.measure import Measures
+from advisor.models.measuring import Workings
 
 STRUCTURE, NUMBER = "structure", "number"
 
@@ -35,17 +38,28 @@ class NotJudged:
         return f"Not judged: {self.what} ({self.why}).{hint}"
 
 
-def not_judged(measures: Measures, inference: Inference, knowledge: Knowledge) -> tuple[NotJudged, ...]:
-    """Find the gaps, in the order of knowledge/not_judged.yaml."""
-    return tuple(_gaps(measures, inference, knowledge))
+def not_judged(
+    workings: Workings, inference: Inference, view: KindView, knowledge: Knowledge
+) -> tuple[NotJudged, ...]:
+    """Find the gaps, in the order of knowledge/not_judged.yaml; behind them those of the kind of bake."""
+    stated = workings.dough_state.formula.process
+    return (*_gaps(workings.measures, inference, view, knowledge), *_of_kind(view, stated))
 
 
-def _gaps(measures: Measures, inference: Inference, knowledge: Knowledge) -> Iterator[NotJudged]:
-    said: set[str] = set()
+def _of_kind(view: KindView, process: Process) -> Iterator[NotJudged]:
+    for gap in view.kind.not_judged if view.kind else ():
+        if not gap.where or any(getattr(process, name) not in (None, ()) for name in gap.where):
+            yield NotJudged(id=gap.id, what=gap.what, why=gap.why, write=gap.write or "", decides=False)
+
+
+def _gaps(
+    measures: Measures, inference: Inference, view: KindView, knowledge: Knowledge
+) -> Iterator[NotJudged]:
+    said: set[str] = set(view.left_out)
     for entry in knowledge.not_judged.values():
         if entry.needs is not None:
             owed = measures.by_id.get(entry.needs)
-            if owed is not None and owed.value is None:
+            if owed is not None and owed.value is None and entry.needs not in said:
                 said.add(entry.needs)
                 yield NotJudged(
                     id=entry.id,

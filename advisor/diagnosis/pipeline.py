@@ -10,6 +10,7 @@ from itertools import combinations
 from advisor.diagnosis.assumed_evidence import assumed_fields, with_assumed_evidence
 from advisor.diagnosis.cause_graph import CauseGraph
 from advisor.diagnosis.diagnosis import Diagnosis, diagnose_causes
+from advisor.diagnosis.kinds_of_bake import KindView, KindViews
 from advisor.diagnosis.kitchen_shifts import KitchenShifts
 from advisor.diagnosis.not_judged import NotJudged, not_judged
 from advisor.formula.formula import Formula, Process
@@ -97,6 +98,7 @@ class Examiner:
         self.knowledge = knowledge
         self.engine = engine
         self.bands = BandTable.build(knowledge.bands)
+        self.kinds = KindViews.build(knowledge, self.bands)
         self.rules = RuleBook.compile(knowledge.rules.values())
         structure_rules = [r for r in knowledge.rules.values() if any(c.structure for c in r.then)]
         self.structure_rules = RuleBook.compile(structure_rules)
@@ -170,17 +172,21 @@ class Examiner:
         if measured is None or measured.workings.dough_state.formula != formula:
             measured = self.measured(formula)
         workings, weights = measured.workings, measured.structures
-        values = {name: m.value for name, m in workings.measures.by_id.items() if m.value is not None}
-        if (shortfall := self._lift_shortfall(values, weights)) is not None:
+        view = self.kinds.of(workings.dough_state)
+        values = view.values({n: m.value for n, m in workings.measures.by_id.items() if m.value is not None})
+        if (shortfall := self._lift_shortfall(values, weights, view)) is not None:
             values["lift_shortfall"] = shortfall
         situation = _situation(workings.dough_state, values, observed, answers or {}, _oven_numbers(workings))
         inference = infer(
-            situation, self.rules, self.bands.judge, engine=self.engine, fallback_structure=FALLBACK_STRUCTURE
+            situation, self.rules, view.bands.judge, engine=self.engine, fallback_structure=FALLBACK_STRUCTURE
         )
         assumed = assumed_fields(workings.dough_state.with_defaults, situation.stated)
         inference = with_assumed_evidence(inference, assumed, self.knowledge.unstated)
+        causes = view.causes(self._causes)
         diagnosis = diagnose_causes(
-            self.graph_of(formula), self._causes, self.knowledge.symptoms, inference.suspicions, observed,
+            self.graph_of(formula), causes, self.knowledge.symptoms,
+            [s for s in inference.suspicions if s.cause in causes], observed,
+            cannot_be=view.cannot_have(observed),
             after_bake=baked, coefficients=self.knowledge.coefficients, ranked=ranked,
         )  # fmt: skip
         return Examination(
@@ -192,7 +198,7 @@ class Examiner:
             after_bake=baked,
             assumed=assumed,
             far_out=self._far_out(inference.judged),
-            not_judged=not_judged(workings.measures, inference, self.knowledge),
+            not_judged=not_judged(workings, inference, view, self.knowledge),
         )
 
     def _far_out(self, judged: Mapping[str, Judged]) -> tuple[str, ...]:
@@ -215,9 +221,11 @@ class Examiner:
             if answer not in entry.answers:
                 raise KeyError(f"no answer '{answer}' to '{question}'; there are: {', '.join(entry.answers)}")
 
-    def _lift_shortfall(self, values: Mapping[str, float], weights: Mapping[str, float]) -> float | None:
+    def _lift_shortfall(
+        self, values: Mapping[str, float], weights: Mapping[str, float], view: KindView
+    ) -> float | None:
         """Specific volume missing to the low edge of the structure in play, mL/g."""
-        edges = self.bands.edges("specific_volume", weights)
+        edges = None if "lift_shortfall" in view.left_out else view.bands.edges("specific_volume", weights)
         volume = values.get("specific_volume")
         if edges is None or edges.low is None or volume is None:
             return None
@@ -265,6 +273,8 @@ def _process_facts(
                 numbers[field.name] = float(value)
             elif isinstance(value, str):
                 words[field.name] = value
+    # The kind that was chosen, and not the word that the baker has for it.
+    words["kind"] = with_defaults.kind
     return numbers, words
 
 

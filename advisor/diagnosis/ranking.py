@@ -143,7 +143,8 @@ def _chains(
     if targets:
         targets.sort(key=lambda symptom: (-reached[symptom], symptom))
     else:
-        targets = sorted(reached, key=lambda s: (-risks[s].risk * reached[s], s))
+        there = [symptom for symptom in reached if risks[symptom].risk > 0] or reached
+        targets = sorted(there, key=lambda s: (-risks[s].risk * reached[s], s))
     first = [graph.routes(cause, symptom)[0].nodes for symptom in targets[:CHAINS_SHOWN]]
     if len(first) < CHAINS_SHOWN and len(targets) == 1:
         # One symptom to explain: the space goes to its further routes.

@@ -37,6 +37,23 @@ class Dough:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class SaidBake:
+    """The kind of bake: how likely (0..1) and by what it was chosen; `other` is what to write if it is not.
+
+    `told` says whether it is judged otherwise than a loaf, so that a page says which it is.
+    """
+
+    id: str
+    name: str
+    likelihood: float
+    by: str
+    other: str
+    told: bool
+    unknown: str
+    """What the baker wrote as kind and is not known; empty where nothing."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class SaidRisk:
     """The risk (0..1) of one fault: now, and after a change where there is one."""
 
@@ -252,5 +269,6 @@ class Answer:
     assumed: tuple[Runs, ...]
     not_read: tuple[Runs, ...]
     by_hand: ByHand | None = None
+    bake: SaidBake | None = None
     not_judged: tuple[Runs, ...] = ()
     """What nothing here can judge, each in a sentence."""

@@ -22,6 +22,7 @@ from advisor.explanation.answer import (
     Slips,
     Together,
 )
+from advisor.explanation.bake_kind import said_bake
 from advisor.explanation.blocks import Runs
 from advisor.explanation.by_hand import said_by_hand
 from advisor.explanation.causes import said_causes
@@ -94,7 +95,7 @@ class _Answering:
             seen=tuple(knowledge.symptoms[s].name.lower() for s in found.seen),
             verdict=verdict_of(
                 kind, risks=risks, over=over, causes=causes, changes=changes, numbers=numbers, broken=broken,
-                limits=limits, gaps=gaps, by_hand=by_hand,
+                limits=limits, gaps=gaps, decides=any(gap.decides for gap in found.not_judged), by_hand=by_hand,
             ),
             risks=over,
             asked=self._asked(causes),
@@ -128,6 +129,7 @@ class _Answering:
             not_read=tuple(sentence(text) for text in of.warnings),
             by_hand=by_hand,
             not_judged=gaps,
+            bake=said_bake(found, knowledge),
         )  # fmt: skip
 
     def _risks(self) -> tuple[SaidRisk, ...]:

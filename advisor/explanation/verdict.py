@@ -23,9 +23,13 @@ def verdict_of(
     broken: Sequence[Runs],
     limits: Thresholds,
     gaps: Sequence[Runs] = (),
+    decides: bool = True,
     by_hand: ByHand | None = None,
 ) -> Verdict:
-    """Say it; `risks` are all faults by falling risk, `over` those at or above the limit."""
+    """Say it; `risks` are all faults by falling risk, `over` those at or above the limit.
+
+    `decides`: whether there can be no all-clear with what could not be judged (`gaps`).
+    """
     far = [number for number in numbers if number.far]
     problem = (
         _baked(causes, limits, by_hand)
@@ -38,7 +42,7 @@ def verdict_of(
         problem = (Emphasis(meaning="risk", runs=joined(tuple(broken), " ")), " ", *problem)
     if gaps:
         problem = (Emphasis(meaning="risk", runs=joined(tuple(gaps), " ")), " ", *problem)
-    wrong = kind == "diagnosis" or bool(over or far or broken or gaps)
+    wrong = kind == "diagnosis" or bool(over or far or broken or (gaps and decides))
     if kind == "diagnosis" and by_hand is not None and not by_hand.explained and by_hand.slips:
         return Verdict(wrong=True, problem=problem, first=("Leave the formula as it is until you know.",))
     return Verdict(wrong=wrong, problem=problem, first=_first(changes) if wrong else ())

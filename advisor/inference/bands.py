@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
 
 from advisor.inference.situation import BandState, Judged
@@ -52,6 +52,19 @@ class BandTable:
             for structure in band.structures:
                 table.setdefault(band.measure, {})[structure] = band
         return cls(table)
+
+    def with_others(self, bands: Iterable[Band], without: Collection[str] = ()) -> BandTable:
+        """Give the table with some bands in place of its own, and without the bands of some measures.
+
+        A band that serves `any` structure takes the place of all bands of its measure.
+        """
+        table = {name: dict(found) for name, found in self.by_measure.items() if name not in without}
+        for band in bands:
+            if _ANY in band.structures:
+                table[band.measure] = {_ANY: band}
+            else:
+                table.setdefault(band.measure, {}).update(dict.fromkeys(band.structures, band))
+        return BandTable(table)
 
     def edges(self, measure: str, weights: Mapping[str, float]) -> Edges | None:
         """Give the blended band of a measure, or `None` where the structures in play have none."""

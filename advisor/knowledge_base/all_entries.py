@@ -50,6 +50,7 @@ def all_entries(knowledge: Knowledge) -> Iterator[Named]:
         "unstated field": knowledge.unstated,
         "gap": knowledge.not_judged,
         "hand slip": knowledge.hand_slips,
+        "kind": knowledge.kinds,
     }
     for kind, entries in by_id.items():
         for name, entry in entries.items():

@@ -13,6 +13,7 @@ from advisor.knowledge_base.faults import Finding, KnowledgeFault
 from advisor.knowledge_base.graph_entries import Cause, Link, Mechanism, Symptom
 from advisor.knowledge_base.influence import Influence
 from advisor.knowledge_base.ingredient import Ingredient
+from advisor.knowledge_base.kind_entries import Kind
 from advisor.knowledge_base.lesson_entries import Lesson
 from advisor.knowledge_base.likeness import nearest
 from advisor.knowledge_base.measured import (
@@ -79,6 +80,7 @@ class Knowledge:
     thresholds: Mapping[str, Threshold] = field(default_factory=dict)
     unstated: Mapping[str, Unstated] = field(default_factory=dict)
     not_judged: Mapping[str, Gap] = field(default_factory=dict)
+    kinds: Mapping[str, Kind] = field(default_factory=dict)
     hand_slips: Mapping[str, HandSlip] = field(default_factory=dict)
     influences: Mapping[str, Influence] = field(default_factory=dict)
     word_groups: Mapping[str, WordGroup] = field(default_factory=dict)
@@ -211,6 +213,7 @@ def read_knowledge(places: Places) -> Knowledge:
         hand_slips=shelf.by_id(
             "hand slip", [p for p in one("hand_slips") if p.is_file()], HandSlip, lambda e: e.id
         ),
+        kinds=shelf.by_id("kind", [p for p in one("kinds") if p.is_file()], Kind, lambda e: e.id),
         not_judged=shelf.by_id("gap", [p for p in one("not_judged") if p.is_file()], Gap, lambda e: e.id),
         unstated=shelf.by_id(
             "unstated field", [p for p in one("unstated") if p.is_file()], Unstated, lambda e: e.id

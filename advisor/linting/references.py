@@ -22,6 +22,7 @@ def check_references(report: Report) -> None:
     _ingredients(report)
     _influences(report)
     _bands_and_structures(report)
+    _kinds(report)
     _graph(report)
     for name, rule in report.knowledge.rules.items():
         for part in rule.when:
@@ -94,6 +95,28 @@ def _bands_and_structures(report: Report) -> None:
     for name, structure_entry in known.structures.items():
         for protein_class in structure_entry.network:
             report.refer("structure", name, "protein class", protein_class, known.protein_classes)
+
+
+def _kinds(report: Report) -> None:
+    known = report.knowledge
+    groups = {measure.group for measure in known.measures.values()}
+    for name, kind in known.kinds.items():
+        for what, ids, shelf in (
+            ("measure", kind.left_out, known.measures),
+            ("group of measures", kind.groups_left_out, groups),
+            ("symptom", kind.symptoms_left_out, known.symptoms),
+            ("cause", kind.causes_left_out, known.causes),
+            ("lever", kind.levers_left_out, known.levers),
+            ("measure", [band.measure for band in kind.bands], known.measures),
+        ):
+            for one in ids:
+                report.refer("kind", name, what, one, shelf)
+        for band in kind.bands:
+            for structure in band.structures:
+                report.refer("kind", name, "structure", structure, {ANY_STRUCTURE, *known.structures})
+        for field in (*kind.process, *(one for gap in kind.not_judged for one in gap.where)):
+            if report.process is not None:
+                report.refer("kind", name, "process field", field, report.process)
 
 
 def _graph(report: Report) -> None:

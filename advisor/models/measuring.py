@@ -21,6 +21,7 @@ from advisor.models.leavening.leavening_time import (
 from advisor.models.leavening.neutralisation import ChemicalGas
 from advisor.models.loaf.after_set import SetCourse, set_course
 from advisor.models.loaf.bake import Bake, bake_piece
+from advisor.models.loaf.bake_by_kind import KindBake, bake_of_kind, kind_of
 from advisor.models.loaf.cool_loaf import cool_loaf_values
 from advisor.models.loaf.expansion import Hold, Rise, rise
 from advisor.models.loaf.films import Films, films_of
@@ -110,7 +111,7 @@ def _risen(dough_state: DoughState, knowledge: Knowledge, warmed_like: Warming |
         available_water_g=dough_state.water.available,
     )
     soda, yeast = gas_through_oven(before, warming, set_c, knowledge)
-    lift = rise(with_defaults, dough, soda, yeast, hold, knowledge)
+    lift = _as_it_lies(dough_state, rise(with_defaults, dough, soda, yeast, hold, knowledge))
     return _Risen(
         before=before,
         films=films,
@@ -121,6 +122,14 @@ def _risen(dough_state: DoughState, knowledge: Knowledge, warmed_like: Warming |
         yeast=yeast,
         lift=lift,
     )
+
+
+def _as_it_lies(dough_state: DoughState, lift: Rise) -> Rise:
+    """A kind that nothing has to lift sets as large as it goes in, where the set is too near boiling to be known."""
+    chosen = dough_state.with_defaults.chosen
+    if lift.set_ml is None and chosen is not None and "volume" in chosen.kind.groups_left_out:
+        return replace(lift, set_ml=lift.proofed_ml)
+    return lift
 
 
 def values_of_amounts(
@@ -143,6 +152,8 @@ def baked_of(dough_state: DoughState, knowledge: Knowledge) -> Bake | None:
 
 
 def _baked(dough_state: DoughState, risen: _Risen, knowledge: Knowledge) -> Bake | None:
+    if kind_of(dough_state) is not None:
+        return None
     into_c, set_c = risen.before.into_oven_c, dough_state.setting.set_c
     return bake_piece(
         dough_state.formula,
@@ -157,6 +168,9 @@ def _baked(dough_state: DoughState, risen: _Risen, knowledge: Knowledge) -> Bake
 
 def values_of_oven(dough_state: DoughState, knowledge: Knowledge) -> dict[str, float | None]:
     """Compute the times, temperatures and margins of the bake alone, for those who turn the oven."""
+    if kind_of(dough_state) is not None:
+        risen = _risen(dough_state, knowledge, None)
+        return dict(bake_of_kind(dough_state, risen.lift, risen.before.into_oven_c, knowledge).values)
     baked = baked_of(dough_state, knowledge)
     return {} if baked is None else oven_measures(dough_state.formula.process, baked, {}, knowledge)
 
@@ -181,11 +195,12 @@ def measure(
     if baked is not None:
         warming = warming_until(baked.curves, baked.pulled_at_min)
         soda, yeast = gas_through_oven(before, warming, set_c, knowledge)
-        lift = rise(with_defaults, dough, soda, yeast, risen.hold, knowledge)
+        lift = _as_it_lies(dough_state, rise(with_defaults, dough, soda, yeast, risen.hold, knowledge))
     course = set_course(warming, dough_state.setting) if baked is not None else None
     net = comp.net_carbohydrate(dough, yeast.fermented_g, knowledge)
-    reasons: dict[str, str] = {}
-    if baked is None:
+    flat = bake_of_kind(dough_state, lift, before.into_oven_c, knowledge) if with_bake else KindBake()
+    reasons: dict[str, str] = dict(flat.reasons)
+    if baked is None and not flat.values and not flat.reasons:
         why = lift.reason or "the oven model does not cover this piece or this oven"
         reasons |= dict.fromkeys(("core_set_min", "core_at_pull_c", "pull_margin_min", "crust_browning"), why)
     if lift.set_ml is None:
@@ -202,6 +217,7 @@ def measure(
         **cool_loaf_values(
             dough_state, risen.films, before, yeast, lift, baked, cooled.get("cooled_volume"), knowledge
         ),
+        **flat.values,
         "proof_need_min": proof_need_min(before, dough.total, knowledge),
         **enzyme_values(dough_state, baked, knowledge),
     }

@@ -127,7 +127,7 @@ def _pushed_out(
     """Other measures of the dough at rest that the exchange takes out of their bands: gelatine for lupin flour."""
     was = before.inference.judged
     there = {n: v for n, v in values.items() if v is not None and n in was and n not in known}
-    now = examiner.bands.judge(before.inference.structures, there)
+    now = examiner.kinds.of(before.workings.dough_state).bands.judge(before.inference.structures, there)
     return {n: (was[n].value, j.value) for n, j in now.items() if was[n].state == "in" and j.state != "in"}
 
 

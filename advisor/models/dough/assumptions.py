@@ -8,9 +8,18 @@ from dataclasses import dataclass
 from advisor.formula.formula import Formula, PanKind
 from advisor.formula.piece_words import SEVERAL
 from advisor.formula.process.steps import Rise
+from advisor.knowledge_base.kind_entries import Kind
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.models.dough.dough_temperature import dough_temperature_c, water_for_dough_c
+from advisor.models.dough.kind_of_bake import ChosenKind, kind_of_bake
 
+_SHAPES: dict[PanKind, str] = {
+    "tin": "a tin {width} wide",
+    "round": "a round tin",
+    "rolls": "baked as single pieces, from the name",
+    "flat": "baked flat, from the name",
+    "free_standing": "baked without a tin, from the name",
+}
 _PIECES = re.compile(rf"\b{SEVERAL}\b", re.IGNORECASE)
 
 
@@ -32,11 +41,26 @@ class ProcessWithDefaults:
     target_core_c: float
     altitude_m: float
     assumed: dict[str, str]
+    chosen: ChosenKind | None = None
+    thickness_cm: float | None = None
+    griddle_c: float | None = None
+    griddle_side_min: float | None = None
+    sheet: bool = False
+    """Whether the dough fills a tray whole and is cut afterwards."""
+
+    @property
+    def kind(self) -> str:
+        """Id of the kind of bake; empty where the knowledge has no kinds."""
+        return self.chosen.kind.id if self.chosen else ""
 
     @property
     def pieces(self) -> int:
         """Loaves baked; where rolls or flat breads are made, each slice is a piece of its own."""
-        return self.slices * self.loaves if self.pan_kind in ("rolls", "flat") else self.loaves
+        return (
+            self.slices * self.loaves
+            if self.pan_kind in ("rolls", "flat") and not self.sheet
+            else self.loaves
+        )
 
 
 def fill_defaults(formula: Formula, knowledge: Knowledge) -> ProcessWithDefaults:
@@ -82,22 +106,34 @@ def fill_defaults(formula: Formula, knowledge: Knowledge) -> ProcessWithDefaults
         proof_c = c("assumed_proof_c") if yeasted else c("room_c")
         if proof_min > 0:
             assumed["proof_c"] = f"proof at {{{proof_c:.0f} C}}"
-    pan: PanKind = p.pan_kind or ("rolls" if _PIECES.search(formula.name) else "tin")
+    chosen = kind_of_bake(formula, knowledge)
+    kind = chosen.kind if chosen else None
+    shape = (kind.shape if kind else None) or ("rolls" if _PIECES.search(formula.name) else "tin")
+    pan: PanKind = p.pan_kind or shape
     if p.pan_kind is None:
-        tin = f"a tin {{{c('assumed_tin_width_cm'):.0f} cm}} wide"
-        assumed["pan_kind"] = "baked as single pieces, from the name" if pan == "rolls" else tin
+        assumed["pan_kind"] = _SHAPES[pan].format(width=f"{{{c('assumed_tin_width_cm'):.0f} cm}}")
+    sheet = pan == "flat" and bool(p.pan_length_cm and p.pan_width_cm) and p.pieces is None
+    thickness_cm = p.thickness_cm or (p.pan_height_cm if pan == "flat" else None)
+    if thickness_cm is None and not sheet and kind and kind.thickness_cm:
+        thickness_cm = kind.thickness_cm.value
+        assumed["thickness_cm"] = f"{{{10 * thickness_cm:.0f} mm}} thick"
+    griddle_c, side_min = _griddle(formula, kind, assumed)
+    counted = p.slices or (p.pieces if pan in ("rolls", "flat") else None) or _by_weight(formula, pan)
     loaves = p.loaves or 1
     if p.pan_cups is not None:
         # Each cup is a piece of its own: the tin is full unless the formula counts what it makes.
         slices, loaves = 1, p.slices or p.loaves or p.pan_cups
         if p.slices is None and p.loaves is None:
             assumed["slices"] = f"{loaves} pieces, one a cup"
-    elif pan in ("rolls", "flat") and p.slices is None and p.loaves is not None:
+    elif pan in ("rolls", "flat") and counted is None and p.loaves is not None:
         # Eight rolls are eight pieces, not eight batches of the usual number.
         slices, loaves = p.loaves, 1
     else:
-        slices = int(take("slices", p.slices, c("assumed_slices"), f"{c('assumed_slices'):.0f} slices"))
-    oven_c = take("oven_c", p.oven_c, c("assumed_oven_c"), f"oven at {{{c('assumed_oven_c'):.0f} C}}")
+        slices = int(take("slices", counted, c("assumed_slices"), f"{c('assumed_slices'):.0f} slices"))
+    if griddle_c is not None or p.steam_min is not None:
+        oven_c = p.oven_c or c("assumed_oven_c")
+    else:
+        oven_c = take("oven_c", p.oven_c, c("assumed_oven_c"), f"oven at {{{c('assumed_oven_c'):.0f} C}}")
     if p.oven_offset_c:
         assumed["oven_offset_c"] = (
             f"{{{oven_c + p.oven_offset_c:.0f} C}} in the oven, {{{oven_c:.0f} C}} on its dial"
@@ -124,7 +160,40 @@ def fill_defaults(formula: Formula, knowledge: Knowledge) -> ProcessWithDefaults
         ),
         altitude_m=p.altitude_m or 0.0,
         assumed=assumed,
+        chosen=chosen,
+        thickness_cm=thickness_cm,
+        griddle_c=griddle_c,
+        griddle_side_min=side_min,
+        sheet=sheet,
     )
+
+
+def _griddle(
+    formula: Formula, kind: Kind | None, assumed: dict[str, str]
+) -> tuple[float | None, float | None]:
+    """Heat of the plate [C] and minutes a side, where the dough is baked on one."""
+    p = formula.process
+    stated = p.griddle_c is not None or p.griddle_side_min is not None
+    if kind is None or kind.griddle_c is None or kind.griddle_side_min is None:
+        return p.griddle_c, p.griddle_side_min
+    if not stated and (p.oven_c is not None or p.bake_min is not None):
+        return None, None
+    plate, side = p.griddle_c, p.griddle_side_min
+    if plate is None:
+        plate = kind.griddle_c.value
+        assumed["griddle_c"] = f"a plate at {{{plate:.0f} C}}"
+    if side is None:
+        side = kind.griddle_side_min.value
+        assumed["griddle_side_min"] = f"{{{side:.1f} min}} a side"
+    return plate, side
+
+
+def _by_weight(formula: Formula, pan: PanKind) -> int | None:
+    """How many pieces of the stated weight the dough gives."""
+    weight = formula.process.piece_g
+    if pan not in ("rolls", "flat") or not weight:
+        return None
+    return max(round(formula.dough_g / weight), 1)
 
 
 def _water_for_wanted(formula: Formula, mix_min: float, knowledge: Knowledge) -> tuple[float | None, str]:

@@ -43,7 +43,9 @@ def piece_shape(
         )
     if with_defaults.pan_kind == "flat":
         height = c("flat_height_cm")
-        if p.pan_height_cm and not p.pan_length_cm:
+        if with_defaults.sheet and p.pan_length_cm and p.pan_width_cm:
+            height = volume_ml / (p.pan_length_cm * p.pan_width_cm)
+        elif p.pan_height_cm and not p.pan_length_cm:
             height = p.pan_height_cm  # without a length it is the dough's own
         width = max((volume_ml / height) ** 0.5, height)
         return PieceShape(width_cm=width, height_cm=height, section_width_cm=width, volume_ml=volume_ml)

@@ -35,7 +35,7 @@ class Candidate:
         """The measures of the dough at rest, laid against the bands of its own structures."""
         known = self._examiner.knowledge.measures
         values = {n: v for n, v in self.dough_state.values.items() if v is not None and known[n].allows(v)}
-        return self._examiner.bands.judge(self.structures, values)
+        return self._examiner.kinds.of(self.dough_state).bands.judge(self.structures, values)
 
     @cached_property
     def workings(self) -> Workings:

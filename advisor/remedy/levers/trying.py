@@ -8,6 +8,7 @@ from dataclasses import dataclass, field, replace
 
 from advisor.diagnosis.pipeline import Examination, Examiner, heaviest
 from advisor.formula.formula import Formula
+from advisor.inference.bands import BandTable
 from advisor.inference.situation import Judged
 from advisor.knowledge_base.rule_entries import Lever, LeverTarget
 from advisor.remedy.change import Changed, ChangeKind, moved, set_process
@@ -62,8 +63,12 @@ class LeverTrial:
         if lever.until is None or lever.turn.process or self._out_of_place(lever) is not None:
             return None
         weights, now = self.before.inference.structures, self._now(lever.until)
-        aim = aim_at(lever.until, now, self.examiner.bands, weights)
+        aim = aim_at(lever.until, now, self._bands, weights)
         return self._solved(lever, aim, now or 0.0, weights).changed if aim else None
+
+    @property
+    def _bands(self) -> BandTable:
+        return self.examiner.kinds.of(self.before.workings.dough_state).bands
 
     def _now(self, target: LeverTarget) -> float | None:
         judged = self.before.inference.judged.get(target.measure)
@@ -73,6 +78,9 @@ class LeverTrial:
         knowledge, turn = self.examiner.knowledge, lever.turn
         if lever.structures and self.before.structure not in lever.structures:
             return f"not for this kind of loaf ({knowledge.structures[self.before.structure].name})"
+        kind = self.examiner.kinds.of(self.before.workings.dough_state).kind
+        if kind is not None and (lever.id in kind.levers_left_out or lever.for_ in kind.causes_left_out):
+            return f"not for this kind of bake ({kind.name})"
         if lever.pan_kinds and self.before.workings.dough_state.with_defaults.pan_kind not in lever.pan_kinds:
             return "not for what the dough is baked in"
         about = turn.ingredient or turn.ingredient_role or turn.trait
@@ -96,7 +104,7 @@ class LeverTrial:
 
     def _turned(self, lever: Lever, target: LeverTarget, inside: float) -> Proposal | Declined:
         weights, now = self.before.inference.structures, self._now(target)
-        if aim_at(target, now, self.examiner.bands, weights, inside) is None:
+        if aim_at(target, now, self._bands, weights, inside) is None:
             return self._small_step(lever)
         outcome = self._turned_as(lever, target, now or 0.0, inside, weights)
         if isinstance(outcome, _AnotherKind) and heaviest(outcome.structures) == self.before.structure:
@@ -109,7 +117,7 @@ class LeverTrial:
         self, lever: Lever, target: LeverTarget, now: float, inside: float, weights: Mapping[str, float]
     ) -> Proposal | Declined | _AnotherKind:
         """Turn a lever with the structure held at `weights`; tell when the dough it makes is of another kind."""
-        aim = aim_at(target, now, self.examiner.bands, weights, inside)
+        aim = aim_at(target, now, self._bands, weights, inside)
         if aim is None:
             return _no(lever, _ANOTHER_KIND)
         solved = self._solved(lever, aim, now, weights)
@@ -157,7 +165,7 @@ class LeverTrial:
         dial = dial_for(lever, self.before.formula, weights, knowledge)
         if dial is None:
             return Solved(changed=None, setting=0.0, reason="nothing of that kind is in the formula")
-        edges = self.examiner.bands.edges("specific_volume", weights)
+        edges = self._bands.edges("specific_volume", weights)
         read = measure_reader(
             aim.measure, weights, edges.low if edges else None, knowledge, self.before.workings.warming
         )

@@ -46,8 +46,9 @@ class Planner:
         self.examiner, self.before, self.limits, self.weights = examiner, before, limits, weights
         self.c = examiner.knowledge.coefficient
         judged = before.inference.judged
+        table = examiner.kinds.of(before.workings.dough_state).bands
         self.bands: dict[str, Edges] = {
-            n: e for n in PLANNED if n in judged and (e := examiner.bands.edges(n, weights)) is not None
+            n: e for n in PLANNED if n in judged and (e := table.edges(n, weights)) is not None
         }
         self._points: dict[tuple[tuple[float, ...], tuple[str, ...]], Point] = {}
         self._tangents: dict[tuple[str, ...], list[Tangent]] = {}

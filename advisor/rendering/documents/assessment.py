@@ -23,6 +23,7 @@ from advisor.remedy.plan.joint_plan import JointPlan
 from advisor.remedy.proposal import Proposal
 from advisor.rendering.documents.assessment_shapes import (
     AssessmentDocument,
+    BakeShape,
     CauseShape,
     CheckDocument,
     DiagnosisDocument,
@@ -111,6 +112,11 @@ class _Making:
                 for q in answer.asked
             ),
             not_judged=self._not_judged(),
+            bake=None
+            if answer.bake is None
+            else BakeShape(
+                id=answer.bake.id, name=answer.bake.name, likelihood=answer.bake.likelihood, by=answer.bake.by
+            ),
             slips=self._slips(),
             by_hand=self._by_hand(),
             allergens=tuple(name.replace("_", " ") for name in answer.allergens),

@@ -85,6 +85,20 @@ class OpenShape:
 
 
 @shape
+class BakeShape:
+    """Which kind of bake it was judged as."""
+
+    id: str
+    """Id of the kind, as `kind:` takes it."""
+    name: str
+    """Its name."""
+    likelihood: Share
+    """How likely it is that kind, from title, shape and process; 1 where it was written."""
+    by: str
+    """What it was chosen by."""
+
+
+@shape
 class VerdictShape:
     """The answer in two sentences."""
 
@@ -108,6 +122,8 @@ class AssessmentDocument(Document):
     """The formula as it was read."""
     process: Mapping[str, ProcessValueShape]
     """What is done with the dough, stated or assumed."""
+    bake: BakeShape | None
+    """The kind of bake; null where the knowledge has none."""
     structure: str
     """Id of the structure that carries most of the loaf."""
     structures: Mapping[str, Share]

@@ -1,0 +1,147 @@
+"""Which kind of bake a formula is: from its title, what it makes, how it is shaped and what is done with it.
+
+Every word and every stated field that speaks for a kind adds to the logarithm of its odds; the kind that stands when
+nothing speaks has a head start. The shares that follow are a stated likelihood, not a measured one.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import lru_cache
+from math import exp
+
+from advisor.formula.formula import Formula
+from advisor.knowledge_base.kind_entries import Kind
+from advisor.knowledge_base.knowledge import Knowledge
+
+_MAKES = (
+    r"(?:makes?|yields?|gives?|serves?|shape[ds]?|form(?:ed)?|cut|divide[ds]?|into|roll(?:ed)?|bake[ds]?(?:\s+as)?)\b"
+    r"[^.\n]{0,24}?\b"
+)
+_AMOUNT_FIRST = re.compile(r"^\s*[-*•]?\s*[\d½¼¾⅓⅔]+(?![.)]\s)", re.UNICODE)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ChosenKind:
+    """The kind, how likely it is (0..1), and in a few words what it was chosen by."""
+
+    kind: Kind
+    likelihood: float
+    by: str
+    second: Kind | None = None
+    """The likeliest other kind."""
+    unknown: str = ""
+    """The baker's own word, where no kind goes by it."""
+
+    @property
+    def stated(self) -> bool:
+        """Whether the baker wrote it."""
+        return self.by == STATED
+
+
+STATED = "as written"
+_NOTHING = "nothing says otherwise"
+
+
+def kind_of_bake(formula: Formula, knowledge: Knowledge) -> ChosenKind | None:
+    """Choose the kind; `None` where the knowledge has no kinds. What the baker wrote is taken."""
+    if not knowledge.kinds:
+        return None
+    if (stated := kind_named(formula.process.kind, knowledge)) is not None:
+        return ChosenKind(kind=stated, likelihood=1.0, by=STATED)
+    scores: list[tuple[float, Kind, str]] = []
+    first = next(iter(knowledge.kinds.values()))
+    for kind in knowledge.kinds.values():
+        if not _can_be(kind, formula):
+            continue
+        found = list(_speaks_for(kind, formula, knowledge))
+        points = sum(weight for weight, _ in found)
+        if kind is first:
+            points += knowledge.coefficient("kind_head_start")
+        scores.append((points, kind, max(found)[1] if found else _NOTHING))
+    scores.sort(key=lambda score: -score[0])
+    points, kind, by = scores[0]
+    return ChosenKind(
+        kind=kind,
+        likelihood=1 / sum(exp(p - points) for p, _, _ in scores),
+        by=by,
+        second=scores[1][1] if len(scores) > 1 else None,
+        unknown=formula.process.kind or "",
+    )
+
+
+def kind_named(text: str | None, knowledge: Knowledge) -> Kind | None:
+    """The kind that a baker's own word names: its id, its name or a noun of its titles; `None` where none does."""
+    if not text:
+        return None
+    said = " ".join(text.lower().replace("_", " ").replace("-", " ").split())
+    for kind in knowledge.kinds.values():
+        if said in (kind.id.replace("_", " "), kind.name.lower()):
+            return kind
+    return max(_in_title(said, knowledge), default=(0, None), key=lambda hit: hit[0])[1]
+
+
+def _can_be(kind: Kind, formula: Formula) -> bool:
+    roles = {role for line in formula.lines for role in line.ingredient.roles}
+    return (not kind.needs_role or bool(roles & set(kind.needs_role))) and not roles & set(kind.without_role)
+
+
+def _speaks_for(kind: Kind, formula: Formula, knowledge: Knowledge) -> Iterator[tuple[float, str]]:
+    c, p = knowledge.coefficient, formula.process
+    head = max(_in_title(formula.name, knowledge), default=(0, None), key=lambda hit: hit[0])[1]
+    if head is kind:
+        yield c("kind_title_weight"), "from the title"
+    elif any(_places(formula.name, kind.title)):
+        yield c("kind_title_beside_weight"), "from the title"
+    told = _told(formula.source_text, formula.name)
+    if kind.title and _makes(kind.title).search(told):
+        yield c("kind_makes_weight"), "from what it makes"
+    if any(_places(told, kind.method)) or any(_places(formula.name, kind.method)):
+        yield c("kind_method_weight"), "from the method"
+    if p.pan_kind in kind.shapes:
+        yield c("kind_shape_weight"), "from its shape"
+    if any(getattr(p, name) not in (None, False, ()) for name in kind.process):
+        yield c("kind_process_weight"), "from how it is baked"
+
+
+def _in_title(title: str, knowledge: Knowledge) -> Iterator[tuple[int, Kind]]:
+    """Kinds named in a title with the place of their last noun: in English the last one says what a thing is.
+
+    A noun inside a longer one ("muffin" in "english muffin") does not count.
+    """
+    found = [
+        (start, end, kind) for kind in knowledge.kinds.values() for start, end in _places(title, kind.title)
+    ]
+    for start, end, kind in found:
+        if not any(s <= start and end <= e and (s, e) != (start, end) for s, e, _ in found):
+            yield end, kind
+
+
+@lru_cache(maxsize=4096)
+def _places(text: str, words: tuple[str, ...]) -> tuple[tuple[int, int], ...]:
+    return tuple(found.span() for found in _pattern(words).finditer(text)) if words and text else ()
+
+
+@lru_cache(maxsize=256)
+def _pattern(words: tuple[str, ...]) -> re.Pattern[str]:
+    longest_first = sorted(words, key=len, reverse=True)
+    return re.compile(rf"\b(?:{'|'.join(map(_loose, longest_first))})(?:e?s)?\b", re.IGNORECASE)
+
+
+@lru_cache(maxsize=256)
+def _makes(words: tuple[str, ...]) -> re.Pattern[str]:
+    return re.compile(rf"\b{_MAKES}(?:{'|'.join(map(_loose, words))})(?:e?s)?\b", re.IGNORECASE)
+
+
+def _loose(word: str) -> str:
+    """A word whose blanks may be hyphens or nothing: flat bread, flat-bread, flatbread."""
+    return r"[\s-]*".join(re.escape(part) for part in word.split())
+
+
+@lru_cache(maxsize=512)
+def _told(text: str, title: str) -> str:
+    """What a text says beside its title and its lines that begin with an amount."""
+    lines = (line for line in text.splitlines() if line.strip() != title and not _AMOUNT_FIRST.match(line))
+    return "\n".join(lines)
