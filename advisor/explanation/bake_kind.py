@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from advisor.diagnosis.pipeline import Examination
-from advisor.explanation.answer import SaidBake
-from advisor.explanation.blocks import Runs
+from advisor.explanation.answer import Depth, SaidBake
+from advisor.explanation.blocks import Paragraph, Runs
 from advisor.knowledge_base.kind_entries import Kind
 from advisor.knowledge_base.knowledge import Knowledge
 
@@ -32,8 +34,13 @@ def written(kind: Kind) -> str:
     return f"kind: {kind.id.replace('_', ' ')}"
 
 
-def bake_runs(bake: SaidBake) -> Runs:
-    """One line for a page."""
+def bake_line(bake: SaidBake | None, depth: Depth) -> Iterator[Paragraph]:
+    """The line of a page, where it says something: of a plain loaf only at full depth."""
+    if bake is not None and (bake.told or depth == "full"):
+        yield Paragraph(runs=_said(bake))
+
+
+def _said(bake: SaidBake) -> Runs:
     known = f"'{bake.unknown}' is no kind that I know. " if bake.unknown else ""
     if bake.by == "as written":
         return (f"Kind: {bake.name}.",)

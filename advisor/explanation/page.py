@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from typing import TypeAlias
 
 from advisor.explanation.answer import Answer, Depth, SaidCause, SaidChange, SaidRisk, stands
-from advisor.explanation.bake_kind import bake_runs
+from advisor.explanation.bake_kind import bake_line
 from advisor.explanation.blocks import (
     Block,
     Chain,
@@ -40,10 +40,7 @@ def page_of(answer: Answer, depth: Depth = "usual", *, more: str | None = None, 
     """The whole page; `more` says where more is, and `ask` how to ask for everything, where it is no command."""
     said = MORE[depth] if more is None else more
     title = Row(left=(Emphasis(meaning="name", runs=(answer.name,)),), right=dough_runs(answer.dough))
-    out: list[Block] = [title]
-    if answer.bake is not None and (answer.bake.told or depth == "full"):
-        out.append(Paragraph(runs=bake_runs(answer.bake)))
-    out += first_part(answer, depth, {})
+    out: list[Block] = [title, *bake_line(answer.bake, depth), *first_part(answer, depth, {})]
     if said:
         out.append(Row(left=(said,), right=()))
     if depth == "brief":
