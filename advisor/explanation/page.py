@@ -20,7 +20,7 @@ from advisor.explanation.blocks import (
     Runs,
 )
 from advisor.explanation.changes import capital, joined
-from advisor.explanation.page_numbers import dough_runs, number_blocks, slips_blocks
+from advisor.explanation.page_numbers import dough_runs, number_blocks, slips_blocks, title_row
 from advisor.explanation.wording import LIMITS, first_sentence
 
 Proofs: TypeAlias = Mapping[str, Item]
@@ -39,8 +39,7 @@ MORE: dict[Depth, str] = {
 def page_of(answer: Answer, depth: Depth = "usual", *, more: str | None = None, ask: str = ASK) -> Page:
     """The whole page; `more` says where more is, and `ask` how to ask for everything, where it is no command."""
     said = MORE[depth] if more is None else more
-    title = Row(left=(Emphasis(meaning="name", runs=(answer.name,)),), right=dough_runs(answer.dough))
-    out: list[Block] = [title, *bake_line(answer.bake, depth), *first_part(answer, depth, {})]
+    out: list[Block] = [title_row(answer), *bake_line(answer.bake, depth), *first_part(answer, depth, {})]
     if said:
         out.append(Row(left=(said,), right=()))
     if depth == "brief":

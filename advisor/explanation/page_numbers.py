@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from advisor.explanation.answer import Answer, Depth, Dough, SaidNumber, Slips, stands
-from advisor.explanation.blocks import Block, Emphasis, Heading, Item, Paragraph, Quantity, Runs, Table
+from advisor.explanation.blocks import Block, Emphasis, Heading, Item, Paragraph, Quantity, Row, Runs, Table
 from advisor.explanation.wording import number_band, number_value, with_article
 
 
@@ -16,6 +16,11 @@ def dough_runs(dough: Dough) -> Runs:
         Quantity(value=round(dough.dough_g), unit="g"), f" of dough, {pieces} of ",
         Quantity(value=dough.piece_g, unit="g", decimals=0),
     )  # fmt: skip
+
+
+def title_row(answer: Answer) -> Row:
+    """The name, and beside it the dough."""
+    return Row(left=(Emphasis(meaning="name", runs=(answer.name,)),), right=dough_runs(answer.dough))
 
 
 def number_blocks(answer: Answer, depth: Depth, ask: str) -> Iterator[Block]:
