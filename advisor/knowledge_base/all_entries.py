@@ -49,6 +49,7 @@ def all_entries(knowledge: Knowledge) -> Iterator[Named]:
         "threshold": knowledge.thresholds,
         "unstated field": knowledge.unstated,
         "gap": knowledge.not_judged,
+        "kink": knowledge.kinks,
         "hand slip": knowledge.hand_slips,
         "kind": knowledge.kinds,
     }

@@ -36,6 +36,7 @@ from advisor.knowledge_base.texts import (
     Gap,
     GlossaryWord,
     HandSlip,
+    Kink,
     Question,
     Rescue,
     Source,
@@ -81,6 +82,7 @@ class Knowledge:
     unstated: Mapping[str, Unstated] = field(default_factory=dict)
     not_judged: Mapping[str, Gap] = field(default_factory=dict)
     kinds: Mapping[str, Kind] = field(default_factory=dict)
+    kinks: Mapping[str, Kink] = field(default_factory=dict)
     hand_slips: Mapping[str, HandSlip] = field(default_factory=dict)
     influences: Mapping[str, Influence] = field(default_factory=dict)
     word_groups: Mapping[str, WordGroup] = field(default_factory=dict)
@@ -210,6 +212,7 @@ def read_knowledge(places: Places) -> Knowledge:
         thresholds=shelf.by_id(
             "threshold", [p for p in one("thresholds") if p.is_file()], Threshold, lambda e: e.id
         ),
+        kinks=shelf.by_id("kink", [p for p in one("kinks") if p.is_file()], Kink, lambda e: e.id),
         hand_slips=shelf.by_id(
             "hand slip", [p for p in one("hand_slips") if p.is_file()], HandSlip, lambda e: e.id
         ),

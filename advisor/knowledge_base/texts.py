@@ -101,6 +101,17 @@ class HandSlip(Graded):
         return self
 
 
+class Kink(Graded):
+    """A place where a risk really jumps when one thing is moved a little, with the reason."""
+
+    id: Id
+    formula: Id
+    turned: Id
+    """The ingredient or the field of the process that was moved."""
+    symptom: Id
+    says: Text
+
+
 class Gap(Graded):
     """A verdict that cannot be given where a model gives no number: what it is, and what the baker can write."""
 

@@ -147,6 +147,11 @@ def build_parser() -> argparse.ArgumentParser:
     lint.add_argument(
         "--graph", metavar="FILE", help="draw the cause graph as DOT, or Mermaid into a .mmd; - prints it"
     )
+    lint.add_argument(
+        "--sweeps",
+        action="store_true",
+        help="look for risks that jump where an amount moves a little (minutes)",
+    )
     sources = commands.add_parser("sources", help="what rests on which source")
     sources.add_argument("word", nargs="?", metavar="WORD")
     sources.add_argument("--json", action="store_true")

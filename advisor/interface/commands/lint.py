@@ -73,7 +73,20 @@ def _engine_findings(knowledge: Knowledge) -> Iterator[Finding]:
         yield Finding(file="rules", line=0, check="engine", message=message)
 
 
-def run_lint(as_json: bool, graph: str | None = None) -> int:
+def _sweep_findings(knowledge: Knowledge) -> Iterator[Finding]:
+    """Where a risk jumps while one amount, time, oven or height of a balanced demo formula moves a little."""
+    from advisor.diagnosis.pipeline import Examiner
+    from advisor.formula.reading import read_formula_text
+    from advisor.linting.sweeps import jumps
+
+    texts = {name: path.read_text("utf-8") for name, path in knowledge.formulas.items()}
+    balanced = {n: read_formula_text(t, knowledge, name=n) for n, t in texts.items() if "# fault:" not in t}
+    for jump in jumps(Examiner(knowledge), balanced):
+        path = knowledge.formulas[jump.formula].name
+        yield Finding(file=f"knowledge/formulas/{path}", line=0, check="jump", message=jump.says)
+
+
+def run_lint(as_json: bool, graph: str | None = None, *, sweeps: bool = False) -> int:
     """Print all findings, or what was read where there are none; exit 0 when clean, 1 on any finding.
 
     `graph` is the file to draw the cause graph into: Mermaid where its name ends in .mmd, else DOT. With `-` the graph
@@ -88,6 +101,9 @@ def run_lint(as_json: bool, graph: str | None = None) -> int:
     try:
         with progress("advisor: reading rules/ and knowledge/"):
             knowledge, findings = _looked_over()
+        if sweeps and not findings:
+            with progress("advisor: sweeping the demo formulas"):
+                findings = tuple(sorted(_sweep_findings(knowledge)))
         closing = f"clean: {_read(knowledge)} read"
         if graph is not None:
             _draw(knowledge, graph)

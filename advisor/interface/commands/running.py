@@ -71,7 +71,7 @@ def run(options: argparse.Namespace) -> int:
         if options.command == "lint":
             from advisor.interface.commands.lint import run_lint
 
-            return run_lint(options.json, options.graph)
+            return run_lint(options.json, options.graph, sweeps=options.sweeps)
         if options.command == "glossary":
             from advisor.interface.commands.glossary import run_glossary
 
