@@ -76,8 +76,8 @@ def _engine_findings(knowledge: Knowledge) -> Iterator[Finding]:
 def _sweep_findings(knowledge: Knowledge) -> Iterator[Finding]:
     """Where a risk jumps while one amount, time, oven or height of a balanced demo formula moves a little."""
     from advisor.diagnosis.pipeline import Examiner
+    from advisor.diagnosis.sweeps import jumps
     from advisor.formula.reading import read_formula_text
-    from advisor.linting.sweeps import jumps
 
     texts = {name: path.read_text("utf-8") for name, path in knowledge.formulas.items()}
     balanced = {n: read_formula_text(t, knowledge, name=n) for n, t in texts.items() if "# fault:" not in t}

@@ -9,8 +9,8 @@ from case_files import demo
 
 from advisor import load_knowledge
 from advisor.diagnosis.pipeline import Examiner
+from advisor.diagnosis.sweeps import Swept, jumps, narrowed
 from advisor.knowledge_base.rule_entries import Rule
-from advisor.linting.sweeps import Swept, jumps, narrowed
 
 CLIFF = Rule.model_validate(
     {
