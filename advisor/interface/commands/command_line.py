@@ -10,6 +10,7 @@ import sys
 from collections.abc import Sequence
 
 from advisor.interface.commands.command_help import put_manuals
+from advisor.interface.commands.lint_options import add_lint_options
 from advisor.interface.record.record_options import add_learning_options, add_record_parser
 from advisor.version import __version__
 
@@ -142,16 +143,7 @@ def build_parser() -> argparse.ArgumentParser:
 
     add_record_parser(commands, _positive, REGIONS, _Parser)
 
-    lint = commands.add_parser("lint", help="look for faults in rules/ and knowledge/")
-    lint.add_argument("--json", action="store_true")
-    lint.add_argument(
-        "--graph", metavar="FILE", help="draw the cause graph as DOT, or Mermaid into a .mmd; - prints it"
-    )
-    lint.add_argument(
-        "--sweeps",
-        action="store_true",
-        help="look for risks that jump where an amount moves a little (minutes)",
-    )
+    add_lint_options(commands.add_parser("lint", help="look for faults in rules/ and knowledge/"))
     sources = commands.add_parser("sources", help="what rests on which source")
     sources.add_argument("word", nargs="?", metavar="WORD")
     sources.add_argument("--json", action="store_true")
