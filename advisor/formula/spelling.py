@@ -8,6 +8,7 @@ from functools import lru_cache
 
 _WORD = re.compile(r"[a-z0-9.]+")
 _APOSTROPHE = re.compile(r"['’`]")
+_LIGATURES = str.maketrans({"ß": "ss", "œ": "oe", "æ": "ae", "ø": "o", "ł": "l"})
 _SAME = {
     "yoghurt": "yogurt",
     "fibre": "fiber",
@@ -37,7 +38,7 @@ def words_of(text: str) -> tuple[str, ...]:
     """Give the words of a name in the one form in which names are compared."""
     lowered = text.lower()
     if not lowered.isascii():
-        decomposed = unicodedata.normalize("NFKD", lowered)
+        decomposed = unicodedata.normalize("NFKD", lowered.translate(_LIGATURES))
         lowered = "".join(c for c in decomposed if not unicodedata.combining(c))
     lowered = _APOSTROPHE.sub("", lowered).replace("&", " and ")
     return tuple(_stem(w.strip(".")) for w in _WORD.findall(lowered) if w.strip("."))

@@ -105,6 +105,8 @@ class Ingredient(Entry):
     """What it is called."""
     also: tuple[Words, ...] = ()
     """What else it is called in formulas."""
+    counts_for: tuple[Words, ...] = ()
+    """Other foods, near enough to be counted as this one; the reader says so."""
     family: Id
     """With which ingredients it is listed."""
     roles: Annotated[tuple[Role, ...], Field(min_length=1)]

@@ -33,14 +33,14 @@ def test_bracket_of_a_region_does_not_hold_for_the_next_line(knowledge: Knowledg
     assert first.grams > second.grams
 
 
-@pytest.mark.parametrize("line", ["pinch of asafoetida", "a dash of zorblax", "sumac, to taste"])
+@pytest.mark.parametrize("line", ["pinch of mugwort", "a dash of zorblax", "woodruff, to taste"])
 def test_spice_that_is_not_known_stops_nothing(knowledge: Knowledge, line: str) -> None:
     formula = read_formula_text(f"Loaf\n100 g vital wheat gluten\n{line}", knowledge)
     assert ["seasoning"] == [entry.ingredient.id for entry in formula.unweighed]
     assert any("look up its allergens" in said for said in formula.warnings)
 
 
-@pytest.mark.parametrize("line", ["1 tsp zorblax", "30 g sumac", "pinch of 4 zorblax"])
+@pytest.mark.parametrize("line", ["1 tsp zorblax", "30 g mugwort", "pinch of 4 zorblax"])
 def test_amount_that_weighs_something_is_asked(knowledge: Knowledge, line: str) -> None:
     with pytest.raises(FormulaFault):
         read_formula_text(f"Loaf\n100 g vital wheat gluten\n{line}", knowledge)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import lru_cache
@@ -19,6 +20,8 @@ _SHORTEST_MENDED = 4
 _LONG = 9
 """Letters from which a word may be two letters off: "erithrytol"."""
 _MOST_WAYS = 4
+_OFTEN = 2
+"""Names in which a word has to stand for a misspelt word to be taken for it; sorbet is no Sorbit."""
 _MOST_WORDS_MENDED = 6
 _NEARLY = 85.0
 """Likeness (0 to 100) from which the end of a first line is taken for a misspelt ingredient, not for a title."""
@@ -26,6 +29,8 @@ _LEAST_OFFERED = 68.0
 """Likeness (0 to 100) below which a name is no help to the writer: quark is not guar gum."""
 _LEAST_LETTERS = 4
 _PERCENT = re.compile(r"[0-9.]+\s?%(?:\s?fat)?")
+_RANKS = ("name", "also", "countable", "counts_for")
+"""Kinds of names in the order in which they are believed."""
 _TWO = re.compile(r"\+|/|&|\bplus\b|\bor\b|\band\b", re.IGNORECASE)
 
 
@@ -35,6 +40,8 @@ class Match:
 
     ingredient: Ingredient
     states: tuple[tuple[str, ...], ...] = ()
+    counts_for: str = ""
+    """The food that was written, where it is another one that is only counted as this ingredient."""
 
 
 def _states_beside_name(words: tuple[str, ...], entry: Ingredient) -> tuple[tuple[str, ...], ...]:
@@ -61,27 +68,35 @@ class NameIndex:
         self._by_key: dict[str, tuple[Ingredient, ...]] = {}
         self._names: dict[str, Ingredient] = {}
         self._words: set[str] = set()
+        uses: Counter[str] = Counter()
+        self._counted_for = {
+            key_of(words_of(food)): food for entry in ingredients.values() for food in entry.counts_for
+        }
         self.match = lru_cache(maxsize=2048)(self._match)
         """Matches by name; a kitchen writes the same few dozen names again and again."""
         self.spelt_nearly = lru_cache(maxsize=256)(self._spelt_nearly)
         """Tells whether the last words of a text are nearly the name of an ingredient, misspelt perhaps."""
-        for rank in ("name", "also", "countable"):
+        for rank in _RANKS:
             found: dict[str, dict[str, Ingredient]] = {}
             for entry in ingredients.values():
                 for name in self._names_of(entry, rank):
                     words = words_of(name)
                     self._names.setdefault(name.lower(), entry)
                     self._words.update(words)
+                    uses.update(set(words) if rank != "name" else words * _OFTEN)
                     found.setdefault(key_of(words), {})[entry.id] = entry
             for key, entries in found.items():
                 self._by_key.setdefault(key, tuple(entries.values()))
 
         self._known = tuple(self._names)
+        self._often = frozenset(word for word, count in uses.items() if count >= _OFTEN)
 
     @staticmethod
     def _names_of(entry: Ingredient, rank: str) -> tuple[str, ...]:
         if rank == "name":
             return (entry.name,)
+        if rank == "counts_for":
+            return entry.counts_for
         if rank == "also":
             return (*entry.also, entry.id.replace("_", " "))
         # People write "3 whites" and "2 yolks"; one egg has one of each, so the word alone is enough.
@@ -112,7 +127,7 @@ class NameIndex:
         spelt = [words for words in map(words_of, orders) if words]
         for words in spelt:
             if entry := self.lookup(words):
-                return Match(ingredient=entry, states=_states_beside_name(words, entry))
+                return self._matched(words, words, entry)
         covered = [[i for start, stop in state_spans(words) for i in range(start, stop)] for words in spelt]
         for size in range(1, max(map(len, covered), default=0) + 1):
             for words, loose in zip(spelt, covered, strict=True):
@@ -121,8 +136,17 @@ class NameIndex:
                 for gone in combinations(loose, size):
                     rest = tuple(w for i, w in enumerate(words) if i not in gone)
                     if rest and (entry := self.lookup(rest)):
-                        return Match(ingredient=entry, states=_states_beside_name(words, entry))
+                        return self._matched(words, rest, entry)
         return None
+
+    def _matched(self, words: tuple[str, ...], used: tuple[str, ...], entry: Ingredient) -> Match:
+        own = {key_of(words_of(name)) for rank in _RANKS[:-1] for name in self._names_of(entry, rank)}
+        key = key_of(used)
+        return Match(
+            ingredient=entry,
+            states=_states_beside_name(words, entry),
+            counts_for="" if key in own else self._counted_for.get(key, ""),
+        )
 
     def speaks_of_food(self, words: tuple[str, ...]) -> bool:
         """Tell whether any word is part of an ingredient's name, so that leaving it out is doubtful."""
@@ -154,7 +178,7 @@ class NameIndex:
         if len(word) < _SHORTEST_MENDED or word in self._words or state_spans((word,)):
             return (word,)
         off = 1 if len(word) < _LONG else 2
-        near = within_letters(word, self._words, off)
+        near = within_letters(word, self._often, off)
         return tuple(near[:_MOST_WAYS]) or (word,)
 
     def match_ignoring_percent(self, name: str) -> Match | None:

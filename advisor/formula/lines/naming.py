@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from advisor.formula.faults import LineFault, shown
 from advisor.formula.lines.alternatives import first_of, is_alternative
@@ -39,6 +39,9 @@ class Naming:
         Raises:
             LineFault: a note is another ingredient, or a name is that of two.
         """
+        return _telling_what_counts(self._of_line(written))
+
+    def _of_line(self, written: Written) -> Named | None:
         name, notes = written.name, written.notes
         if not notes:
             if found := self._names.match(name):
@@ -102,7 +105,7 @@ class Naming:
             self._refuse_second_ingredient(note)
             doubtful = self._names.speaks_of_food(words)
             (doubts if doubtful else said).append(f"the note '{shown(note)}' is not used")
-        match = Match(ingredient=found.ingredient, states=tuple(states))
+        match = replace(found, states=tuple(states))
         return Named(match=match, said=tuple(said), doubts=tuple(doubts))
 
     def of_words(self, text: str) -> Named | None:
@@ -112,7 +115,7 @@ class Naming:
         found = self._names.match(" ".join(plain.replace(",", " ").split())) or self._names.match(head)
         said: list[str] = []
         found = found or self._first_alternative(head, said)
-        return None if found is None else Named(match=found, said=tuple(said))
+        return _telling_what_counts(None if found is None else Named(match=found, said=tuple(said)))
 
     def _refuse_second_ingredient(self, note: str) -> None:
         more = _MORE.match(note)
@@ -123,3 +126,10 @@ class Naming:
         rest = note[amount.end :].strip(" .")
         if (more and not rest) or self._names.match(rest):
             raise LineFault(note, f"'{shown(note)}' is another ingredient", "write one ingredient a line")
+
+
+def _telling_what_counts(named: Named | None) -> Named | None:
+    """Say of another food that it is counted as one near to it: coconut sugar as brown sugar."""
+    if named is None or not (food := named.match.counts_for):
+        return named
+    return replace(named, said=(*named.said, f"{food} is counted as {named.match.ingredient.name}"))

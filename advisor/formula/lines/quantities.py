@@ -22,6 +22,7 @@ _FILLED = re.compile(
     re.IGNORECASE,
 )
 _PACKED_BEHIND = re.compile(r"[\s-]*(?P<packing>[^\W\d_]+)\b(?!\s*(?:$|\())(?:\s+of\b)?(?=\s)", re.IGNORECASE)
+_DOUBLE_ZERO = "00"
 _TO_UNIT = re.compile(r"[\s-]*")
 _METRIC = frozenset({"g", "kg", "mg", "ml", "cl", "dl", "l"})
 _PIECE_OF = frozenset(
@@ -189,6 +190,8 @@ def _term_at(text: str, start: int, units: UnitTable) -> Amount | None:
         return None
     at = _skip(text, number.end)
     written = text[start : number.end]
+    if written == _DOUBLE_ZERO:  # a kind of flour
+        return None
     percent = text.startswith("%", at)
     if number.value <= 0 and not percent:  # "0 % yoghurt 200 g" is a name with a percentage in it
         raise LineFault(

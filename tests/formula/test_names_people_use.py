@@ -1,0 +1,48 @@
+"""Names from other kitchens find their ingredient; what is only counted as one is said."""
+
+from __future__ import annotations
+
+import pytest
+
+from advisor import load_knowledge
+from advisor.formula.formula import Formula
+from advisor.formula.reading import read_formula_text
+
+
+def reading(line: str) -> Formula:
+    return read_formula_text(f"Loaf\n2000 g vital wheat gluten\n{line}", load_knowledge())
+
+
+@pytest.mark.parametrize(
+    ("line", "ingredient"),
+    [
+        ("200 g chakki atta", "whole_wheat_flour"),
+        ("300 g 00 flour", "all_purpose_flour"),
+        ("30 g rye chops", "cracked_rye"),
+        ("50 g Roggenmehl 1150", "rye_flour"),
+        ("20 g Süßrahmbutter", "butter"),
+        ("100 g hung curd", "greek_yoghurt"),
+        ("25 g sat isabgol", "psyllium_husk"),
+        ("40 g skyr", "greek_yoghurt"),
+        ("2 cloves garlic", "garlic"),
+        ("1 onion, chopped", "onion"),
+        ("2 tbsp golden syrup", "golden_syrup"),
+        ("1 tsp saleratus", "baking_soda"),
+        ("20 ml dark rum", "spirits"),
+        ("60 g bacon lardons", "bacon"),
+    ],
+)
+def test_a_name_of_another_kitchen_finds_its_ingredient(line: str, ingredient: str) -> None:
+    assert ingredient == reading(line).lines[1].ingredient.id
+
+
+def test_a_food_that_is_only_counted_as_another_is_said() -> None:
+    assert any(
+        "coconut sugar is counted as brown sugar" in said for said in reading("30 g coconut sugar").assumed
+    )
+    assert not any("counted as" in said for said in reading("30 g soft brown sugar").assumed)
+
+
+def test_an_oil_of_another_allergen_is_no_sunflower_oil() -> None:
+    assert ("peanut",) == reading("30 g groundnut oil").lines[1].ingredient.allergens
+    assert ("sesame",) == reading("30 g toasted sesame oil").lines[1].ingredient.allergens
