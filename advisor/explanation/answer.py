@@ -65,6 +65,7 @@ class SaidRisk:
     word: str = ""
     word_after: str = ""
     """The same two in words: what pages print, since no probability here is calibrated on cases made by others."""
+    shown: Depth = "full"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -123,6 +124,8 @@ class SaidNumber:
     far: bool
     meaning: Runs
     shown: Depth
+    in_words: str = ""
+    """What follows the figure of a ratio in a sentence; empty where the unit says it."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from typing import Literal
 
 from advisor.diagnosis.asking import QuestionInWords
@@ -136,12 +136,14 @@ class _Answering:
         risks = sorted(self._found.diagnosis.risks.values(), key=lambda r: (-r.risk, r.symptom))
         return tuple(self._risk(r.symptom, r.risk) for r in risks)
 
-    def _risk(self, symptom: str, before: float, after: float | None = None) -> SaidRisk:
+    def _risk(
+        self, symptom: str, before: float, after: float | None = None, shown: Depth = "full"
+    ) -> SaidRisk:
         entry = self._knowledge.symptoms[symptom]
         word = self._limits.likelihood
         return SaidRisk(
             symptom=symptom, name=entry.name, says=entry.says, before=before, after=after,
-            word=word(before), word_after="" if after is None else word(after),
+            word=word(before), word_after="" if after is None else word(after), shown=shown,
         )  # fmt: skip
 
     def _moves(
@@ -151,7 +153,15 @@ class _Answering:
         moves = sorted(risk.items(), key=lambda item: (item[0] not in seen, item[1][1] - item[1][0], item[0]))
         falls = [(s, a, b) for s, (a, b) in moves if b < a and round(100 * a) != round(100 * b)]
         rises = [(s, a, b) for s, (a, b) in reversed(moves) if b - a >= self._limits.risk_rise_said]
-        return tuple(self._risk(*move) for move in falls), tuple(self._risk(*move) for move in rises)
+        return self._moved(falls), self._moved(rises)
+
+    def _moved(self, moves: Sequence[tuple[str, float, float]]) -> tuple[SaidRisk, ...]:
+        """The most important ones: a few on any page, some more where everything is asked for."""
+        few = self._limits.moves_usual
+        return tuple(
+            self._risk(*move, shown="brief" if place < few else "full")
+            for place, move in enumerate(moves[: self._limits.moves_full])
+        )
 
     def _change(self, place: int, proposal: Proposal) -> SaidChange:
         falls, rises = self._moves(proposal.risk, self._found.seen)

@@ -11,8 +11,6 @@ from advisor.explanation.lesson.teach_steps import ROWS, ChainLink, Topic
 from advisor.explanation.thresholds import Thresholds
 from advisor.knowledge_base.knowledge import Knowledge
 
-ROUTES_SHOWN = 3
-SYMPTOMS_BESIDE = 2
 _ORDER = tuple(ROWS)
 
 
@@ -27,21 +25,17 @@ def chain_of(topic: Topic, found: Examination | None, examiner: Examiner) -> tup
     if topic.cause is None or topic.symptom is None:
         return ()
     graph = examiner.whole_graph if found is None else examiner.graph_of(found.formula)
-    routes = _routes(topic, graph)
+    limits = Thresholds.read(examiner.knowledge)
+    routes = _routes(topic, graph, limits.lesson_routes)
     if not routes and found is not None:
         # In this dough the mechanism cannot happen; the class is shown the road all the same, unlit.
-        routes = _routes(topic, examiner.whole_graph)
+        routes = _routes(topic, examiner.whole_graph, limits.lesson_routes)
     if topic.through is None:
-        routes += _beside(topic, found, graph)
-    return links_of(
-        routes,
-        chance_of(topic.cause, found),
-        examiner.whole_graph,
-        Thresholds.read(examiner.knowledge).link_lit,
-    )
+        routes += _beside(topic, found, graph, limits.lesson_beside)
+    return links_of(routes, chance_of(topic.cause, found), examiner.whole_graph, limits.link_lit)
 
 
-def _beside(topic: Topic, found: Examination | None, graph: CauseGraph) -> tuple[Route, ...]:
+def _beside(topic: Topic, found: Examination | None, graph: CauseGraph, most: int) -> tuple[Route, ...]:
     """The strongest route to each of the symptoms that the cause brings beside the one that is asked about."""
     assert topic.cause is not None
     reached = graph.influence.get(topic.cause, {})
@@ -50,15 +44,15 @@ def _beside(topic: Topic, found: Examination | None, graph: CauseGraph) -> tuple
         (s for s in reached if s != topic.symptom),
         key=lambda s: (-reached[s] * (risks[s].risk if s in risks else 1.0), s),
     )
-    return tuple(graph.routes(topic.cause, s)[0] for s in others[:SYMPTOMS_BESIDE])
+    return tuple(graph.routes(topic.cause, s)[0] for s in others[:most])
 
 
-def _routes(topic: Topic, graph: CauseGraph) -> tuple[Route, ...]:
+def _routes(topic: Topic, graph: CauseGraph, most: int) -> tuple[Route, ...]:
     assert topic.cause is not None and topic.symptom is not None
     routes = graph.routes(topic.cause, topic.symptom)
     if topic.through is not None:
         routes = tuple(r for r in routes if topic.through in r.nodes) or routes
-    return routes[:ROUTES_SHOWN]
+    return routes[:most]
 
 
 def chance_of(cause: str, found: Examination | None) -> float:

@@ -62,6 +62,7 @@ def said_numbers(
             far=far,
             meaning=sentence(entry.says),
             shown="usual" if usual else "full",
+            in_words=entry.in_words or "",
         )
         said.append(number)
     return tuple(said)

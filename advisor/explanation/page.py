@@ -25,7 +25,6 @@ from advisor.explanation.wording import LIMITS, first_sentence
 
 Proofs: TypeAlias = Mapping[str, Item]
 """Cause to its proof, to be opened under it."""
-_RISKS_SAID: dict[Depth, int] = {"brief": 2, "usual": 2, "full": 4}
 ASK = "with --all"
 """How everything is asked for on a page of a command."""
 MORE: dict[Depth, str] = {
@@ -176,11 +175,12 @@ def change_item(change: SaidChange, depth: Depth) -> Item:
 
 def moves(falls: tuple[SaidRisk, ...], rises: tuple[SaidRisk, ...], depth: Depth) -> Iterator[Block]:
     """Which risks fall and which rise, the most important ones."""
-    most, said = _RISKS_SAID[depth], _from_to if depth == "full" else _in_words
-    if falls:
-        yield Paragraph(runs=("Risk: ", *said(falls[:most]), "."))
-    if rises:
-        yield Paragraph(runs=(Emphasis(meaning="risk", runs=("Rises: ", *said(rises[:most]), ".")),))
+    said = _from_to if depth == "full" else _in_words
+    down, up = (tuple(risk for risk in risks if stands(risk.shown, depth)) for risks in (falls, rises))
+    if down:
+        yield Paragraph(runs=("Risk: ", *said(down), "."))
+    if up:
+        yield Paragraph(runs=(Emphasis(meaning="risk", runs=("Rises: ", *said(up), ".")),))
 
 
 def _from_to(risks: Iterable[SaidRisk]) -> Runs:
@@ -198,16 +198,12 @@ def _from_to(risks: Iterable[SaidRisk]) -> Runs:
 
 def _in_words(risks: Iterable[SaidRisk]) -> Runs:
     """Risks in words: no probability is calibrated on cases made by others, so a page gives no per cent."""
-    said = []
+    alike: dict[str, list[str]] = {}
     for risk in risks:
         little = "a little less" if (risk.after or 0.0) < risk.before else "a little more"
-        moved = (
-            f"{risk.word}, now {risk.word_after}"
-            if risk.word != risk.word_after
-            else f"{risk.word}, {little} so"
-        )
-        said.append((f"{risk.name.lower()} ({moved})",))
-    return joined(tuple(said), ", ")
+        moved = f"now {risk.word_after}" if risk.word != risk.word_after else f"{little} so"
+        alike.setdefault(f"{risk.word}, {moved}", []).append(risk.name.lower())
+    return joined(tuple((f"{' and '.join(names)} ({moved})",) for moved, names in alike.items()), ", ")
 
 
 def _other_changes(answer: Answer, depth: Depth, ask: str) -> Iterator[Block]:

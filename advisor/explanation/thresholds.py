@@ -38,6 +38,17 @@ class Thresholds:
     move_said: float
     risk_move_said: float
     risk_moves_shown: int
+    moves_usual: int
+    moves_full: int
+    pictured_symptoms: int
+    pictured_causes: int
+    pictured_routes: int
+    pictured_from: float
+    pictured_moves: int
+    lesson_routes: int
+    lesson_beside: int
+    lesson_named: int
+    lesson_changes: int
 
     @classmethod
     def read(cls, knowledge: Knowledge) -> Thresholds:
@@ -75,6 +86,17 @@ class Thresholds:
             move_said=value("move_said"),
             risk_move_said=value("risk_move_said"),
             risk_moves_shown=int(value("risk_moves_shown")),
+            moves_usual=int(value("moves_usual")),
+            moves_full=int(value("moves_full")),
+            pictured_symptoms=int(value("pictured_symptoms")),
+            pictured_causes=int(value("pictured_causes")),
+            pictured_routes=int(value("pictured_routes")),
+            pictured_from=value("pictured_from"),
+            pictured_moves=int(value("pictured_moves")),
+            lesson_routes=int(value("lesson_routes")),
+            lesson_beside=int(value("lesson_beside")),
+            lesson_named=int(value("lesson_named")),
+            lesson_changes=int(value("lesson_changes")),
         )
 
     def likelihood(self, probability: float) -> str:

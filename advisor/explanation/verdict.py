@@ -94,13 +94,21 @@ def _baked(causes: Sequence[SaidCause], limits: Thresholds, by_hand: ByHand | No
 
 
 def _far_out(far: Sequence[SaidNumber], most: int) -> Runs:
-    named = joined(
-        tuple(
-            (f"{n.name} ", *number_value(n), f" ({n.state}; good: ", *number_band(n), ")") for n in far[:most]
-        ),
-        ", ",
-    )
-    return ("Far out: ", *named, f", and {len(far) - most} more." if len(far) > most else ".")
+    """The numbers furthest out, each with what it means where it is a bare ratio."""
+    said: list[Runs] = []
+    for n in far[:most]:
+        comma, words = (", ", f" {n.in_words}") if n.in_words else (" ", "")
+        said.append(
+            (
+                f"{n.state[:1].upper()}{n.state[1:]}: {n.name}{comma}",
+                *number_value(n),
+                f"{words} (good: ",
+                *number_band(n),
+                ")",
+            )
+        )
+    more = len(far) - most
+    return (*joined(tuple(said), ". "), f", and {more} more far out." if more > 0 else ".")
 
 
 def _first(changes: Sequence[SaidChange]) -> Runs:

@@ -19,6 +19,8 @@ class MeasureEntry(Entry):
     decimals: Annotated[int, Field(ge=0, le=4)]
     possible: tuple[float, float]
     group: Id
+    in_words: Words | None = None
+    """What follows the figure of a ratio in a sentence: "1.5" and "g of water for each gram that is taken up"."""
 
     def allows(self, value: float) -> bool:
         """Whether a value lies where the measure means something; the last digit of a sum must not decide."""

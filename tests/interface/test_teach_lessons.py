@@ -6,7 +6,7 @@ import pytest
 
 from advisor import default_advisor, load_knowledge
 from advisor.explanation.lesson.teach_answers import Changes, LessonFault, answered
-from advisor.explanation.lesson.teach_steps import LIT_FROM
+from advisor.explanation.thresholds import Thresholds
 from advisor.interface.teach.teach_topic import lesson_topic
 from advisor.knowledge_base.lesson_entries import Choice, LessonQuestion
 from advisor.rendering.quantities import said
@@ -37,7 +37,7 @@ def test_the_engine_answers_as_the_lesson_says(name):
 @pytest.mark.parametrize("name", sorted(LESSONS))
 def test_the_cause_of_a_lesson_is_at_work_in_its_formula(name):
     topic, found, _ = looked_at(LESSONS[name])
-    assert LIT_FROM <= found.diagnosis.cause(topic.cause).probability
+    assert Thresholds.read(load_knowledge()).link_lit <= found.diagnosis.cause(topic.cause).probability
     own = [r for r in found.diagnosis.causes if r.refines is None or r.refines != topic.cause]
     assert topic.cause in [r.id for r in own[:2]]
 

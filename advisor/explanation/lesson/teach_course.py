@@ -10,7 +10,15 @@ from advisor.explanation.causes import named_causes
 from advisor.explanation.chains import chain_of, names_of
 from advisor.explanation.facts import because_of, evidence_line, firing_facts
 from advisor.explanation.lesson.teach_answers import Changes, answered
-from advisor.explanation.lesson.teach_steps import ChainLink, ClassQuestion, Course, Side, Step, Topic
+from advisor.explanation.lesson.teach_steps import (
+    LETTERS,
+    ChainLink,
+    ClassQuestion,
+    Course,
+    Side,
+    Step,
+    Topic,
+)
 from advisor.explanation.thresholds import Thresholds
 from advisor.explanation.wording import change_text, percent, with_article
 from advisor.inference.proof import Proof, why
@@ -104,8 +112,8 @@ class _Builder:
         """For a formula without a lesson: which of the likeliest causes it is, in no order that tells."""
         if self.found is None or self.topic.cause is None:
             return None
-        ranks = [r for r in self.found.diagnosis.causes if r.refines is None or r.id == self.topic.cause][:4]
-        ids = sorted({r.id for r in ranks} | {self.topic.cause})[:4]
+        ranks = [r for r in self.found.diagnosis.causes if r.refines is None or r.id == self.topic.cause]
+        ids = sorted({r.id for r in ranks[: len(LETTERS)]} | {self.topic.cause})[: len(LETTERS)]
         if self.topic.cause not in ids or len(ids) < 2:
             return None
         best = max(ids, key=lambda c: self._chance(c))
@@ -194,7 +202,7 @@ class _Builder:
             facts.insert(0, f"risk: {percent(risk.risk)}")
             facts[1:1] = [
                 f"of it from {self.names[c.cause].lower()}: {percent(c.share)}"
-                for c in risk.contributions[:3]
+                for c in risk.contributions[: self.limits.causes_usual]
             ]
         yield Step(kind="fault", row="slice", title=entry.name, body=(entry.says,), facts=tuple(facts))
 
@@ -234,20 +242,27 @@ class _Builder:
         )
 
     def _verdict(self, found: Examination) -> Step:
-        lines = [f"{percent(r.probability)} {self.names[r.id]}" for r in named_causes(found, self.limits)[:4]]
-        risks = sorted(found.diagnosis.risks.values(), key=lambda r: (-r.risk, r.symptom))[:4]
+        lines = [
+            f"{percent(r.probability)} {self.names[r.id]}"
+            for r in named_causes(found, self.limits)[: self.limits.lesson_named]
+        ]
+        risks = sorted(found.diagnosis.risks.values(), key=lambda r: (-r.risk, r.symptom))[
+            : self.limits.lesson_named
+        ]
         lines += [f"risk {percent(r.risk)}: {self.names[r.symptom].lower()}" for r in risks]
         return Step(kind="verdict", row="slice", title="What the assistant says", facts=tuple(lines))
 
     def _change(self, found: Examination) -> Iterator[Step]:
-        plans = propose(self.examiner, found, Constraints()).proposals[:2]
+        plans = propose(self.examiner, found, Constraints()).proposals[: self.limits.lesson_changes]
         if not plans:
             return
         lines = [
             f"{n}. {p.says}: {'; '.join(change_text(c) for c in p.changes)}" for n, p in enumerate(plans, 1)
         ]
         for plan in plans[:1]:
-            falls = sorted(plan.risk.items(), key=lambda i: (i[1][1] - i[1][0], i[0]))[:2]
+            falls = sorted(plan.risk.items(), key=lambda i: (i[1][1] - i[1][0], i[0]))[
+                : self.limits.risks_named
+            ]
             lines += [f"risk of {self.names[s].lower()}: {percent(a)} to {percent(b)}" for s, (a, b) in falls]
         yield Step(
             kind="change", row="plan", title="What to change", body=(plans[0].because,), facts=tuple(lines)

@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from advisor.diagnosis.pipeline import Examination
+from advisor.explanation.thresholds import Thresholds
 from advisor.explanation.wording import number, percent
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.rendering.pictures.scene import (
@@ -145,7 +146,9 @@ def leavening_picture(found: Examination, knowledge: Knowledge) -> Scene:
 
 def before_after_picture(risk: Mapping[str, tuple[float, float]], knowledge: Knowledge, what: str) -> Scene:
     """Risks before a change (hollow) and after it (filled), those that move most first."""
-    rows = sorted(risk.items(), key=lambda item: (-abs(item[1][0] - item[1][1]), item[0]))[:7]
+    rows = sorted(risk.items(), key=lambda item: (-abs(item[1][0] - item[1][1]), item[0]))[
+        : Thresholds.read(knowledge).pictured_moves
+    ]
     said = ", ".join(
         f"{knowledge.symptoms[s].name.lower()} {percent(a)} to {percent(b)}" for s, (a, b) in rows
     )

@@ -19,9 +19,6 @@ from advisor.rendering.pictures.layers import Layers, curve, lay_out
 from advisor.rendering.pictures.scene import DARK, FAINT, INK, LIGHT, PALE, PAPER, Scene, wrapped
 
 WIDTH = 1280.0
-SYMPTOMS_SHOWN, CAUSES_SHOWN, ROUTES_SHOWN = 4, 6, 2
-ROUTE_FROM = 0.03
-"""Roads over which less than this arrives are left out."""
 _SIZE, _GAP, _TOP = 15.0, 18.0, 84.0
 
 
@@ -39,25 +36,25 @@ class Selection:
 def selection_of(found: Examination, examiner: Examiner) -> Selection:
     """Choose what matters for one formula."""
     graph, risks = examiner.graph_of(found.formula), found.diagnosis.risks
-    lit_from = Thresholds.read(examiner.knowledge).link_lit
+    limits = Thresholds.read(examiner.knowledge)
     seen = list(found.seen)
     by_risk = sorted(risks, key=lambda s: (-risks[s].risk, s))
-    symptoms = (seen + [s for s in by_risk if s not in seen])[: max(len(seen), SYMPTOMS_SHOWN)]
+    symptoms = (seen + [s for s in by_risk if s not in seen])[: max(len(seen), limits.pictured_symptoms)]
     gives: dict[str, float] = {}
     for symptom in symptoms:
         for one in risks[symptom].contributions:
             gives[one.cause] = max(gives.get(one.cause, 0.0), one.share)
-    causes = sorted(gives, key=lambda c: (-gives[c], c))[:CAUSES_SHOWN]
+    causes = sorted(gives, key=lambda c: (-gives[c], c))[: limits.pictured_causes]
     best: dict[tuple[str, str], ChainLink] = {}
     for place, cause in enumerate(causes):
         chance = chance_of(cause, found)
         routes = [
             route
             for symptom in symptoms
-            for number, route in enumerate(graph.routes(cause, symptom)[:ROUTES_SHOWN])
-            if route.strength * chance >= ROUTE_FROM or (place == 0 and number == 0)
+            for number, route in enumerate(graph.routes(cause, symptom)[: limits.pictured_routes])
+            if route.strength * chance >= limits.pictured_from or (place == 0 and number == 0)
         ]
-        for link in links_of(routes, chance, examiner.whole_graph, lit_from):
+        for link in links_of(routes, chance, examiner.whole_graph, limits.link_lit):
             if link.key not in best or link.carried > best[link.key].carried:
                 best[link.key] = link
     nodes = {end for key in best for end in key}
