@@ -118,7 +118,8 @@ def report(bakes: Sequence[Mapping[str, Any]], keys: Mapping[str, Any], *, each:
             lines += [f"     {n} {text}" for n, text in enumerate(found.changes[:3], 1)]
             lines.append(f"     baker: {bake['remedy']}")
     for name, of in (
-        ("read", "bakes"), ("first", "faulty"), ("three", "faulty"), ("both in three", "two faults"), ("quiet", "sound"),
+        ("read", "bakes"), ("first", "faulty"), ("three", "faulty"), ("both in three", "two faults"),
+        ("quiet", "sound"),
     ):  # fmt: skip
         lines.append(f"{name:<14} {counts[name]:>3} of {counts[of]}")
     return lines
