@@ -28,6 +28,7 @@ from injected_cases import (
 from advisor import default_advisor, load_knowledge
 from advisor.formula.formula import Formula
 from advisor.formula.reading import read_formula_text
+from advisor.remedy.sanity import undo_each_other, unreasonable
 
 RISK_LIMIT = 0.35
 OPEN = [c for c in INJECTED if not c["heldout"]]
@@ -105,6 +106,20 @@ def test_probabilities_and_risks_are_such(case):
 
 
 # ---- the cure goes back the way the fault came
+
+
+@pytest.mark.parametrize("case", by_id(INJECTED))
+def test_every_proposal_is_what_a_baker_might_do(case):
+    found = answer(case["id"])
+    structure, was = found.examination.structure, found.examination.formula
+    proposals = found.plans.proposals
+    for number, p in enumerate(proposals):
+        assert unreasonable(was, p.formula, structure, load_knowledge()) is None, p.lever
+        for better in proposals[:number]:
+            assert undo_each_other(better.changes, p.changes, load_knowledge()) is None, (
+                better.lever,
+                p.lever,
+            )
 
 
 @pytest.mark.parametrize("case", by_id([c for c in INJECTED if "undo" in c]))

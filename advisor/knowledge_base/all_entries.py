@@ -52,6 +52,7 @@ def all_entries(knowledge: Knowledge) -> Iterator[Named]:
         "kink": knowledge.kinks,
         "hand slip": knowledge.hand_slips,
         "kind": knowledge.kinds,
+        "bound": knowledge.sanity,
     }
     for kind, entries in by_id.items():
         for name, entry in entries.items():

@@ -6,6 +6,7 @@ amount of a trait in g per 100 g dough, or a number of the process. `not` denies
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from functools import cached_property
 from typing import Annotated, Literal
 
@@ -138,6 +139,8 @@ class LeverTurn(Entry):
     add: Id | None = None
     replace: tuple[Id, Id] | None = None
     do: Text | None = None
+    undoes: Id | None = None
+    """Beside `do`: the state in which a formula writes the fault, which the change takes out of it."""
 
 
 class LeverTarget(Entry):
@@ -170,6 +173,10 @@ class Lever(Graded):
     structures: tuple[Id, ...] = ()
     pan_kinds: tuple[Id, ...] = ()
     efficacy: Share | None = None
+    stated_by: Mapping[Id, tuple[Id, ...]] = Field(default_factory=dict)
+    """Question to the answers by which the baker says himself that this is what went wrong."""
+    denied_by: Mapping[Id, tuple[Id, ...]] = Field(default_factory=dict)
+    """Question to the answers with which the lever has nothing to do."""
     only_without: Id | None = None
     """A lever that says the same with an amount: where that one is proposed, this one is not."""
     effort: Literal["tiny", "small", "medium", "large"]
@@ -182,4 +189,6 @@ class Lever(Graded):
             raise ValueError("a lever has either a target (until) or, for handling, an efficacy")
         if self.until is not None and self.turn.do is not None:
             raise ValueError("a lever that says what to do has an efficacy, not a target")
+        if self.turn.undoes is not None and self.turn.do is None:
+            raise ValueError("what undoes a stated fault says what to do")
         return self

@@ -20,7 +20,7 @@ def check_levers(report: Report) -> None:
         turned = {thing for thing in LeverTurn.model_fields if getattr(lever.turn, thing) is not None}
         # What the baker does may name the ingredient that it is about; it then applies only where that is in.
         about = {"ingredient_role", "ingredient", "trait"} if "do" in turned else set()
-        if len(turned - about) != 1 or len(turned & about) > 1:
+        if len(turned - about - {"undoes"}) != 1 or len(turned & about) > 1:
             report.add("lever", name, "lever", f"turns exactly one of {', '.join(LeverTurn.model_fields)}")
         if (until := lever.until) is None:
             continue

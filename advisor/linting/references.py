@@ -15,6 +15,9 @@ from advisor.linting.report import Report
 ANY_STRUCTURE = "any"
 """A band that serves every structure without a band of its own names this instead of structures."""
 
+_STATES_OF_A_LINE = ("age", "celsius")
+"""What a line says of its ingredient beside traits: how long it has been open, and how warm it goes in."""
+
 
 def check_references(report: Report) -> None:
     """Look up every id in every entry."""
@@ -29,6 +32,7 @@ def check_references(report: Report) -> None:
             _condition(report, name, part.not_ if isinstance(part, Denial) else part)
     _conclusions(report)
     _levers(report)
+    _bounds(report)
     for name, rescue in report.knowledge.rescues.items():
         for cause in rescue.for_:
             report.refer("rescue", name, "cause", cause, report.knowledge.causes)
@@ -179,6 +183,20 @@ def _conclusions(report: Report) -> None:
                 report.refer("rule", name, "question", then.ask, known.questions)
 
 
+def _bounds(report: Report) -> None:
+    known = report.knowledge
+    for name, bound in known.sanity.items():
+        for ingredient in bound.ingredients:
+            report.refer("bound", name, "ingredient", ingredient, known.ingredients)
+        for structure in bound.structures:
+            report.refer("bound", name, "structure", structure, known.structures)
+        for part in (bound, *(bound.undo_each_other or ())):
+            if part.role:
+                report.refer("bound", name, "role", part.role, get_args(Role))
+            if part.process and report.process is not None:
+                report.refer("bound", name, "process field", part.process, report.process)
+
+
 def _levers(report: Report) -> None:
     known = report.knowledge
     for name, lever in known.levers.items():
@@ -194,6 +212,15 @@ def _levers(report: Report) -> None:
             report.refer("lever", name, "process field", turn.process, report.process)
         if lever.until:
             report.refer("lever", name, "measure", lever.until.measure, known.measures)
+        if turn.undoes and report.process is not None:
+            states = {*_STATES_OF_A_LINE, *known.traits, *report.process}
+            report.refer("lever", name, "state that can be undone", turn.undoes, states)
+        for said in (lever.stated_by, lever.denied_by):
+            for question, answers in said.items():
+                report.refer("lever", name, "question", question, known.questions)
+                if question in known.questions:
+                    for answer in answers:
+                        report.refer("lever", name, "answer", answer, known.questions[question].answers)
         if lever.only_without:
             report.refer("lever", name, "other lever", lever.only_without, known.levers.keys() - {name})
         for structure in lever.structures:

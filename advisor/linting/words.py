@@ -39,6 +39,8 @@ def texts_shown(knowledge: Knowledge) -> Iterator[Text]:
         yield from (("rescue", name, text) for text in (rescue.says, rescue.because, rescue.mind or ""))
     for name, unstated in knowledge.unstated.items():
         yield from (("unstated field", name, text) for text in (unstated.asks, unstated.took))
+    for name, bound in knowledge.sanity.items():
+        yield ("bound", name, bound.says)
     for name, slip in knowledge.hand_slips.items():
         yield from (("hand slip", name, text.replace("{line}", "")) for text in (slip.says, slip.asks or ""))
     for name, gap in knowledge.not_judged.items():

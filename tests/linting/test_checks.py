@@ -155,7 +155,7 @@ def test_every_cause_has_a_lever_or_says_why_not(kitchen: Kitchen) -> None:
         ("knowledge/causes.yaml", "base_rate: 0.1,", 'base_rate: 0.1, no_lever: "None helps.",',
          "excess_water: has a lever and says no_lever: keep one of them"),
         ("knowledge/levers.yaml", "{ingredient_role: water}", "{ingredient_role: water, add: egg_white}",
-         "cut-water: turns exactly one of ingredient_role, ingredient, trait, process, add, replace, do"),
+         "cut-water: turns exactly one of ingredient_role, ingredient, trait, process, add, replace, do, undoes"),
         ("knowledge/levers.yaml", "into: band}", "into: band, below: 1}",
          "cut-water: until needs exactly one of into, above, below"),
         ("knowledge/levers.yaml", "{measure: baked_water_load, into: band}",

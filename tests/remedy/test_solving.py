@@ -71,7 +71,8 @@ def test_a_cure_that_gets_most_of_the_way_says_how_far(formula, knowledge):
     partly = solve_partly(dial(formula, 150, 250), near, hydration, now, entry)
     assert partly.changed is not None
     assert "not all the way" in partly.note
-    far = aim(now + (reach - now) * 3, 70, now + (reach - now) * 3.2)
+    assert partly.done == pytest.approx(1 / 1.2, abs=0.01)
+    far = aim(now + (reach - now) * 4, 70, now + (reach - now) * 4.2)
     assert solve_partly(dial(formula, 150, 250), far, hydration, now, entry).changed is None
 
 

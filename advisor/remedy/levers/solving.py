@@ -16,7 +16,7 @@ from advisor.remedy.levers.target import Aim
 from advisor.remedy.levers.turning import Dial, steps_for
 
 _OUT_OF_REACH = "even at its limit this does not bring the measure into its band"
-_HALFWAY = 0.5
+_PART_OF_THE_WAY = 0.3
 """Share of the way to the band from which a change that does not reach it is still worth naming."""
 _CLOSE_ENOUGH = 0.1
 """Share of the finest rounding within which a crossing is closed: what follows is rounded anyhow."""
@@ -33,6 +33,8 @@ class Solved:
     reason: str = ""
     note: str = ""
     """What must be said beside a change that does not get all the way."""
+    done: float = 1.0
+    """Share of the way to the band that it comes, 0..1."""
 
 
 Reader = Callable[[Formula], float | None]
@@ -93,7 +95,7 @@ def solve(dial: Dial, aim: Aim, read: Reader) -> Solved:
 
 
 def solve_partly(dial: Dial, aim: Aim, read: Reader, now: float, entry: MeasureEntry) -> Solved:
-    """Turn a dial to its limit where that brings the measure at least halfway to its band, and say so."""
+    """Turn a dial to its limit where that brings the measure a good part of the way to its band, and say so."""
     edge = aim.low if aim.rising else aim.high
     if edge is None:
         return Solved(changed=None, setting=dial.now, reason=_OUT_OF_REACH)
@@ -106,14 +108,15 @@ def solve_partly(dial: Dial, aim: Aim, read: Reader, now: float, entry: MeasureE
             continue
         done = (value - now) / (edge - now)
         past_the_band = done > 1 and not aim.reached(value)
-        if done >= _HALFWAY and not past_the_band and (best is None or done > best[0]):
+        if done >= _PART_OF_THE_WAY and not past_the_band and (best is None or done > best[0]):
             best = (done, changed, value)
     if best is None:
         return Solved(changed=None, setting=dial.now, reason=_OUT_OF_REACH)
     note = ""
     if not aim.reached(best[2]):
         note = f"{entry.name} comes to {best[2]:.{entry.decimals}f}, not all the way to {edge:.{entry.decimals}f}"
-    return Solved(changed=best[1], setting=dial.now, note=note)
+    done = 1.0 if aim.reached(best[2]) else min(best[0], 1.0)
+    return Solved(changed=best[1], setting=dial.now, note=note, done=done)
 
 
 Point = tuple[float, float]

@@ -11,16 +11,19 @@ from advisor.formula.formula import Formula
 from advisor.inference.bands import BandTable
 from advisor.inference.situation import Judged
 from advisor.knowledge_base.rule_entries import Lever, LeverTarget
-from advisor.remedy.change import Changed, ChangeKind, moved, set_process
+from advisor.remedy.change import Changed, moved, set_process
 from advisor.remedy.constraints import Constraints
 from advisor.remedy.levers.candidate import Candidate, Candidates
 from advisor.remedy.levers.effect import Effect, effect_of
+from advisor.remedy.levers.effort import effort_of
 from advisor.remedy.levers.kept_moist import kept_moist
 from advisor.remedy.levers.small_step import SAYS, loaf_says_otherwise, small_step
 from advisor.remedy.levers.solving import Solved, measure_reader, solve, solve_partly
+from advisor.remedy.levers.stated_fault import says_otherwise, says_so, undone
 from advisor.remedy.levers.target import INSIDE, JUST_INSIDE, Aim, aim_at
-from advisor.remedy.levers.turning import dial_for, handling, matches
+from advisor.remedy.levers.turning import dial_for, handling, kind_of, matches
 from advisor.remedy.proposal import Declined, Proposal
+from advisor.remedy.sanity import unreasonable
 from advisor.remedy.side_effects import side_effects
 
 _ANOTHER_KIND = "the change makes another kind of loaf of it, where the measure is out of its band again"
@@ -50,7 +53,7 @@ class LeverTrial:
         if (why_not := self._out_of_place(lever)) is not None:
             return _no(lever, why_not)
         if lever.until is None:
-            return self._judged(lever, None, "", self._effect(self.before.formula, lever))
+            return self._by_hand(lever)
         outcome: Proposal | Declined = _no(lever, "the measure that it would move is where it should be")
         for inside in (INSIDE, JUST_INSIDE):
             outcome = self._turned(lever, lever.until, inside)
@@ -70,6 +73,18 @@ class LeverTrial:
     def _bands(self) -> BandTable:
         return self.examiner.kinds.of(self.before.workings.dough_state).bands
 
+    def stated(self, lever: Lever) -> bool:
+        """Whether the baker says himself that what this lever undoes went wrong."""
+        return says_so(lever, self.before.situation.answers, self.before.formula, self.examiner.knowledge)
+
+    def _by_hand(self, lever: Lever) -> Proposal | Declined:
+        """What the baker does otherwise; where the formula states the fault, looked at without it."""
+        formula = undone(lever, self.before.formula, self.examiner.knowledge)
+        if formula == self.before.formula:
+            return self._judged(lever, None, "", self._effect(formula, lever))
+        changed = Changed(formula=formula, changes=handling(lever))
+        return self._judged(lever, changed, "", self._effect(formula, lever))
+
     def _now(self, target: LeverTarget) -> float | None:
         judged = self.before.inference.judged.get(target.measure)
         return judged.value if judged else self.before.workings.measures.value(target.measure)
@@ -86,6 +101,8 @@ class LeverTrial:
         about = turn.ingredient or turn.ingredient_role or turn.trait
         if turn.do and about and not any(matches(lever, line) for line in self.before.formula.lines):
             return "nothing of that kind is in the formula"
+        if says_otherwise(lever, self.before.situation.answers, self.before.formula, knowledge):
+            return "the baker's answer says that this did not happen"
         added = turn.add or (turn.replace[1] if turn.replace else None)
         return self.constraints.refuses(knowledge.ingredients[added]) if added else None
 
@@ -128,7 +145,9 @@ class LeverTrial:
         if not solved.note and self._still_outside(target, unbaked) is None:
             return _AnotherKind(candidate.structures)
         changed = self._baked_through(self._moistened(target, solved.changed, candidate))
-        effect = self._effect(changed.formula, lever)
+        # Past an edge a measure's excess counts as whole: a change that comes only part of the way would seem to do
+        # nothing, though it takes that part of the fault away.
+        effect = self._compared(changed.formula, {lever.for_: solved.done} if solved.done < 1 else None)
         note = solved.note or self._still_outside(target, effect.after.inference.judged.get(target.measure))
         if note is None:
             return _AnotherKind(candidate.structures)
@@ -238,9 +257,13 @@ class LeverTrial:
     def _judged(
         self, lever: Lever, changed: Changed | None, note: str, effect: Effect
     ) -> Proposal | Declined:
-        """Drop what helps little, and what worsens more than half of what it relieves."""
+        """Drop what no baker would do, what helps little, and what worsens more than half of what it relieves."""
         knowledge = self.examiner.knowledge
         c = knowledge.coefficient
+        if changed and (
+            why := unreasonable(self.before.formula, changed.formula, self.before.structure, knowledge)
+        ):
+            return _no(lever, f"no baker would: {why}")
         if effect.relieved < c("remedy_least_relief"):
             return _no(lever, "it would relieve next to nothing")
         for symptom in self.before.seen:
@@ -257,7 +280,7 @@ class LeverTrial:
         proposal = Proposal(
             lever=lever.id,
             cause=lever.for_,
-            kind=_kind(lever, changed),
+            kind=kind_of(lever, changed),
             says=lever.says,
             because=lever.because,
             changes=changed.changes if changed else handling(lever),
@@ -271,23 +294,10 @@ class LeverTrial:
             net_carb_per_slice=(a.value("net_carb_per_slice"), b.value("net_carb_per_slice")),
             side_effects=beside,
             relief=effect.relief * self._trust_in(lever),
-            effort=c(f"effort_{lever.effort}"),
+            effort=effort_of(lever, changed, self.before.formula, knowledge),
         )
         return replace(proposal, side_effects=(note, *beside)) if note else proposal
 
 
 def _no(lever: Lever, reason: str) -> Declined:
     return Declined(lever=lever.id, cause=lever.for_, reason=reason)
-
-
-def _kind(lever: Lever, changed: Changed | None) -> ChangeKind:
-    if changed is None:
-        return "handling"
-    if lever.turn.process:
-        return "process"
-    if lever.turn.replace:
-        return "replace"
-    first = changed.changes[0]
-    if first.before == 0:
-        return "add"
-    return "omit" if first.after == 0 else "amount"

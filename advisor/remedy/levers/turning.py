@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 
@@ -17,9 +18,11 @@ from advisor.remedy.change import (
     add_grams,
     kitchen_step,
     move_grams,
+    process_words,
     scale_lines,
     set_process,
 )
+from advisor.remedy.sanity import grams_allowed, process_allowed
 
 PROCESS_UNITS = {"_min": "min", "_c": "C", "_cm": "cm", "_m": "m"}
 
@@ -62,9 +65,36 @@ def dial_for(
         return _replacing_dial(lever, turn.replace, formula, knowledge)
     else:
         dial = _amount_dial(lever, formula)
-    if dial is None or lever.direction is None:
+    if dial is None:
+        return None
+    dial = _reasonable(
+        dial, lever, formula, max(weights, key=lambda name: weights[name], default=""), knowledge
+    )
+    if lever.direction is None:
         return dial
     return replace(dial, lowest=dial.now) if lever.direction == "up" else replace(dial, highest=dial.now)
+
+
+def _reasonable(dial: Dial, lever: Lever, formula: Formula, structure: str, knowledge: Knowledge) -> Dial:
+    """Stop a dial where no baker would go on turning; where it stands already past that, it stays."""
+    turn = lever.turn
+    if turn.replace:
+        return dial
+    if turn.process:
+        least, most = process_allowed(turn.process, dial.now, knowledge)
+    elif turn.add:
+        new = Line(text="", number=0, ingredient=knowledge.ingredients[turn.add], grams=0.0)
+        held = [line for line in formula.lines if line.ingredient.id == turn.add] or [new]
+        least, most = grams_allowed(held, formula, structure, knowledge)
+    else:
+        lines = [line for line in formula.lines if matches(lever, line)]
+        least, most = grams_allowed(lines, formula, structure, knowledge)
+    highest = min(dial.highest, most)
+    if dial.piece and highest < dial.highest:
+        highest = min(
+            dial.piece * math.ceil(highest / dial.piece - 1e-9), dial.highest
+        )  # half an egg is none
+    return replace(dial, lowest=min(max(dial.lowest, least), dial.now), highest=max(highest, dial.now))
 
 
 def matches(lever: Lever, line: Line) -> bool:
@@ -217,28 +247,6 @@ def _oven_dial(
     return replace(plain, turn=turned)
 
 
-def process_words(field: str) -> str:
-    """Name a process field as a baker would."""
-    return {
-        "bake_min": "bake",
-        "oven_c": "oven",
-        "proof_min": "proof",
-        "proof_c": "proof temperature",
-        "rest_min": "rest",
-        "mix_min": "mixing",
-        "water_c": "water temperature",
-        "opened_at_min": "oven shut until",
-        "probed_at_min": "no probe until",
-        "sliced_after_min": "cooling before slicing",
-        "cooled_in_pan_min": "cooling in the pan",
-        "pan_height_cm": "height of the pan",
-        "pan_width_cm": "width of the pan",
-        "pan_length_cm": "length of the pan",
-        "slices": "slices",
-        "loaves": "loaves",
-    }.get(field, field.replace("_", " "))
-
-
 def handling(lever: Lever) -> tuple[Change, ...]:
     """The change that a handling lever stands for."""
     return (Change(what=lever.turn.do or lever.says, unit="", before=None, after=None),)
@@ -251,6 +259,26 @@ def steps_for(dial: Dial, setting: float) -> tuple[float, ...]:
     if dial.piece is not None:
         return (dial.piece,)
     size = setting if dial.kind != "add" else setting - dial.now
-    if size >= 100:
+    if size > 50:
         return (5.0, 1.0)
-    return (1.0,) if size >= 10 else (0.5, kitchen_step(size))
+    if size >= 10:
+        return (1.0,)
+    return (0.5,) if size >= _SPOONED_FROM_G else (0.5, kitchen_step(size))
+
+
+_SPOONED_FROM_G = 2.0
+"""Grams from which half a gram is fine enough; below it only a fine scale helps, as for enzymes."""
+
+
+def kind_of(lever: Lever, changed: Changed | None) -> ChangeKind:
+    """What sort of change a lever has made; one without amounts is for the hand."""
+    if changed is None or lever.turn.do:
+        return "handling"
+    if lever.turn.process:
+        return "process"
+    if lever.turn.replace:
+        return "replace"
+    first = changed.changes[0]
+    if first.before == 0:
+        return "add"
+    return "omit" if first.after == 0 else "amount"

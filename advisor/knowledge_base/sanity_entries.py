@@ -1,0 +1,58 @@
+"""What no baker would do: shares of a dough, steps of the process, and changes that undo each other."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from pydantic import Field, model_validator
+
+from advisor.knowledge_base.entry import Entry, Graded, Id, Text
+
+
+class Way(Entry):
+    """One thing turned up or down: an ingredient's role, or a line of the process."""
+
+    role: Id | None = None
+    process: Id | None = None
+    goes: Literal["up", "down"]
+
+    @model_validator(mode="after")
+    def _one_thing(self) -> Way:
+        if (self.role is None) == (self.process is None):
+            raise ValueError("a way names either a role or a process field")
+        return self
+
+
+class Bound(Graded):
+    """One bound of what a change may come to. Shares are g per 100 g of dough; a fraction is of what stands now."""
+
+    id: Id
+    role: Id | None = None
+    ingredients: tuple[Id, ...] = ()
+    structures: tuple[Id, ...] = ()
+    process: Id | None = None
+    undo_each_other: tuple[Way, Way] | None = None
+    at_least_pct: Annotated[float, Field(ge=0, le=100)] | None = None
+    at_most_pct: Annotated[float, Field(gt=0, le=100)] | None = None
+    step_at_most: Annotated[float, Field(gt=0)] | None = None
+    """Largest step of a process number, in its own unit."""
+    at_least_fraction: Annotated[float, Field(gt=0, le=1)] | None = None
+    at_most_fraction: Annotated[float, Field(ge=1)] | None = None
+    says: Text
+    """Why a baker would not do it."""
+
+    @model_validator(mode="after")
+    def _one_subject(self) -> Bound:
+        if sum(map(bool, (self.role, self.ingredients, self.process, self.undo_each_other))) != 1:
+            raise ValueError("a bound is about exactly one of role, ingredients, process, undo_each_other")
+        shares = self.at_least_pct is not None or self.at_most_pct is not None
+        steps = any(x is not None for x in (self.step_at_most, self.at_least_fraction, self.at_most_fraction))
+        if shares and self.process:
+            raise ValueError(
+                "a share of the dough goes with a role or with ingredients, not with the process"
+            )
+        if self.step_at_most is not None and not self.process:
+            raise ValueError("step_at_most goes with process")
+        if (shares or steps) == (self.undo_each_other is not None):
+            raise ValueError("a bound says how much or how far, or which two changes undo each other")
+        return self

@@ -1,0 +1,134 @@
+"""Whether a baker would do it: every change is laid against the table of what no baker does (knowledge/sanity.yaml)."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from advisor.formula.formula import Formula, Line
+from advisor.knowledge_base.knowledge import Knowledge
+from advisor.knowledge_base.sanity_entries import Bound, Way
+from advisor.remedy.change import Change, process_words
+
+_DUST = 1e-6
+
+
+def unreasonable(before: Formula, after: Formula, structure: str, knowledge: Knowledge) -> str | None:
+    """Say why a baker would not make this change; `None` if he would.
+
+    A formula that is outside a bound already may come nearer to it.
+    """
+    for bound in knowledge.sanity.values():
+        if bound.undo_each_other is None and structure in (bound.structures or (structure,)):
+            out = _process_out(bound, before, after) if bound.process else _amount_out(bound, before, after)
+            if out:
+                return bound.says
+    return None
+
+
+def undo_each_other(some: Sequence[Change], others: Sequence[Change], knowledge: Knowledge) -> str | None:
+    """Say why two sets of changes are not made together; `None` if they may be."""
+    for bound in knowledge.sanity.values():
+        if bound.undo_each_other is None:
+            continue
+        one, other = bound.undo_each_other
+        for a, b in ((some, others), (others, some)):
+            if _goes(one, a, knowledge) and _goes(other, b, knowledge):
+                return bound.says
+    return None
+
+
+def grams_allowed(
+    lines: Iterable[Line], formula: Formula, structure: str, knowledge: Knowledge
+) -> tuple[float, float]:
+    """The least and the most grams (0 up to infinity) that the table allows of some lines together.
+
+    The rest of the dough stays, so that a share s of the whole is rest x s / (100 - s).
+    """
+    turned = tuple(lines)
+    ids = {line.ingredient.id for line in turned}
+    roles = [set(line.ingredient.roles) for line in turned]
+    now = sum(line.grams for line in turned)
+    rest = formula.dough_g - now
+    least, most = 0.0, float("inf")
+    for bound in knowledge.sanity.values():
+        about = (bound.role and all(bound.role in r for r in roles)) or (
+            bound.ingredients and ids <= set(bound.ingredients)
+        )
+        if not about or structure not in (bound.structures or (structure,)):
+            continue
+        if bound.at_least_pct is not None:
+            least = max(least, rest * bound.at_least_pct / (100 - bound.at_least_pct))
+        if bound.at_most_pct is not None and bound.at_most_pct < 100:
+            most = min(most, rest * bound.at_most_pct / (100 - bound.at_most_pct))
+        least = max(least, now * (bound.at_least_fraction or 0.0))
+        most = min(most, now * bound.at_most_fraction if bound.at_most_fraction and now else most)
+    return least, most
+
+
+def process_allowed(field: str, now: float, knowledge: Knowledge) -> tuple[float, float]:
+    """The least and the most that the table allows for one number of the process, in its own unit."""
+    least, most = float("-inf"), float("inf")
+    for bound in knowledge.sanity.values():
+        if bound.process == field:
+            if bound.step_at_most is not None:
+                least, most = max(least, now - bound.step_at_most), min(most, now + bound.step_at_most)
+            if bound.at_least_fraction is not None:
+                least = max(least, now * bound.at_least_fraction)
+            if bound.at_most_fraction is not None:
+                most = min(most, now * bound.at_most_fraction)
+    return least, most
+
+
+def _held(bound: Bound, formula: Formula) -> float:
+    return sum(line.grams for line in formula.lines if _is_about(bound, line))
+
+
+def _is_about(bound: Bound, line: Line) -> bool:
+    return line.ingredient.id in bound.ingredients or bound.role in line.ingredient.roles
+
+
+def _amount_out(bound: Bound, before: Formula, after: Formula) -> bool:
+    was, now = _held(bound, before), _held(bound, after)
+    if abs(now - was) < _DUST or not after.dough_g or not before.dough_g:
+        return False
+    share = 100 * now / after.dough_g
+    few = bound.at_least_pct is not None and now < was and share < bound.at_least_pct - _DUST
+    many = bound.at_most_pct is not None and now > was and share > bound.at_most_pct + _DUST
+    return few or many or (was > 0 and _too_far(bound, was, now, slack=_piece_in(bound, after)))
+
+
+def _piece_in(bound: Bound, formula: Formula) -> float:
+    """Grams of the largest counted piece that a bound is about: where pieces are whole, a bound lies between two."""
+    lines = (line for line in formula.lines if line.counted and _is_about(bound, line))
+    return max((line.grams / (line.counted or 1) for line in lines), default=0.0)
+
+
+def _process_out(bound: Bound, before: Formula, after: Formula) -> bool:
+    was, now = (getattr(f.process, bound.process or "") for f in (before, after))
+    if was is None or now is None or abs(now - was) < _DUST:
+        return False
+    far = bound.step_at_most is not None and abs(now - was) > bound.step_at_most + _DUST
+    return far or (was > 0 and _too_far(bound, was, now))
+
+
+def _too_far(bound: Bound, was: float, now: float, slack: float = 0.0) -> bool:
+    room = max(slack * (1 - _DUST), _DUST)
+    few = bound.at_least_fraction is not None and now < was * bound.at_least_fraction - room
+    return few or (bound.at_most_fraction is not None and now > was * bound.at_most_fraction + room)
+
+
+def _goes(way: Way, changes: Sequence[Change], knowledge: Knowledge) -> bool:
+    for change in changes:
+        if change.before is None or change.after is None or change.after == change.before:
+            continue
+        if (change.after > change.before) != (way.goes == "up"):
+            continue
+        if way.process and change.what == process_words(way.process) and change.unit != "g":
+            return True
+        if way.role and change.unit == "g" and way.role in _roles_of(change.what, knowledge):
+            return True
+    return False
+
+
+def _roles_of(name: str, knowledge: Knowledge) -> frozenset[str]:
+    return frozenset(role for i in knowledge.ingredients.values() if i.name == name for role in i.roles)
