@@ -107,12 +107,8 @@ class LeverTrial:
         return self.constraints.refuses(knowledge.ingredients[added]) if added else None
 
     def _effect(self, formula: Formula, lever: Lever) -> Effect:
-        cured = (
-            {lever.for_: self.examiner.shifts.efficacy_here(lever.id, lever.efficacy)}
-            if lever.efficacy
-            else None
-        )
-        return self._compared(formula, cured)
+        helps = self.examiner.shifts.efficacy_here(lever.id, lever.efficacy) if lever.efficacy else None
+        return self._compared(formula, None if helps is None else {lever.for_: helps})
 
     def _compared(self, formula: Formula, cured: Mapping[str, float] | None) -> Effect:
         after = self.candidates.of(formula).examination if formula != self.before.formula else None
