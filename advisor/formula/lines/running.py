@@ -48,6 +48,9 @@ _HAND = re.compile(
     r"handful|blob|dollop)(?:es|s)?\b",
     re.IGNORECASE,
 )
+_DEGREES = re.compile(r"(?<=\bat )(?P<n>[0-9]{2})\s*(?:°|º|degrees?|deg)(?!\s*[cf]\b)", re.IGNORECASE)
+_FRONT = re.compile(r"^[\s,;:/|+&•·–—-]+|[\s,;:/|+&•·–—-]+$")
+_UNITS_ONLY = re.compile(r"[0-9][0-9.,/]*\s*(?:g|gr|gm|grams?|kg|ml|oz|cups?|tsp|tbsp)\b", re.IGNORECASE)
 _SAME_UNIT = re.compile(
     r"(?P<lead>\b(?:and|plus|then|,)\s+(?:about\s+|around\s+|another\s+)?)(?P<n>[0-9]{1,4})\s+of\s+",
     re.IGNORECASE,
@@ -143,12 +146,14 @@ def around(text: str, units: UnitTable) -> tuple[str, ...]:
 
 
 def _in_one_unit(text: str) -> str:
-    """Give "50 of oat fibre" the grams of the amount before it."""
+    """Give "50 of oat fibre" the grams of the amount before it, and "at 30 degrees" its C."""
+    text = _DEGREES.sub(r"\g<n> C", text)
     return _SAME_UNIT.sub(r"\g<lead>\g<n> g ", text) if _IN_GRAMS.search(text) else text
 
 
 def _trimmed(piece: str) -> str:
-    return _ENDS.sub("", piece.strip()).strip()
+    found = _ENDS.sub("", piece.strip()).strip()
+    return found if _NAME.search(_UNITS_ONLY.sub("", found)) else _FRONT.sub("", piece.strip()).strip()
 
 
 def _by_separators(text: str, units: UnitTable) -> tuple[str, ...]:

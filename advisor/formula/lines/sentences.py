@@ -103,7 +103,11 @@ def amounts_within(text: str, units: UnitTable, names: NameIndex) -> tuple[Withi
 
 
 def _is_pan(text: str, at: int) -> bool:
-    return bool(re.match(r"[\s-]*(?:\w+\s+){0,2}(?:tin|pan|loaf|loaves|dish)\b", text[at:], re.IGNORECASE))
+    return bool(
+        re.match(
+            r"(?:\s*\([^()]*\))?[\s-]*(?:\w+\s+){0,2}(?:tin|pan|loaf|loaves|dish)\b", text[at:], re.IGNORECASE
+        )
+    )
 
 
 def _begins_with_verb(clause: str) -> bool:

@@ -48,7 +48,7 @@ class SeveralReader:
         Raises:
             LineFault: one piece of a list is nothing that is known.
         """
-        if draft.method or sum(c.isdigit() for c in text) < 2 or " each" in text.lower():
+        if draft.method or not any(c.isdigit() for c in text) or " each" in text.lower():
             return False
         if _ANOTHER_BAKE.search(text) and len(text.split()) > 7:
             return False

@@ -19,6 +19,7 @@ _HEAT_IN_FRONT = re.compile(
     r"\bto\s+be|\bsays|\buntil|\btill|\bddt|\btemp|\bcore|\binternal|\baim\s+for)\s*(?:about\s+|around\s+)?$",
     re.IGNORECASE,
 )
+_FOR = re.compile(r"(?:^|\s)(?:for|another|about)$", re.IGNORECASE)
 _CLOSED = re.compile(r"\s*(?:$|[.,;:)/]|(?:or so|ish|degrees|then|and)\b)", re.IGNORECASE)
 _BAKES = re.compile(r"\bbaked?\s*$", re.IGNORECASE)
 _MORE = re.compile(r"\s*(?:more|lid|uncovered|covered)\b", re.IGNORECASE)
@@ -38,7 +39,8 @@ def with_unit(told: Told, meaning: Meaning, text: str, work_end: int) -> Told | 
     if meaning in ("oven", "preheat"):
         return _of_the_oven(told, meaning, before, behind)
     if meaning in ("rest", "mix", "cool"):
-        alone = not before[work_end:].strip() and _CLOSED.match(behind)
+        between = before[work_end:].strip()
+        alone = (not between or _FOR.search(between)) and _CLOSED.match(behind)
         return _minutes(told) if alone and told.value <= _LONGEST_MIN else None
     if meaning == "tent":
         return _minutes(told) if re.search(r"\b(?:after|at)\s+$", before) else None

@@ -13,9 +13,10 @@ from advisor.formula.method.work_words import WORKS, Meaning
 _FITS: dict[NumberKind, frozenset[Meaning]] = {
     "time": frozenset(["mix", "rest", "proof", "oven", "griddle", "boil", "steam", "microwave", "cool", "cool in pan",
                        "store", "tent", "open", "story"]),
-    "heat": frozenset(["proof", "oven", "preheat", "core", "room", "dough", "dough wanted", "water", "griddle"]),
+    "heat": frozenset(["proof", "oven", "preheat", "core", "room", "dough", "dough wanted", "water", "griddle",
+                       "story"]),
     "bare": frozenset(["proof", "oven", "preheat", "core", "room", "dough", "dough wanted", "water", "rest", "tent",
-                       "cool", "mix"]),
+                       "cool", "mix", "story"]),
     "length": frozenset(["thickness", "height"]),
     "weight": frozenset(["piece", "weight"]),
     "height": frozenset(),
@@ -63,14 +64,18 @@ def meaning_of(
     behind = sentence[told.end : behind_to]
     for meaning, kinds, pattern in BEHIND:
         if told.kind in kinds and pattern.match(behind):
+            if meaning == "dough" and any(w.meaning == "core" and w.start < told.start for w in words):
+                continue  # "core 94 on the probe"
             return meaning
     if told.kind == "height":
         return "altitude"
+    if told.kind == "time" and _AT_OVEN_HEAT.match(sentence, told.end):
+        return "oven"  # "25 min at gas 6", "10 min with steam at 230"
     last, ended = before
     fits = _FITS[told.kind]
     earlier = [w for w in words if w.start < told.start and w.meaning in fits and _can_be(told, w.meaning)]
     if last == "oven" and ended and "oven" in fits and _can_be(told, "oven"):
-        between = [w for w in words if ended <= w.start < told.start]
+        between = [w for w in words if ended <= w.start < told.start and w.meaning != "steam"]
         if not between:
             return "oven"  # a time right behind its heat
     if told.kind == "time" and any(w.meaning == "store" for w in earlier):
@@ -92,9 +97,19 @@ def meaning_of(
     return last if last in fits and told.kind != "bare" else None
 
 
+_AT_OVEN_HEAT = re.compile(
+    r"\s*(?:with\s+(?:\w+\s+)?(?:steam|lid|foil)\s+)?(?:at|@|on)\s+(?:about\s+)?"
+    r"(?:gas\b|(?:1[4-9][0-9]|[2-5][0-9]{2})\b(?!\s*(?:g|gr|grams?|ml)\b))",
+    re.IGNORECASE,
+)
 _LEAST_OVEN_C = 100.0
 _LEAST_BARE = 140.0
-_BARE_OVEN = re.compile(r"\s*(?:for\b\s*)?(?:about\s+|around\s+|approx\.?\s+)?,?\s*$", re.IGNORECASE)
+_BARE_OVEN = re.compile(
+    r"\s*(?:/|@|,?\s*(?:fan|static|convection|conventional)\b)?\s*(?:for\b\s*)?(?:about\s+|around\s+|approx\.?\s+)?,?\s*$",
+    re.IGNORECASE,
+)
+_MOST_THICK_CM = 5.0
+"""No dough is rolled or patted out thicker: a longer measure says how wide it is."""
 _MOST_DOUGH_C = 60.0
 _LEAST_STORED_MIN = 600.0
 
@@ -103,6 +118,8 @@ def _can_be(told: Told, meaning: Meaning) -> bool:
     """Tell whether a number can be of a work: no dough rises at 180 C, no loaf is stored for ten minutes."""
     if told.kind == "time" and meaning == "store":
         return told.value >= _LEAST_STORED_MIN
+    if told.kind == "length" and meaning == "thickness":
+        return told.value <= _MOST_THICK_CM
     if told.kind != "heat":
         return True
     if meaning in ("oven", "preheat", "griddle"):

@@ -11,7 +11,7 @@ from advisor.formula.method.told_sentence import SentenceReader
 from advisor.formula.method.work_words import Meaning
 
 _BAKES = re.compile(r"\bbaked?\b", re.IGNORECASE)
-_ENDS_DOUGH = frozenset(["oven", "griddle_side_min", "steam_min", "microwave_min"])
+_ENDS_DOUGH = frozenset(["oven", "griddle_side_min", "steam_min"])
 """Works behind which what lies about is no dough any more."""
 
 

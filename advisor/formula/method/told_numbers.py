@@ -46,7 +46,10 @@ _HEAT = re.compile(
     r"\s*(?:(?P<deg>°|º|deg(?:rees?)?\b\.?)\s*)?(?P<scale>celsius|centigrade|fahrenheit|[cf](?![a-z0-9]))?",
     re.IGNORECASE,
 )
-_GAS = re.compile(r"\bgas(?:\s*mark)?\s*(?P<mark>[1-9]|10)\b", re.IGNORECASE)
+_GAS = re.compile(
+    r"\b(?:gas(?:\s*mark)?|mark)\s*(?P<mark>[1-9]|10)\b(?:\s*(?:,?\s*then|to|down\s+to|/)\s*(?P<then>[1-9])\b(?!\s*(?:min|hour|h\b|sec)))?",
+    re.IGNORECASE,
+)
 _LENGTH = re.compile(
     rf"(?<![\w./x×])(?P<low>{_VALUE})(?:{_TO}(?P<high>{_VALUE}))?(?:\s+of\s+an)?[\s-]*(?P<unit>mm|cm|centimet(?:re|er)s?|"
     r"millimet(?:re|er)s?|inch(?:es)?\b|\"|″|”|in\b\.?(?=\s*(?:thick|tall|high|thin|wide|long|discs?|rounds?|[.,;)]|$)))",
@@ -157,11 +160,13 @@ def _heats(text: str) -> Iterator[Told]:
             value = (value - 32) / 1.8
         yield Told(kind="heat", value=value, said=said, **where)  # type: ignore[arg-type]
     for found in _GAS.finditer(text):
-        value = (250 + 25 * int(found["mark"]) - 32) / 1.8
-        said = f"'{found.group()}' is taken as {value:.0f} C"
-        yield Told(
-            kind="heat", value=value, start=found.start(), end=found.end(), text=found.group(), said=said
-        )
+        for mark in ("mark", "then") if found["then"] else ("mark",):
+            value = (250 + 25 * int(found[mark]) - 32) / 1.8
+            start = found.start() if mark == "mark" else found.start(mark)
+            end = found.end("mark") if mark == "mark" else found.end()
+            words = text[start:end]
+            said = f"'{words}' is taken as {value:.0f} C"
+            yield Told(kind="heat", value=value, start=start, end=end, text=words, said=said)
 
 
 def _sized(text: str, pattern: re.Pattern[str], kind: NumberKind, sizes: dict[str, float]) -> Iterator[Told]:

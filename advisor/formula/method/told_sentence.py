@@ -24,7 +24,7 @@ _LID_OFF = re.compile(
     re.I,
 )
 _STEAM = re.compile(
-    r"\b(?:with\s+(?:plenty\s+of\s+)?steam|steam\s+pan|(?:pan|tray|cup)\s+of\s+(?:hot|boiling|ice\w*)?\s*water|ice\s+cubes)\b",
+    r"\b(?:(?:with|w/)\s*(?:plenty\s+of\s+)?steam|steam\s+pan|(?:pan|tray|cup)\s+of\s+(?:hot|boiling|ice\w*)?\s*water|ice\s+cubes)\b",
     re.I,
 )
 _FOIL = re.compile(r"\b(?:foil|tent(?:ed)?)\b", re.IGNORECASE)
@@ -37,8 +37,14 @@ _TARGET = re.compile(
 _MEASURED = re.compile(
     r"\b(?:was|said|read|reads|measured|came|pulled|at\s+pull|checked|got|showed|went\s+to|ended)\b", re.I
 )
+_READ_OFF = re.compile(
+    r"\b(?:probe[ds]?|pull(?:ed)?|thermometer|poked|today|mine|in\s+the\s+end|afterwards|took|taken|was|came|baked|log)\b",
+    re.IGNORECASE,
+)
+"""Words of a core that was read; one without them is the one to bake to."""
 _NEVER = re.compile(r"\b(?:never|not|won'?t|don'?t|can'?t)\b[^.,;]{0,20}$", re.IGNORECASE)
 _OR_ELSE = re.compile(r"(?:^|[,;.(]\s*|\s)or\s+(?:[a-z]+\s+){0,6}$", re.IGNORECASE)
+_WANTED_DOUGH = re.compile(r"\b(?:should|want(?:ed)?|target|aim|must|ought)\b[^.;]*$", re.IGNORECASE)
 _FURTHER = re.compile(r"\b(?:another|a\s+further)\s+(?:about\s+)?$", re.IGNORECASE)
 _LAST = re.compile(r"\b(?:last|final)\s+(?:about\s+)?$", re.IGNORECASE)
 _UNTIL = re.compile(
@@ -49,7 +55,13 @@ _UNTIL = re.compile(
 _FRIDGE = re.compile(r"\b(?:fridge|refrigerat\w+|retard\w*)\b", re.IGNORECASE)
 _NIGHT = re.compile(r"\bover\s?night\b", re.IGNORECASE)
 _ENDS = " ,.;:()"
+_LASTING = frozenset(["mix", "rest", "proof", "oven", "cool", "boil", "steam"])
+"""Works that take a time of their own: "let it rest another 15 min" is a rest, whatever came before."""
+_NO_DOUGH = re.compile(
+    r"\b(?:stripe|streak|layer|band|line|ring|skin|crust|gummy|dense|wet|rubbery)\b", re.IGNORECASE
+)
 _LONGEST_REST_MIN = 1440.0
+_MOST_THICK_CM = 5.0
 _LONGEST_MICROWAVE_MIN = 15.0
 
 
@@ -68,7 +80,7 @@ class SentenceReader:
         self._from = 0
 
     def read(self) -> None:
-        """Fill `found` and `left`."""
+        """Fill `found`, in the order of the words, and `left`."""
         numbers = numbers_told(self.text)
         for place, told in enumerate(numbers):
             to = numbers[place + 1].start if place + 1 < len(numbers) else len(self.text)
@@ -81,6 +93,7 @@ class SentenceReader:
             self.last = meaning
             self._from = told.end
         self._whole()
+        self.found.sort(key=lambda fact: fact.start)
 
     def _more(self, meaning: Meaning | None, told: Told) -> Meaning | None:
         """Give "30 s more" and "another 25 min" the meaning of the time before; a long microwave is a warm place."""
@@ -88,10 +101,19 @@ class SentenceReader:
             further = re.search(
                 r"\b(?:another|a\s+further)\s+(?:about\s+)?$", self.text[: told.start], re.IGNORECASE
             )
-            if further or re.match(r"\s+more\b", self.text[told.end :], re.I) or " more " in told.text:
+            worked = any(w.meaning in _LASTING for w in self.words if self._from <= w.start < told.start)
+            if (
+                (further and not worked)
+                or re.match(r"\s+more\b", self.text[told.end :], re.I)
+                or " more " in told.text
+            ):
                 meaning = self.last
         if meaning == "oven" and told.kind == "time" and self._only_a_lid():
             return "story"
+        if meaning == "steam" and any(w.meaning == "oven" for w in self.words):
+            return "oven"  # steam in the oven belongs to a step of the bake
+        if meaning == "steam" and self.last == "oven":
+            return "oven"
         if meaning == "microwave" and told.value > _LONGEST_MICROWAVE_MIN:
             return "proof"
         return meaning
@@ -101,7 +123,12 @@ class SentenceReader:
         ovens = [
             w for w in self.words if w.meaning == "oven" and "lid" not in self.text[w.start : w.end].lower()
         ]
-        return not ovens and self.last != "oven" and any(w.meaning == "steam" for w in self.words)
+        return (
+            "lid" in self.text.lower()
+            and not ovens
+            and self.last != "oven"
+            and any(w.meaning == "steam" for w in self.words)
+        )
 
     def _after_the_bake(self, meaning: Meaning | None, told: Told, to: int) -> Meaning | None:
         if meaning == "cool in pan" and self.last == "proof" and not self.baked:
@@ -140,7 +167,9 @@ class SentenceReader:
             return self._heat(meaning, told, told.value, to)
         field = {"thickness": "thickness_cm", "height": "height_after_cm", "weight": "weight_after_g",
                  "piece": "piece_g", "altitude": "altitude_m"}.get(meaning)  # fmt: skip
-        if field is None:
+        if field is None or (field == "thickness_cm" and _NO_DOUGH.search(self.text[: told.start])):
+            return False
+        if field == "thickness_cm" and not 0 < told.value <= _MOST_THICK_CM:
             return False
         self._add(field, field, told.value, told)
         return True
@@ -212,6 +241,8 @@ class SentenceReader:
         elif meaning == "core":
             known = "target_core_c" if self._is_wanted(told) else "core_measured_c"
             self._add(known, known, celsius, told, *said)
+        elif meaning == "dough" and _WANTED_DOUGH.search(self.text[self._from : told.start]):
+            self._add("dough_wanted_c", "dough_wanted_c", celsius, told, *said)
         else:
             fields: dict[str, str] = {
                 "preheat": "preheat_c", "room": "room_c", "dough": "dough_measured_c", "griddle": "griddle_c",
@@ -229,9 +260,11 @@ class SentenceReader:
         marks += [(at.start(), False) for at in _MEASURED.finditer(before)]
         if marks:
             return max(marks)[1]
-        return bool(re.match(r"\s*(?:\w+\s+)?target", self.text[told.end :], re.IGNORECASE))
+        return not _READ_OFF.search(self.text)
 
     def _bare(self, meaning: Meaning, told: Told, to: int) -> bool:
+        if any(w.start <= told.start < w.end for w in self.words):
+            return False  # the 2 of "speed 2"
         word = [w for w in self.words if w.end <= told.start]
         read = with_unit(told, meaning, self.text, word[-1].end if word else 0)
         if read is None:

@@ -10,7 +10,11 @@ from advisor.formula.method.facts import SAME_C, Fact
 from advisor.formula.process.process_values import Value
 from advisor.formula.process.steps import OvenStep, Rise, whole_time_min
 
+_OF_ITS_TIME = re.compile(r"(?:min\w*|hours?|hrs?|h)\.?\s*(?:at|@|on)\s*(?:about\s+)?$", re.IGNORECASE)
+"""A time right in front of a heat: "then 30 min at 190"."""
 _SAME_MIN = 0.5
+_LEAST_NIGHT_MIN = 240.0
+_THEN = re.compile(r"\b(?:then|next|after(?:wards)?|followed)\b", re.IGNORECASE)
 _TURNED = re.compile(r"\b(?:drop|reduce|lower|turn|down|then|raise|up)\w*\s+(?:\w+\s+){0,4}$", re.IGNORECASE)
 """Words in front of a heat to which the oven is turned later: what was told before it was baked at another."""
 
@@ -41,7 +45,9 @@ def oven_told(facts: Sequence[tuple[int, Fact]], preheat_c: float | None) -> Tol
         value = fact.value
         said += fact.said
         if fact.what == "celsius" and isinstance(value, float):
-            if steps and steps[-1].celsius is None and _TURNED.search(fact.source[: fact.start]):
+            before = fact.source[: fact.start]
+            turned = _TURNED.search(before) and not _OF_ITS_TIME.search(before)
+            if steps and steps[-1].celsius is None and turned:
                 steps = _filled(steps, preheat_c, said)  # what came before was baked at the heat before
                 steps.append(OvenStep(celsius=value))
             elif steps and steps[-1].celsius is None:
@@ -116,12 +122,16 @@ def rises_told(facts: Sequence[tuple[int, Fact]]) -> ToldSteps:
     """Give the rises in their order: each time is one, a heat belongs to the one before it in its sentence."""
     rises: list[tuple[int, Rise]] = []
     said: list[str] = []
+    end_now = 0
     for _, fact in facts:
         value, here = fact.value, fact.sentence
         said += fact.said
+        ended, end_now = end_now if rises and rises[-1][0] == here else 0, fact.end
         open_here = bool(rises) and rises[-1][0] == here
         if fact.what == "minutes" and isinstance(value, float):
-            if open_here and rises[-1][1].minutes is None:
+            if open_here and rises[-1][1].until == "overnight" and value < _LEAST_NIGHT_MIN:
+                rises.append((here, Rise(minutes=value)))  # "overnight in the fridge, then an hour out"
+            elif open_here and rises[-1][1].minutes is None:
                 rises[-1] = (here, replace(rises[-1][1], minutes=value))
             elif not any(r.minutes == value for n, r in rises if n != here) or fact.linked:
                 rises.append((here, Rise(minutes=value)))
@@ -132,7 +142,8 @@ def rises_told(facts: Sequence[tuple[int, Fact]]) -> ToldSteps:
             for k in open_ones:
                 rises[k] = (here, replace(rises[k][1], celsius=value))
         elif isinstance(value, str):
-            if not open_here:
+            behind = fact.source[ended : fact.start] if open_here else ""
+            if not open_here or (rises[-1][1].minutes is not None and _THEN.search(behind)):
                 rises.append((here, Rise()))
             at, rise = rises[-1]
             rises[-1] = (

@@ -18,7 +18,8 @@ BEHIND: tuple[tuple[Meaning, frozenset[str], re.Pattern[str]], ...] = (
         _right_behind(
             r"""
             \s*(?:,\s*)?(?:a|per|each|on\s+each|on\s+the\s+(?:first|other|second)|every|one|/)\s*-?side|
-            \s+on\s+both\s+sides
+            \s+on\s+both\s+sides|
+            \s*(?:on\s+)?(?:the\s+|its\s+)?(?:first|second|one|other)\s+side|\s+on\s+(?:the\s+)?other\b|\s+the\s+other\b
             """
         ),
     ),
@@ -27,7 +28,7 @@ BEHIND: tuple[tuple[Meaning, frozenset[str], re.Pattern[str]], ...] = (
         frozenset(["time"]),
         _right_behind(
             r"""
-            [\s,]*(?:at\s+least\s+|or\s+more\s+)?(?:on\s+(?:the|a)\s+(?:wire\s+)?rack\b|(?:before|b4|
+            [\s,]*(?:at\s+least\s+|or\s+more\s+)?(?:on\s+(?:(?:the|a)\s+)?(?:wire\s+)?rack\b|(?:before|b4|
             until|till)\s+(?:you\s+)?(?:slic|cut|serv|eat|peel))
             """
         ),

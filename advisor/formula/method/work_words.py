@@ -23,7 +23,7 @@ WORKS: tuple[tuple[Meaning, re.Pattern[str]], ...] = (
         "mix",
         _words(
             r"""
-            knead(?:ed|ing)?|kneed(?:ed|ing)?|mix(?:ed|ing)?|mixer|beat(?:en|ing)?|whip(?:ped|ping)?|
+            knead(?:ed|ing)?|kneed(?:ed|ing)?|mix(?:ed|ing)?|mixer|beat(?:en|ing)?|(?:at\s+|on\s+)?(?:speed|stage)\s*[0-9]|first\s+speed|second\s+speed|slow\s+speed|blitz(?:ed)?|whip(?:ped|ping)?|
             whisk(?:ed|ing)?|paddle|dough hook|hook|blend(?:ed)?|stir(?:red)?|pulse|creamed|work(?:ed)?
             """
         ),
@@ -35,7 +35,7 @@ WORKS: tuple[tuple[Meaning, re.Pattern[str]], ...] = (
             rest(?:ed|ing|s)?|leave|left|(?:let|leave|left|allow)\s+(?:\w+\s+){0,3}?(?:stand|sit|set|hydrate|
             thicken|gel|swell|soak)|sit(?:s|ting)?|stand(?:s|ing)?|autoly[sz]e|soak(?:ed|ing)?|
             thicken(?:s|ed)?|chill(?:ed)?|bench(?:\s+rest)?|hydrate|wait|foamy|bloom|
-            keep\s+(?:it\s+)?covered|set\s+aside|(?:proof|prove)\s+(?:the\s+|your\s+)?yeast
+            keep\s+(?:it\s+)?(?:covered|aside)|cover(?=\s+(?:it\s+|and\s+leave\s+)?(?:for\s+)?(?:about\s+)?[0-9])|set\s+aside|(?:proof|prove)\s+(?:the\s+|your\s+)?yeast
             """
         ),
     ),
@@ -75,7 +75,8 @@ WORKS: tuple[tuple[Meaning, re.Pattern[str]], ...] = (
         _words(
             r"""
             (?:turn|switch)(?:ed)?\s+(?:it\s+|the\s+\w+\s+)?off|(?:heat|oven)\s+off|off\s+the\s+heat|
-            rotate[ds]?|every
+            rotate[ds]?|every|oven\s+thermometer|thermometer\s+(?:hanging|in\s+(?:the|my)\s+oven)|
+            (?:oven\s+off|off),?\s+(?:spoon|door|and\s+leave)
             """
         ),
     ),
@@ -134,7 +135,7 @@ WORKS: tuple[tuple[Meaning, re.Pattern[str]], ...] = (
         "cool",
         _words(
             r"""
-            cool(?:ed|ing)?|on\s+(?:the|a)\s+(?:wire\s+)?rack|don'?t\s+touch|sliced?|cut|
+            cool(?:ed|ing)?|on\s+(?:(?:the|a)\s+)?(?:wire\s+)?rack|don'?t\s+touch|sliced?|cut|
             before\s+(?:slicing|cutting)
             """
         ),

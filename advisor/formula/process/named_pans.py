@@ -13,17 +13,24 @@ _UNIT = r"\s*(?:-\s*)?(?:(?P<{0}>cm|mm|inch(?:es)?|in\b|\"|″))?"
 _BY = r"\s*(?:x|×|by)\s*"
 _NOUN = r"(?P<noun>(?:loaf\s+|bread\s+)?(?:tins?|pans?|dish|tray|mou?lds?|pullman|form))\b"
 _POUNDS = re.compile(
-    rf"(?P<n>[0-9](?:\.[0-9])?)\s*-?\s*(?:lbs?|pounds?)\b\.?[\s-]*(?:\w+\s+){{0,2}}?{_NOUN}", re.IGNORECASE
+    rf"(?P<n>[0-9](?:\.[0-9])?)\s*-?\s*(?:lbs?|pounds?)\b\.?(?:\s*\([^()]{{1,12}}\))?[\s-]*(?:\w+\s+){{0,2}}?{_NOUN}"
+    r"|\b(?:tin|pan)\b\s*[,(:]\s*(?P<behind>[0-9](?:\.[0-9])?)\s*-?\s*(?:lbs?|pounds?)\b",
+    re.IGNORECASE,
 )
+_GRAMS = re.compile(
+    r"(?<![\w.])(?P<g>[1-9][0-9]{2,3})\s*g(?:rams?)?\s+(?:loaf\s+|bread\s+)?(?:tin|loaf\s+pan)\b",
+    re.IGNORECASE,
+)
+_A_POUND_G = 453.59237
 _LENGTHS = re.compile(
     rf"(?<![\w.])(?P<a>{_N}){_UNIT.format('u1')}{_BY}(?P<b>{_N}){_UNIT.format('u2')}"
     rf"(?:{_BY}(?P<c>{_N}){_UNIT.format('u3')})?[\s-]*(?:[a-z]+[\s-]+){{0,3}}?{_NOUN}",
     re.IGNORECASE,
 )
 _BARE_LENGTHS = re.compile(
-    rf"(?:\b(?:in|into|of|a|an|the|pan|tin|buttered|greased|ungreased|lined|about|old)\s*:?\s*\(?|\(|sheet\s+|^)"
+    rf"(?:\b(?:in|into|of|a|an|the|is|was|pan|tin|buttered|greased|ungreased|lined|about|old)\s*:?\s*\(?|\(|sheet\s+|^)"
     rf"(?P<a>{_N}){_UNIT.format('u1')}{_BY}(?P<b>{_N}){_UNIT.format('u2')}"
-    rf"(?:{_BY}(?P<c>{_N}){_UNIT.format('u3')})?(?P<noun>)(?:\s+ones?)?\s*(?=$|[.,;)]|with\b|lined\b|and\b|for\b)",
+    rf"(?:{_BY}(?P<c>{_N}){_UNIT.format('u3')})?(?P<noun>)(?:\s+ones?)?\s*(?=$|[.,;()]|with\b|lined\b|and\b|for\b)",
     re.IGNORECASE,
 )
 _ROLLED = re.compile(r"\b(?:roll(?:ed)?|stretch(?:ed)?|pat(?:ted)?|rectangle)\b[^.;]{0,20}$", re.IGNORECASE)
@@ -57,9 +64,13 @@ class NamedPan:
 
 def pan_in(text: str, sizes: Mapping[str, PanSize]) -> NamedPan | None:
     """Find the pan that a text names; without sizes where they are not known."""
+    stated = [m for p in (_LENGTHS, _BARE_LENGTHS) if (m := p.search(text)) and m["c"]]
+    if stated and not _ROLLED.search(text[: stated[0].start("a")]) and (pan := _of_lengths(stated[0], sizes)):
+        return pan  # its own measures say more than a name
     if found := _POUNDS.search(text):
-        named = next((p for p in sizes.values() if p.pounds == float(found["n"])), None)
-        return _of_size(found.group(), named)
+        return _of_pounds(found.group(), float(found["n"] or found["behind"]), sizes)
+    if found := _GRAMS.search(text):
+        return _of_pounds(found.group(), float(found["g"]) / _A_POUND_G, sizes)
     if found := _LENGTHS.search(text):
         return _of_lengths(found, sizes)
     if (found := _BARE_LENGTHS.search(text)) and not _ROLLED.search(text[: found.start("a")]):
@@ -74,6 +85,12 @@ def pan_in(text: str, sizes: Mapping[str, PanSize]) -> NamedPan | None:
     if found := _LOAF_TIN.search(text):
         return NamedPan(text=found.group(), fields={"pan_kind": "tin"})
     return None
+
+
+def _of_pounds(text: str, pounds: float, sizes: Mapping[str, PanSize]) -> NamedPan:
+    """Give a loaf tin that is named after the dough it holds; 450 g and 900 g tins are those of 1 and 2 lb."""
+    known = [p for p in sizes.values() if p.pounds and abs(p.pounds - pounds) <= _WITHIN * pounds]
+    return _of_size(text, known[0] if known else None)
 
 
 def _of_size(text: str, named: PanSize | None) -> NamedPan:

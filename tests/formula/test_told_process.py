@@ -1,0 +1,65 @@
+"""Sentences of a process as people tell them: what each gives, and nothing in another meaning."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from advisor.formula.formula import Process
+from advisor.formula.reading import read_formula_text
+from advisor.knowledge_base.knowledge import Knowledge
+
+
+def _process(knowledge: Knowledge, text: str) -> Process:
+    return read_formula_text(f"Loaf\n300 g bread flour\n200 g water\n{text}", knowledge).process
+
+
+@pytest.mark.parametrize(
+    ("text", "wanted"),
+    [
+        ("25 min at gas 6", {"oven_c": 204.4, "bake_min": 25}),
+        ("gas mark 7 for 15 min then gas 5 for 30 min", {"bake_min": 45}),
+        ("180 fan 35 min", {"oven_c": 180, "oven_fan": True, "bake_min": 35}),
+        ("baked forty five minutes at one eighty", {"oven_c": 180, "bake_min": 45}),
+        ("oven at three fifty for fifty minutes", {"oven_c": 176.7, "bake_min": 50}),
+        ("bake one hour ten at 170", {"oven_c": 170, "bake_min": 70}),
+        ("rest in the bowl for 20", {"rest_min": 20}),
+        (
+            "left in tin 10 minutes then out on rack for 1 hr",
+            {"cooled_in_pan_min": 10, "sliced_after_min": 60},
+        ),
+        ("overnight in fridge then an hour out", {"proof_min": 60}),
+        ("rise 2 hours in a bowl, roll 18 cm wide", {"proof_min": 120, "thickness_cm": None}),
+        ("The crumb had a gummy stripe about 2 cm thick", {"thickness_cm": None}),
+        ("weight per bun 85 g", {"piece_g": 85}),
+        ("Bake at 180 C for 40 min. Core 96.", {"target_core_c": 96, "core_measured_c": None}),
+        ("Core 94 on the probe when it came out", {"target_core_c": None, "core_measured_c": 94}),
+        ("Speed 1 for 4 minutes, speed 3 for 6", {"mix_min": 10}),
+        ("Mix 5 min. Let it rest another 15 min.", {"mix_min": 5, "rest_min": 15}),
+        ("900 g tin", {"pan_kind": "tin", "pan_length_cm": 22.0}),
+        ("in the tin, 2lb, greased", {"pan_kind": "tin", "pan_length_cm": 22.0}),
+        ("1 lb (450 g) loaf tin", {"pan_kind": "tin", "pan_length_cm": 16.0}),
+        ("mine is 33 x 10 x 10 cm (a 2lb tin takes two thirds)", {"pan_length_cm": 33.0}),
+        ("30 seconds first side, 30 sec on the other", {"griddle_side_min": 0.5}),
+    ],
+)
+def test_sentence_gives_its_numbers(knowledge: Knowledge, text: str, wanted: dict[str, Any]) -> None:
+    process = _process(knowledge, text)
+    found = {field: getattr(process, field) for field in wanted}
+    assert {
+        f: pytest.approx(v, abs=0.1) if isinstance(v, float | int) else v for f, v in wanted.items()
+    } == found
+
+
+@pytest.mark.parametrize(
+    ("text", "steps"),
+    [
+        ("10 min at 230 then 30 min at 190", [(230, 10, None), (190, 30, None)]),
+        ("covered 30 min at 230, uncovered 15 min at 210", [(230, 30, True), (210, 15, False)]),
+        ("first 10 min with steam at 240 then 20 min at 210", [(240, 10, None), (210, 20, None)]),
+    ],
+)
+def test_steps_of_the_oven_keep_their_own_heat(knowledge: Knowledge, text: str, steps: list[Any]) -> None:
+    found = _process(knowledge, text).bakes
+    assert steps == [(s.celsius, s.minutes, s.lid) for s in found]
