@@ -127,3 +127,16 @@ def test_step_that_names_amounts_again_counts_nothing(read: Read) -> None:
 )
 def test_numbers_in_words_become_digits(words: str, digits: str) -> None:
     assert digits == with_digits(words)
+
+
+@pytest.mark.parametrize(
+    "table",
+    [
+        "1\tvital wheat gluten\t150 g\n2\toat fibre\t60 g\n3\tsalt\t6 g",
+        "| | % | g |\n|---|---:|---:|\n| vital wheat gluten | 100 | 150 |\n| oat fibre | 40 | 60 |\n| salt | 4 | 6 |",
+        "vital wheat gluten\t150\toat fibre\t60\n\t\tsalt\t6",
+        "vital wheat gluten\t150 g\t100%\noat fibre\t60 g\t40%\nsalt\t6 g\t4%",
+    ],
+)
+def test_table_without_a_heading_for_its_names_is_read(read: Read, table: str) -> None:
+    assert DRY == _pairs(read(table))

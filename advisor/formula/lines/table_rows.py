@@ -76,6 +76,7 @@ _SHARE = frozenset(
 _UNIT_IN_BRACKETS = re.compile(r"(?P<word>.*?)\s*[(\[](?P<unit>[^)\]]+)[)\]]")
 _PERCENT_CELL = re.compile(r"[0-9.,]+\s?%")
 _RULE_CELL = re.compile(r":?-{2,}:?")
+_ROW_NUMBER = re.compile(r"[0-9]{1,2}[.)]?")
 _BARE_NUMBER = re.compile(r"[~≈]?[0-9][0-9.,/ ]*")
 
 
@@ -153,6 +154,14 @@ def heading_kind(cell: str) -> str:
 def _headings(cells: tuple[str, ...]) -> list[tuple[str, str]]:
     found = [_heading(cell.strip().lower()) for cell in cells]
     kinds = [kind for kind, _ in found]
+    blank = [i for i, cell in enumerate(cells) if not cell.strip()]
+    if (
+        "name" not in kinds
+        and len(blank) == 1
+        and {"amount", "share"} & {*kinds}
+        and all(kind or not cell.strip() for kind, cell in zip(kinds, cells, strict=True))
+    ):
+        found[blank[0]], kinds[blank[0]] = ("name", ""), "name"  # the column of names has no heading
     known = "name" in kinds and ("amount" in kinds or "share" in kinds)
     return found if known and len(cells) > 1 else []
 
@@ -200,7 +209,14 @@ def _by_headings(cells: tuple[str, ...], columns: TableColumns) -> Row:
 
 
 def _by_content(cells: list[str]) -> Row:
-    """Without headings the cells are read as one line; a share beside a weight is left aside."""
+    """Without headings the cells are read as one line; a share beside a weight is left aside, and a row's number."""
+    if (
+        len(cells) > 2
+        and _ROW_NUMBER.fullmatch(cells[0])
+        and cells[1][:1].isalpha()
+        and cells[2][:1].isnumeric()
+    ):
+        cells = cells[1:]
     shares = [cell for cell in cells if _PERCENT_CELL.fullmatch(cell)]
     rest = [cell for cell in cells if cell not in shares]
     if not shares or not any(cell[0].isdigit() for cell in rest):

@@ -110,10 +110,8 @@ class SentenceReader:
                 meaning = self.last
         if meaning == "oven" and told.kind == "time" and self._only_a_lid():
             return "story"
-        if meaning == "steam" and any(w.meaning == "oven" for w in self.words):
+        if meaning == "steam" and (self.last == "oven" or any(w.meaning == "oven" for w in self.words)):
             return "oven"  # steam in the oven belongs to a step of the bake
-        if meaning == "steam" and self.last == "oven":
-            return "oven"
         if meaning == "microwave" and told.value > _LONGEST_MICROWAVE_MIN:
             return "proof"
         return meaning
@@ -167,9 +165,8 @@ class SentenceReader:
             return self._heat(meaning, told, told.value, to)
         field = {"thickness": "thickness_cm", "height": "height_after_cm", "weight": "weight_after_g",
                  "piece": "piece_g", "altitude": "altitude_m"}.get(meaning)  # fmt: skip
-        if field is None or (field == "thickness_cm" and _NO_DOUGH.search(self.text[: told.start])):
-            return False
-        if field == "thickness_cm" and not 0 < told.value <= _MOST_THICK_CM:
+        no_dough = told.value > _MOST_THICK_CM or _NO_DOUGH.search(self.text[: told.start])
+        if field is None or (field == "thickness_cm" and no_dough):
             return False
         self._add(field, field, told.value, told)
         return True
