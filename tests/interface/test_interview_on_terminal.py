@@ -22,7 +22,8 @@ TOP = Path(__file__).parents[2]
 CTRL_C, CTRL_D, ENTER, TAB = "\x03", "\x04", "\r", "\t"
 PROMPT = ">( |\x08)"
 """What a terminal gets for `> `: the blank may be a move of the cursor."""
-LOAF = "Seed loaf\n\nDry:\n100 g ground flaxseed\n60 g almond meal\n\n3 eggs\n150 g water\nslices: 12\n"
+LOAF = "Seed loaf\n\nDry:\n100 g ground flaxseed\n60 g almond meal\n\n3 eggs\n150 g water\n"
+LOAF += "oven: 175 C for 60 min\npan: 20 x 10 x 8 cm\nslices: 12\n"
 DEMO = "canteen-sandwich-loaf"
 NUMBER = {name: str(n) for n, name in enumerate(load_knowledge().symptoms, 1)}
 """Symptom to its number in the list."""

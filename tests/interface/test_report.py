@@ -155,7 +155,7 @@ def test_paper_leaves_out_what_is_for_the_screen(page):
 def test_a_diagnosis_weighs_what_was_seen(tmp_path):
     told = tmp_path / "told.yaml"
     told.write_text("saw: [gummy_centre, collapse_on_cooling]\n")
-    page = written(tmp_path, "canteen-sandwich-loaf-underbaked", "--diagnosis", str(told))
+    page = written(tmp_path, "canteen-sandwich-loaf-underbaked", "--answers", str(told))
     said = " ".join(outline(page).said)
     assert "after the bake" in said
     assert "The loaf showed: gummy middle, sank while cooling." in said
@@ -207,7 +207,7 @@ def test_pictures_go_into_a_folder(tmp_path):
         ((FORMULA, "--out", "page.txt"), "ends in .html"),
         ((FORMULA, "--out", "/nowhere/page.html"), "cannot be written"),
         (("no-such-loaf", "--out", "page.html"), "no demo formula"),
-        ((FORMULA, "--out", "page.html", "--diagnosis", "/nowhere.yaml"), "/nowhere.yaml"),
+        ((FORMULA, "--out", "page.html", "--answers", "/nowhere.yaml"), "/nowhere.yaml"),
     ],
 )
 def test_what_cannot_be_used_is_said(tmp_path, monkeypatch, capsys, words, said):

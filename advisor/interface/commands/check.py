@@ -19,7 +19,7 @@ from advisor.interface.batch.batch_sources import holds_several, is_folder
 from advisor.interface.desk.advisor_choice import advisor_for, constraints_from
 from advisor.interface.desk.applying import applied
 from advisor.interface.desk.formula_choice import choose_formula
-from advisor.interface.desk.output import write_json
+from advisor.interface.desk.output import write_json, write_page
 from advisor.interface.desk.prompting import can_ask
 from advisor.interface.desk.record_learnt import in_this_kitchen
 from advisor.interface.desk.showing import page_text, show_page
@@ -38,6 +38,11 @@ def run_check(options: argparse.Namespace) -> int:
     A formula that cannot be read does not keep the others from being checked.
     """
     knowledge = load_knowledge()
+    if options.demos:
+        from advisor.interface.commands.start import demos_page
+
+        write_page(demos_page())
+        return 0
     limit = knowledge.coefficient("risk_limit") if options.risk is None else options.risk
     words = options.formulas or _from_terminal(options.region)
     if options.resume or options.summary or any(is_folder(word) or holds_several(word) for word in words):

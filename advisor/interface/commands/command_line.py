@@ -67,6 +67,7 @@ def build_parser() -> argparse.ArgumentParser:
     )
     check.add_argument("--plot", metavar="FILE", help="the timeline as a picture, .svg or .png")
     check.add_argument("--sensitivity", action="store_true", help="what each line weighed off would do")
+    check.add_argument("--demos", action="store_true", help="list the formulas that come with it")
     check.add_argument("--apply", metavar="N", help="print change N applied (or: together), nothing else")
     check.add_argument("--jsonl", action="store_true", help="one JSON object a line, a line a formula")
     check.add_argument("--summary", action="store_true", help="a table, a line a formula, as for a folder")
@@ -175,7 +176,11 @@ def _teaching(commands: argparse._SubParsersAction[_Parser]) -> None:
     teach.add_argument("--json", action="store_true")
     report = commands.add_parser("report", help="one page to read and print, for a browser")
     report.add_argument("formula", metavar="FORMULA")
-    report.add_argument("--diagnosis", metavar="FILE", help="YAML: saw, not and answers, for a baked loaf")
+    report.add_argument("--saw", nargs="+", default=[], metavar="SYMPTOM", help="what the loaf showed")
+    report.add_argument(
+        "--not", dest="not_seen", nargs="+", default=[], metavar="SYMPTOM", help="looked for, not there"
+    )
+    report.add_argument("--answers", metavar="FILE", help="YAML: saw, not and answers to questions")
     report.add_argument("--out", required=True, metavar="FILE", help="the page, .html")
     report.add_argument("--pictures", metavar="FOLDER", help="its pictures too: .svg, .png, .dot and .mmd")
     report.add_argument("--region", choices=REGIONS, help=WHOSE_CUPS)
@@ -237,8 +242,12 @@ def main(arguments: Sequence[str] | None = None) -> int:
     words = list(sys.argv[1:] if arguments is None else arguments)
     if words[:1] == ["help"]:
         words = [*words[1:2], "--help"]
+    from advisor.interface.commands import running, start
+
+    if (meant := start.what_was_meant(words, _commands_of(parser))) is not None:
+        sys.stderr.write(f"{meant}\n")
+        return INPUT_FAULT
     options = parser.parse_args(words)
-    from advisor.interface.commands import running
 
     try:
         if options.schema is not None:
@@ -249,8 +258,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
             sys.stdout.write(completion_script(options.completion, parser))
             return 0
         if options.command is None:
-            parser.print_help()
-            return 0
+            return start.run_start(main)
         return running.run(options)
     except running.InputFault as fault:
         sys.stderr.write("".join(f"{_harmless(line)}\n" for line in str(fault).splitlines()))
@@ -270,6 +278,11 @@ def main(arguments: Sequence[str] | None = None) -> int:
             "set ADVISOR_TRACEBACK=1 to see where\n"
         )
         return PROGRAM_FAULT
+
+
+def _commands_of(parser: argparse.ArgumentParser) -> tuple[str, ...]:
+    found = (action for action in parser._actions if isinstance(action, argparse._SubParsersAction))
+    return (*next(found).choices, "help")
 
 
 def _harmless(line: str) -> str:

@@ -84,7 +84,12 @@ def _show(word: str | None, *, as_json: bool) -> int:
             _others(page, word, found, knowledge)
         else:
             near = [name for name, _ in NameIndex(knowledge.ingredients).nearest(word)]
-            page.paragraph(f"No ingredient is called '{word}'. Near: {', '.join(near)}.")
+            near_by = (
+                f" Near: {', '.join(near)}."
+                if near
+                else " A word that names one looks it up: ingredients psyllium."
+            )
+            page.paragraph(f"No ingredient is called '{word}'.{near_by}")
         write_page(page.text())
     return 0 if found else 1
 

@@ -9,10 +9,10 @@ from advisor import load_knowledge
 from advisor.explanation.answering import answer_of
 from advisor.explanation.further import Further
 from advisor.interface.desk.advisor_choice import advisor_for
-from advisor.interface.desk.choosing import write_notes
+from advisor.interface.desk.choosing import symptom_chooser, write_notes
 from advisor.interface.desk.formula_choice import choose_formula
 from advisor.interface.desk.progress import progress
-from advisor.interface.desk.told import Told, told_by
+from advisor.interface.desk.told import told_by
 from advisor.knowledge_base.faults import InputFault
 from advisor.knowledge_base.whole_file import write_whole
 from advisor.remedy.constraints import Constraints
@@ -29,11 +29,11 @@ def run_report(options: argparse.Namespace) -> int:
     if out.suffix.lower() not in (".html", ".htm"):
         raise InputFault(f"advisor: {options.out}: a report ends in .html; name the file so")
     knowledge, advisor = load_knowledge(), advisor_for("auto")
-    told = told_by((), (), options.diagnosis, knowledge) if options.diagnosis else Told()
+    told = told_by(options.saw, options.not_seen, options.answers, knowledge, symptom_chooser(knowledge))
     write_notes(told.notes)
     formula = choose_formula(options.formula, knowledge, options.region)
     with progress("advisor: writing the report"):
-        if options.diagnosis:
+        if told.anything:
             found = advisor.diagnose(formula, saw=told.saw, not_seen=told.not_seen, answers=told.answers)
         else:
             found = advisor.check(formula)

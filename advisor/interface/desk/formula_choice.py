@@ -41,7 +41,9 @@ def choose_formula(word: str, knowledge: Knowledge, region: str) -> Formula:
                 if demo
                 else f"known: {', '.join(list(knowledge.formulas)[:3])} ..."
             )
-            raise InputFault(f"advisor: no file and no demo formula '{shown(word, 60)}'; {names}")
+            raise InputFault(
+                f"advisor: no file and no demo formula '{shown(word, 60)}'; {names}; all: advisor check --demos"
+            )
         return formula_from_file(path, knowledge, region=region, part=part)
     return formula_from_file(knowledge.formulas[word], knowledge, region=region)
 

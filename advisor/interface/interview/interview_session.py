@@ -148,7 +148,11 @@ class _Interview:
             return loaf.loaf, loaf
         formula = formula_of(draft, talk.knowledge)
         if not (draft.heard.ticked or draft.heard.given):
-            formula = ask_for_missing(talk, formula, draft.region)
+            told = ask_for_missing(talk, formula, draft.region)
+            if told.source_text != formula.source_text:
+                # What was just said belongs to the formula that the answers can be given with again.
+                draft.word = str(keep(told.source_text, name="formula", suffix=".txt"))
+            formula = told
         draft.formula_text = formula.source_text
         formula, weighed = talk.measures.with_eggs(formula)
         for said in weighed:

@@ -144,7 +144,7 @@ class QuestionRound:
                 if self.heard.take_back():
                     self._keep()
                     return True
-                self._talk.say("This is the first question; change 0 goes to the ticks.")
+                self._talk.say("This is the first question; redo 0 goes to the ticks.")
             elif command.word in ("change", "redo"):
                 if self.change(command.about):
                     return True
@@ -212,7 +212,7 @@ class QuestionRound:
         for number, one in enumerate(self.heard.given, 1):
             asked = question_of(one.kind, one.id, self._knowledge)
             self._talk.item(f"{number:>3}.", f"{asked.question} {_said(one, asked)}")
-        self._talk.say("change 2 tells number 2 otherwise.")
+        self._talk.say("redo 2 asks number 2 again; redo 0: the ticks.")
 
     def change(self, about: str) -> bool:
         """Ask the answer with a number once more (0: the ticks); `False` where there is no such number."""
