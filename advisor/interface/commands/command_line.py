@@ -11,6 +11,7 @@ from collections.abc import Sequence
 
 from advisor.interface.commands.command_help import put_manuals
 from advisor.interface.commands.lint_options import add_lint_options
+from advisor.interface.desk.argument_types import count, positive, share
 from advisor.interface.record.record_options import add_learning_options, add_record_parser
 from advisor.version import __version__
 
@@ -54,7 +55,7 @@ def build_parser() -> argparse.ArgumentParser:
         help="a file, a folder of them, - for standard input, or a demo formula's name",
     )
     check.add_argument(
-        "--risk", type=_share, metavar="0..1", help="risk of a symptom from which the answer is no (0.35)"
+        "--risk", type=share, metavar="0..1", help="risk of a symptom from which the answer is no (0.35)"
     )
     check.add_argument(
         "--strict", action="store_true", help="say no as well where something was assumed or not read"
@@ -63,7 +64,7 @@ def build_parser() -> argparse.ArgumentParser:
     check.add_argument("--format", choices=FORMATS, default="text", help="the form of the page (text)")
     add_learning_options(check)
     check.add_argument(
-        "--jobs", type=_count, default=1, metavar="N", help="formulas looked at beside each other"
+        "--jobs", type=count, default=1, metavar="N", help="formulas looked at beside each other"
     )
     check.add_argument("--plot", metavar="FILE", help="the timeline as a picture, .svg or .png")
     check.add_argument("--sensitivity", action="store_true", help="what each line weighed off would do")
@@ -135,14 +136,14 @@ def build_parser() -> argparse.ArgumentParser:
         choices=("text", "yaml", "percentages", "weighing-list", "label"), help="the form (text)",
     )  # fmt: skip
     write.add_argument("--pan", metavar="SIZE", help="scaled to this pan, such as '21 x 10 x 10 cm'")
-    write.add_argument("--dough", type=_positive, metavar="G", help="scaled to this much dough, g")
+    write.add_argument("--dough", type=positive, metavar="G", help="scaled to this much dough, g")
     write.add_argument(
-        "--slices", type=_count, metavar="N", help="scaled to this many slices of the same size"
+        "--slices", type=count, metavar="N", help="scaled to this many slices of the same size"
     )
-    write.add_argument("--loaves", type=_count, metavar="N", help="scaled to this many loaves")
+    write.add_argument("--loaves", type=count, metavar="N", help="scaled to this many loaves")
     write.add_argument("--region", choices=REGIONS, help=WHOSE_CUPS)
 
-    add_record_parser(commands, _positive, REGIONS, _Parser)
+    add_record_parser(commands, REGIONS, _Parser)
 
     add_lint_options(commands.add_parser("lint", help="look for faults in rules/ and knowledge/"))
     sources = commands.add_parser("sources", help="what rests on which source")
@@ -187,7 +188,7 @@ def _teaching(commands: argparse._SubParsersAction[_Parser]) -> None:
 
 
 def _shared(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("--net-carb-max", type=_positive, metavar="G", help="net carbohydrate a slice, g")
+    parser.add_argument("--net-carb-max", type=positive, metavar="G", help="net carbohydrate a slice, g")
     parser.add_argument(
         "--avoid", nargs="+", default=[], metavar="NAME", help="allergens or ingredients not to add"
     )
@@ -209,29 +210,6 @@ def _add_units(parser: argparse.ArgumentParser) -> None:
             _add_units(verb)
     if not verbs:
         parser.add_argument("--units", choices=UNITS, help=IN_UNITS)
-
-
-def _share(text: str) -> float:
-    value = _positive(text)
-    if value > 1:
-        raise argparse.ArgumentTypeError(f"'{text}' is no share between 0 and 1")
-    return value
-
-
-def _positive(text: str) -> float:
-    try:
-        value = float(text)
-    except ValueError:
-        value = float("nan")
-    if not 0 <= value < 1e6:
-        raise argparse.ArgumentTypeError(f"'{text}' is no number from 0 upwards")
-    return value
-
-
-def _count(text: str) -> int:
-    if not text.isdigit() or not 1 <= int(text) <= 64:
-        raise argparse.ArgumentTypeError(f"'{text}' is no count from 1 to 64")
-    return int(text)
 
 
 def main(arguments: Sequence[str] | None = None) -> int:

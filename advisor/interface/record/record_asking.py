@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from argparse import ArgumentTypeError
 from collections.abc import Callable
 from dataclasses import replace
 from typing import TypeVar
 
+from advisor.interface.desk.argument_types import celsius
 from advisor.interface.desk.formula_prompt import ask_for_formula
 from advisor.interface.desk.prompting import Left, Prompter
 from advisor.interface.desk.symptom_words import reader_of
@@ -20,7 +22,7 @@ _ASKS = {
     "height_cm": "Height of the cool loaf, cm",
     "weight_g": "Weight of the cool loaf, g",
     "volume_ml": "Volume of a piece by seed displacement, mL",
-    "core_c": "Core as measured at the end of the bake, C",
+    "core_c": "Core as measured at the end of the bake, such as 96C or 205F",
 }
 _ALL_ROWS = 10_000
 _T = TypeVar("_T")
@@ -46,7 +48,12 @@ def ask_for_bake(noted: Noted, knowledge: Knowledge, region: str) -> Noted:
         }
         measures = {
             name: getattr(noted.came_out, name)
-            or _until(prompter, f"{_ASKS[name]} > ", _number, "a number, such as 11.5")
+            or _until(
+                prompter,
+                f"{_ASKS[name]} > ",
+                _heat if name == "core_c" else _number,
+                "a heat, such as 96C or 205F" if name == "core_c" else "a number, such as 11.5",
+            )
             for name in MEASURED
         }
         followed = noted.followed or _until(
@@ -102,3 +109,10 @@ def _number(text: str) -> float | None:
     except ValueError:
         return None
     return value if 0 < value < 1e6 else None
+
+
+def _heat(text: str) -> float | None:
+    try:
+        return celsius(text)
+    except ArgumentTypeError:
+        return None

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import argparse
-from collections.abc import Callable
 from typing import Any
+
+from advisor.interface.desk.argument_types import celsius, positive
 
 
 def add_learning_options(parser: argparse.ArgumentParser) -> None:
@@ -19,7 +20,6 @@ def add_learning_options(parser: argparse.ArgumentParser) -> None:
 
 def add_record_parser(
     commands: Any,  # argparse keeps the type of its sub-parsers to itself
-    positive: Callable[[str], float],
     regions: tuple[str, ...],
     parser_class: type[argparse.ArgumentParser],
 ) -> None:
@@ -52,7 +52,7 @@ def add_record_parser(
     add.add_argument(
         "--volume", type=positive, metavar="ML", help="volume of one piece, by seed displacement"
     )
-    add.add_argument("--core", type=positive, metavar="C", help="core as measured when it left the oven")
+    add.add_argument("--core", type=celsius, metavar="HEAT", help="core when it left the oven: 96C or 205F")
     add.add_argument("--photo", metavar="PATH", help="where its picture is; the picture is not copied")
     add.add_argument("--lot", nargs="+", default=[], metavar="INGREDIENT=LOT", help="supplier's lots")
     add.add_argument("--followed", metavar="LEVER", help="the proposed change that was followed, by its id")
