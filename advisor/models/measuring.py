@@ -17,6 +17,7 @@ from advisor.models.leavening.leavening_time import (
     expected_warming,
     gas_through_oven,
     proof_need_min,
+    stood_over_need,
 )
 from advisor.models.leavening.neutralisation import ChemicalGas
 from advisor.models.loaf.after_set import SetCourse, set_course
@@ -218,7 +219,8 @@ def measure(
             dough_state, risen.films, before, yeast, lift, baked, cooled.get("cooled_volume"), knowledge
         ),
         **flat.values,
-        "proof_need_min": proof_need_min(before, dough.total, knowledge),
+        "proof_need_min": (need := proof_need_min(before, dough.total, knowledge)),
+        "proof_past_need": stood_over_need(with_defaults, need),
         **enzyme_values(dough_state, baked, knowledge),
     }
     return Workings(

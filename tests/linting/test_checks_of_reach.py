@@ -21,7 +21,7 @@ def rule(when: str, then: str = WEAK, name: str = "extra") -> str:
 
 
 def said(kitchen: Kitchen, check: str) -> list[str]:
-    """Messages of one check; there may be no finding of another, save that some samples read a symptom for shortness."""
+    """Messages of one check; no other check may find anything, but samples may read a symptom."""
     found = [finding for finding in kitchen.findings() if finding.check != "twice"]
     assert {check} >= {finding.check for finding in found}, [str(finding) for finding in found]
     return [finding.message for finding in found]

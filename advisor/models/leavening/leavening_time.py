@@ -165,6 +165,16 @@ def proof_need_min(before: BeforeOven, dough_g: float, knowledge: Knowledge) -> 
     return last.minutes + (wanted - last.made) / pace if pace > 1e-9 else None
 
 
+def stood_over_need(with_defaults: ProcessWithDefaults, need_min: float | None) -> float | None:
+    """How many times the minutes that it needs a yeast dough rests and proofs; `None` without a need (-).
+
+    The rise alone does not show it: a dough past its best has lost what it gained (common practice, no source).
+    """
+    if not need_min:
+        return None
+    return (with_defaults.rest_min + with_defaults.proof_min) / need_min
+
+
 def gas_through_oven(
     before: BeforeOven, warming: Warming, set_c: float, knowledge: Knowledge
 ) -> tuple[ChemicalGas, YeastGas]:
