@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import unicodedata
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
@@ -13,6 +14,11 @@ from advisor.knowledge_base.knowledge import Knowledge
 
 Chooser = Callable[[str, Sequence[str]], str | None]
 """Given a phrase and the ids that it may mean, gives the one that is meant, or `None`."""
+
+_LONGEST = 2000
+_TURNS = frozenset({"LRE", "RLE", "LRO", "RLO", "PDF", "LRI", "RLI", "FSI", "PDI"})
+"""Bidirectional classes of signs that turn the writing around (Unicode Standard Annex 9)."""
+_ALIKE = frozenset({"LATIN", "CYRILLIC", "GREEK"})
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -45,7 +51,7 @@ def read_said(words: Iterable[str], knowledge: Knowledge, choose: Chooser | None
     """Read names and phrases; `choose` is asked where two or three readings are close, if there is somebody to ask.
 
     Raises:
-        InputFault: an empty phrase.
+        InputFault: a phrase that is empty, that hides what it says, or that is longer than anybody writes.
     """
     known, reader = words_of_symptoms(knowledge), reader_of(knowledge)
     saw: list[str] = []
@@ -59,6 +65,8 @@ def read_said(words: Iterable[str], knowledge: Knowledge, choose: Chooser | None
             continue
         if not _plain(phrase):
             raise InputFault(f"advisor: no symptom '{phrase}'; 'advisor symptoms' lists them")
+        if fault := _hidden(phrase):
+            raise InputFault(f"advisor: no symptom '{shown(phrase, 60)}': {fault}")
         own.append(phrase)
         heard = reader.hear(phrase.replace("_", " "))
         saw += heard.taken
@@ -119,6 +127,25 @@ def _one_or_several(run: Sequence[str], names: frozenset[str]) -> Iterator[str]:
         yield from run
     elif run:
         yield " ".join(run)
+
+
+def _hidden(phrase: str) -> str:
+    """What keeps a phrase from being read as it looks; empty where nothing does."""
+    if len(phrase) > _LONGEST:
+        return f"it is longer than {_LONGEST} letters"
+    for letter in phrase:
+        if not letter.isspace() and (
+            unicodedata.category(letter) == "Cc" or unicodedata.bidirectional(letter) in _TURNS
+        ):
+            return f"it holds the sign U+{ord(letter):04X}, which does not show"
+    for word in phrase.split():
+        if len({_alphabet(letter) for letter in word if letter.isalpha()} & _ALIKE) > 1:
+            return "a word of it mixes letters of two alphabets that look alike"
+    return ""
+
+
+def _alphabet(letter: str) -> str:
+    return unicodedata.name(letter, "").partition(" ")[0]
 
 
 def _plain(word: str) -> str:
