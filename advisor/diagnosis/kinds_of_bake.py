@@ -20,6 +20,8 @@ class KindView:
     bands: BandTable
     left_out: frozenset[str] = frozenset()
     """Measures that no rule may read."""
+    symptoms_left_out: frozenset[str] = frozenset()
+    """Faults that it cannot have."""
 
     def values(self, values: Mapping[str, float]) -> dict[str, float]:
         """The measures that mean something for this kind."""
@@ -34,7 +36,7 @@ class KindView:
 
     def cannot_have(self, observed: Collection[str]) -> frozenset[str]:
         """The faults that such a bake cannot have; what the baker looked at stays."""
-        return frozenset(self.kind.symptoms_left_out).difference(observed) if self.kind else frozenset()
+        return self.symptoms_left_out.difference(observed)
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,7 +54,15 @@ class KindViews:
             out = frozenset(kind.left_out) | {
                 m.id for m in knowledge.measures.values() if m.group in kind.groups_left_out
             }
-            views[name] = KindView(kind=kind, bands=bands.with_others(kind.bands, out), left_out=out)
+            not_here = {
+                s.id for s in knowledge.symptoms.values() if s.only_kinds and name not in s.only_kinds
+            }
+            views[name] = KindView(
+                kind=kind,
+                bands=bands.with_others(kind.bands, out),
+                left_out=out,
+                symptoms_left_out=not_here.union(kind.symptoms_left_out),
+            )
         return cls(views, usual=KindView(kind=None, bands=bands))
 
     def of(self, dough_state: DoughState) -> KindView:

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from advisor.formula.formula import Missing, Process, Unweighed
 
 _NOT_USED = {
-    "boil_min": "boil", "steam_min": "steam", "griddle_side_min": "griddle", "microwave_min": "microwave",
+    "boil_min": "boil", "microwave_min": "microwave",
     "starter": "starter", "mixer": "mixer",
 }  # fmt: skip
 """Fields that no model reads yet, by their key; what a model learns to use goes from here."""

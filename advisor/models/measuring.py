@@ -22,7 +22,7 @@ from advisor.models.leavening.leavening_time import (
 from advisor.models.leavening.neutralisation import ChemicalGas
 from advisor.models.loaf.after_set import SetCourse, set_course
 from advisor.models.loaf.bake import Bake, bake_piece
-from advisor.models.loaf.bake_by_kind import KindBake, bake_of_kind, kind_of
+from advisor.models.loaf.bake_by_kind import KindBake, bake_of_kind, bakes_as_loaf, kind_of
 from advisor.models.loaf.cool_loaf import cool_loaf_values
 from advisor.models.loaf.expansion import Hold, Rise, rise
 from advisor.models.loaf.films import Films, films_of
@@ -153,7 +153,7 @@ def baked_of(dough_state: DoughState, knowledge: Knowledge) -> Bake | None:
 
 
 def _baked(dough_state: DoughState, risen: _Risen, knowledge: Knowledge) -> Bake | None:
-    if kind_of(dough_state) is not None:
+    if not bakes_as_loaf(dough_state, risen.lift):
         return None
     into_c, set_c = risen.before.into_oven_c, dough_state.setting.set_c
     return bake_piece(
@@ -171,6 +171,8 @@ def values_of_oven(dough_state: DoughState, knowledge: Knowledge) -> dict[str, f
     """Compute the times, temperatures and margins of the bake alone, for those who turn the oven."""
     if kind_of(dough_state) is not None:
         risen = _risen(dough_state, knowledge, None)
+        if (loaf := _baked(dough_state, risen, knowledge)) is not None:
+            return oven_measures(dough_state.formula.process, loaf, {}, knowledge)
         return dict(bake_of_kind(dough_state, risen.lift, risen.before.into_oven_c, knowledge).values)
     baked = baked_of(dough_state, knowledge)
     return {} if baked is None else oven_measures(dough_state.formula.process, baked, {}, knowledge)

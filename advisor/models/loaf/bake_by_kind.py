@@ -16,7 +16,7 @@ from advisor.models.heat.loaf_heat import HeatCoefficients, LoafHeat, OvenCoeffi
 from advisor.models.heat.oven import OutsideOvenModel
 from advisor.models.heat.piece_shape import piece_shape
 from advisor.models.heat.steamed import steam
-from advisor.models.heat.thin_piece import ThinBake, ThinPiece, in_oven, on_griddle
+from advisor.models.heat.thin_piece import THICKEST_M, ThinBake, ThinPiece, in_oven, on_griddle
 from advisor.models.loaf.bake import oven_programme
 from advisor.models.loaf.expansion import Rise
 
@@ -38,10 +38,23 @@ def kind_of(dough_state: DoughState) -> Kind | None:
     return None if chosen is None or chosen.kind.heat == "loaf" else chosen.kind
 
 
+def bakes_as_loaf(dough_state: DoughState, lift: Rise) -> bool:
+    """Whether the model of a loaf follows the bake: also of a flat piece that lies too thick for the thin one."""
+    kind = kind_of(dough_state)
+    if kind is None:
+        return True
+    if kind.heat != "thin" or dough_state.with_defaults.griddle_c is not None:
+        return False
+    try:
+        return thickness_m(dough_state, lift) > THICKEST_M
+    except OutsideOvenModel:
+        return False
+
+
 def bake_of_kind(dough_state: DoughState, lift: Rise, into_c: float, knowledge: Knowledge) -> KindBake:
     """Bake one piece of a kind that is no loaf, from `into_c`; it is as thick as it was rolled and has risen."""
     kind = kind_of(dough_state)
-    if kind is None or dough_state.dough.total <= 0:
+    if kind is None or dough_state.dough.total <= 0 or bakes_as_loaf(dough_state, lift):
         return KindBake()
     try:
         match kind.heat:
