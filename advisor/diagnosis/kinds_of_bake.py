@@ -61,7 +61,7 @@ class KindViews:
                 kind=kind,
                 bands=bands.with_others(kind.bands, out),
                 left_out=out,
-                symptoms_left_out=not_here.union(kind.symptoms_left_out),
+                symptoms_left_out=frozenset(not_here).union(kind.symptoms_left_out),
             )
         return cls(views, usual=KindView(kind=None, bands=bands))
 
