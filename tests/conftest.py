@@ -20,6 +20,7 @@ os.environ["ADVISOR_INGREDIENTS"] = os.devnull
 os.environ["ADVISOR_RECORD"] = str(Path(tempfile.mkdtemp(prefix="dough-advisor-tests-")) / "record.sqlite3")
 os.environ["ADVISOR_MEASURES"] = os.devnull
 # Nor touches the cache of whoever runs it; processes that tests start share this one.
+os.environ["ADVISOR_TYPED"] = tempfile.mkdtemp(prefix="dough-advisor-tests-")
 os.environ["XDG_CACHE_HOME"] = tempfile.mkdtemp(prefix="dough-advisor-tests-")
 
 

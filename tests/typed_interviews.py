@@ -206,7 +206,7 @@ def held_in(folder: Path, terminal: Callable[[], Prompter]) -> pytest.MonkeyPatc
     patch = pytest.MonkeyPatch()
     measures = folder / "measures.json"
     measures.write_text("{}")
-    places = {"ADVISOR_DRAFTS": folder / "drafts", "ADVISOR_MEASURES": measures}
+    places = {"ADVISOR_DRAFTS": folder / "drafts", "ADVISOR_MEASURES": measures, "ADVISOR_TYPED": folder}
     for name, value in {**places, "COLUMNS": 80, "LINES": 24}.items():
         patch.setenv(name, str(value))
     patch.setattr(tempfile, "tempdir", str(folder))

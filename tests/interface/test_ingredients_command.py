@@ -5,7 +5,6 @@ from __future__ import annotations
 import io
 import json
 import sys
-import tempfile
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -277,7 +276,7 @@ def terminal(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
     """A terminal is pretended, and a folder for what is kept."""
     monkeypatch.setattr(ingredients_command, "can_ask", lambda: True)
     monkeypatch.setenv("TERM", "xterm")
-    monkeypatch.setattr(tempfile, "tempdir", str(tmp_path))
+    monkeypatch.setenv("ADVISOR_TYPED", str(tmp_path))
 
 
 @pytest.mark.usefixtures("terminal")

@@ -40,7 +40,8 @@ def pasted(text: str) -> str:
 def surroundings(folder: Path) -> dict[str, str]:
     """The surroundings of a program; nothing here answers a question for the place of the cursor."""
     return {
-        "TERM": "xterm", "PROMPT_TOOLKIT_NO_CPR": "1", "TMPDIR": str(folder), "PYTHONPATH": str(TOP),
+        "TERM": "xterm", "PROMPT_TOOLKIT_NO_CPR": "1", "TMPDIR": str(folder), "ADVISOR_TYPED": str(folder),
+        "PYTHONPATH": str(TOP),
         "ADVISOR_MEASURES": str(folder / "measures.json"), "ADVISOR_DRAFTS": str(folder / "drafts"),
         "ADVISOR_RECORD": str(folder / "record.sqlite3"), "LANG": "C.UTF-8",
     }  # fmt: skip

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-import tempfile
 from collections.abc import Callable, Collection, Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -53,7 +52,7 @@ def quiet_terminal(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
     monkeypatch.setenv("TERM", "xterm")
     monkeypatch.delenv("LC_ALL", raising=False)
     monkeypatch.setenv("PROMPT_TOOLKIT_NO_CPR", "1")
-    monkeypatch.setattr(tempfile, "tempdir", str(tmp_path))
+    monkeypatch.setenv("ADVISOR_TYPED", str(tmp_path))
 
 
 @contextmanager

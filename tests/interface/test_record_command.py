@@ -9,8 +9,10 @@ from pathlib import Path
 import jsonschema
 import pytest
 
+from advisor import load_knowledge
 from advisor.interface.commands.command_line import main
 from advisor.interface.record import record_adding
+from advisor.interface.record.record_noted import Noted, with_known_names
 from advisor.rendering.documents.schemas import schema_of
 
 LOAF = "canteen-sandwich-loaf-underbaked"
@@ -260,3 +262,10 @@ def test_a_damaged_record_keeps_nobody_from_a_check(place: Path, capsys: pytest.
     code, _, err = run(capsys, "list")
     assert 2 == code
     assert "is damaged" in err
+
+
+@pytest.mark.parametrize("word", ["cut-water", "cut water", "{says}", "{says}."])
+def test_a_followed_change_is_told_by_its_id_or_by_its_printed_name(word: str) -> None:
+    knowledge = load_knowledge()
+    noted = Noted(followed=word.format(says=knowledge.levers["cut-water"].says.rstrip(".").upper()))
+    assert "cut-water" == with_known_names(noted, knowledge).followed

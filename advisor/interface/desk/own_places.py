@@ -22,6 +22,13 @@ def measures_path() -> Path:
     return _data_folder() / "measures.json"
 
 
+def typed_folder() -> Path:
+    """Give the folder of what was typed at a prompt: $ADVISOR_TYPED, else typed/ in the data folder."""
+    if place := os.environ.get("ADVISOR_TYPED"):
+        return Path(place)
+    return _data_folder() / "typed"
+
+
 def _data_folder() -> Path:
     from platformdirs import user_data_path
 
