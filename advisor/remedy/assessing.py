@@ -13,6 +13,7 @@ from advisor.knowledge_base.texts import Caution, Rescue
 from advisor.remedy.constraints import Constraints
 from advisor.remedy.plan.first_trial import FirstTrial, first_trial
 from advisor.remedy.plan.joint_plan import JointPlan, joint_plan
+from advisor.remedy.plan.two_at_once import two_at_once
 from advisor.remedy.proposing import Plans, propose
 from advisor.remedy.rescuing import rescues_for
 from advisor.remedy.sensitivity import Slip, slips
@@ -93,9 +94,17 @@ class Advisor:
         return self._assess("diagnosis", formula, found, constraints)
 
     def plan_together(self, answer: Assessment, constraints: Constraints | None = None) -> JointPlan | None:
-        """Give the plan that moves several amounts at once, where more than one measure is out."""
-        best = max((p.relief for p in answer.plans.proposals), default=0.0)
-        return joint_plan(self.examiner, answer.examination, constraints or Constraints(), best_single=best)
+        """Give the plan that moves several things at once, where more than one measure is out or two causes are likely.
+
+        Amounts alone, or the cures of the two likeliest causes: whichever helps more.
+        """
+        found, proposals = answer.examination, answer.plans.proposals
+        best = max((p.relief for p in proposals), default=0.0)
+        amounts = joint_plan(self.examiner, found, constraints or Constraints(), best_single=best)
+        both = two_at_once(self.examiner, found, proposals)
+        if amounts is None or both is None:
+            return amounts or both
+        return amounts if amounts.relief >= both.relief else both
 
     def bake_first(self, answer: Assessment) -> FirstTrial | None:
         """Choose the proposal whose outcome tells most about the causes that compete."""
