@@ -131,6 +131,10 @@ class Ingredient(Entry):
     """Grams of water that one gram holds in the baked loaf."""
     starch_holding: Figure | None = None
     """Grams of water that a gram of its starch takes up when it gelatinises."""
+    of_kind: tuple[Words, ...] = ()
+    """Ends of names that nobody wrote down: any name that ends so is counted as this one, and the reader says so."""
+    acts_like: dict[Id, Annotated[float, Field(gt=0, le=3)]] = {}
+    """Ingredients whose influences it has, and grams of each that act like one gram of it."""
     solids_like: Id | None = None
     """Id of the ingredient like which its dry part takes up and holds water."""
     gum_equivalent: Figure | None = None

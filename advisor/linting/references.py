@@ -42,6 +42,9 @@ def check_references(report: Report) -> None:
 
 def _influences(report: Report) -> None:
     known = report.knowledge
+    for name, one in known.ingredients.items():
+        for like in one.acts_like:
+            report.refer("ingredient", name, "ingredient", like, known.ingredients)
     for name, entry in known.influences.items():
         for ingredient in entry.of.ingredients:
             report.refer("influence", name, "ingredient", ingredient, known.ingredients)

@@ -31,6 +31,9 @@ _LEAST_LETTERS = 4
 _PERCENT = re.compile(r"[0-9.]+\s?%(?:\s?fat)?")
 _RANKS = ("name", "also", "countable", "counts_for")
 """Kinds of names in the order in which they are believed."""
+_MADE_FROM = re.compile(
+    r"\s(?:of|with|from|by|containing|using|fermented|raised|made|treated)\s", re.IGNORECASE
+)
 _TWO = re.compile(r"\+|/|&|\bplus\b|\bor\b|\band\b", re.IGNORECASE)
 
 
@@ -90,6 +93,9 @@ class NameIndex:
 
         self._known = tuple(self._names)
         self._often = frozenset(word for word, count in uses.items() if count >= _OFTEN)
+        self._kinds = {
+            words_of(end): entry for entry in ingredients.values() for end in entry.of_kind
+        }
 
     @staticmethod
     def _names_of(entry: Ingredient, rank: str) -> tuple[str, ...]:
@@ -184,6 +190,25 @@ class NameIndex:
     def match_ignoring_percent(self, name: str) -> Match | None:
         """Match a name after taking "3.5 % fat" and the like off it; the caller warns."""
         return self.match(_PERCENT.sub(" ", name)) if "%" in name else None
+
+    def match_by_kind(self, name: str) -> Match | None:
+        """Match a name that nobody wrote down by its end, which says of what kind it is: "tiger nut flour" is a flour.
+
+        The longest end counts: as an ingredient of that name ("sprouted chickpea flour"), or as the kind. `None` where
+        the name does not end in a kind, or says two things. What stands behind "with" or "from" is left out: "sourdough
+        fermented with kefir grains".
+        """
+        name = _MADE_FROM.split(name.strip(), maxsplit=1)[0]
+        words = words_of(name)
+        ends = [words[at:] for at in range(len(words))]
+        if len(words) > _MOST_WORDS_MENDED or _TWO.search(name) or any(c.isdigit() for c in name):
+            return None
+        if not any(end in self._kinds for end in ends):
+            return None
+        for end in ends:
+            if entry := self._kinds.get(end) or self.lookup(end):
+                return Match(ingredient=entry)
+        return None
 
     def nearest(self, name: str, count: int = 3) -> tuple[tuple[str, float], ...]:
         """Give the nearest names, one an ingredient, with their likeness from 0 to 100.

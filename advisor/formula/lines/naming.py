@@ -63,7 +63,18 @@ class Naming:
         weighs = written.bracket is not None or written.amount.parts[0].unit is not None
         if weighs and (inside := without_packing(name)) and (found := self._names.match(inside)):
             return found
-        return self._first_alternative(name, said) or self._mended(name, said)
+        return (
+            self._first_alternative(name, said)
+            or self._mended(name, said)
+            or self._by_its_kind(name, doubts)
+        )
+
+    def _by_its_kind(self, name: str, doubts: list[str]) -> Match | None:
+        found = self._names.match_by_kind(name)
+        if found is not None:
+            as_what = found.ingredient.name
+            doubts.append(f"'{shown(name)}' is not known: counted as {as_what}; look up its allergens")
+        return found
 
     def _mended(self, name: str, said: list[str]) -> Match | None:
         found = self._names.match_mended(name)
@@ -121,7 +132,7 @@ class Naming:
         more = _MORE.match(note)
         start = more.end() if more else 0
         amount = amount_at(note, start, self._units) if note[start : start + 1].isdigit() else None
-        if amount is None:
+        if amount is None or "%" in note[: amount.end]:  # "70 % beta-glucan" is what the ingredient holds
             return
         rest = note[amount.end :].strip(" .")
         if (more and not rest) or self._names.match(rest):

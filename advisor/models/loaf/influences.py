@@ -80,15 +80,18 @@ def dose_g(dose: Dose, formula: Formula, amounts: Mapping[str, float]) -> float:
             for line in formula.lines
             for name in dose.protein
         )
-    return sum(line.grams for line in formula.lines if _counts(dose, line))
+    return sum(line.grams * _share(dose, line) for line in formula.lines)
 
 
-def _counts(dose: Dose, line: Line) -> bool:
+def _share(dose: Dose, line: Line) -> float:
+    """Grams that count towards a dose in one gram of a line; one that `acts_like` others counts as those."""
     if dose.ingredients:
-        return line.ingredient.id in dose.ingredients
+        if line.ingredient.id in dose.ingredients:
+            return 1.0
+        return sum(g for like, g in line.ingredient.acts_like.items() if like in dose.ingredients)
     if dose.traits:
-        return not set(dose.traits).isdisjoint(line.all_traits)
-    return not set(dose.roles).isdisjoint(line.ingredient.roles)
+        return float(not set(dose.traits).isdisjoint(line.all_traits))
+    return float(not set(dose.roles).isdisjoint(line.ingredient.roles))
 
 
 def influences_on(
