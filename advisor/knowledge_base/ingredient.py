@@ -133,7 +133,7 @@ class Ingredient(Entry):
     """Grams of water that a gram of its starch takes up when it gelatinises."""
     of_kind: tuple[Words, ...] = ()
     """Ends of names that nobody wrote down: any name that ends so is counted as this one, and the reader says so."""
-    acts_like: dict[Id, Annotated[float, Field(gt=0, le=3)]] = {}
+    acts_like: dict[Id, Figure] = {}
     """Ingredients whose influences it has, and grams of each that act like one gram of it."""
     solids_like: Id | None = None
     """Id of the ingredient like which its dry part takes up and holds water."""
@@ -148,9 +148,9 @@ class Ingredient(Entry):
     fermentable_sugars: Figure | None = None
     """Grams of sugar in 100 g that yeast can eat."""
     maltose_share: Share = 0.0
-    sucrose_share: Share = 0.0
-    """Part of the fermentable sugars that is sucrose: split, it takes up water and gives more hexose."""
     """Share of those sugars that is maltose."""
+    sucrose_share: Share = 0.0
+    """Share of those sugars that is sucrose: split, it takes up water and gives more hexose."""
     freed_by_amylase_share: Share = 0.0
     """Share of those sugars that enzymes of the flour must first set free."""
     soda_per_100g: Figure | None = None

@@ -19,7 +19,13 @@ PARTS = {
 }  # fmt: skip
 WITHOUT = {
     # Shares by class and by sugar stand under no grade of their own yet, and prices are the user's: no more may join.
-    "Ingredient": ["protein_classes", "maltose_share", "freed_by_amylase_share", "price_per_kg"],
+    "Ingredient": [
+        "protein_classes",
+        "maltose_share",
+        "sucrose_share",
+        "freed_by_amylase_share",
+        "price_per_kg",
+    ],
 }
 SHAPES = sorted(
     {

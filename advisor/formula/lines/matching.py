@@ -93,9 +93,7 @@ class NameIndex:
 
         self._known = tuple(self._names)
         self._often = frozenset(word for word, count in uses.items() if count >= _OFTEN)
-        self._kinds = {
-            words_of(end): entry for entry in ingredients.values() for end in entry.of_kind
-        }
+        self._kinds = {words_of(end): entry for entry in ingredients.values() for end in entry.of_kind}
 
     @staticmethod
     def _names_of(entry: Ingredient, rank: str) -> tuple[str, ...]:

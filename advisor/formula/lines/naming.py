@@ -64,9 +64,7 @@ class Naming:
         if weighs and (inside := without_packing(name)) and (found := self._names.match(inside)):
             return found
         return (
-            self._first_alternative(name, said)
-            or self._mended(name, said)
-            or self._by_its_kind(name, doubts)
+            self._first_alternative(name, said) or self._mended(name, said) or self._by_its_kind(name, doubts)
         )
 
     def _by_its_kind(self, name: str, doubts: list[str]) -> Match | None:

@@ -250,6 +250,8 @@ def read_process_value(key: str, value: str) -> tuple[Fields, tuple[str, ...]]:
     if not value.strip():
         raise LineFault(key, f"'{key}' says nothing", f"write {expected}, or leave the line out")
     fields = read(words)
+    if key in ADDED_UP and any(fields.values()):
+        words.leave_words()
     words.done()
     return MappingProxyType(dict(fields)), tuple(words.said)
 

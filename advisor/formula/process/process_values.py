@@ -49,6 +49,8 @@ _GAS_FROM_F, _GAS_STEP_F = 250.0, 25.0
 """Gas mark 1 is 275 F and each further mark 25 F more: how British cookers are marked (common practice, no source)."""
 
 
+_MOST_WORDS_LEFT = 6
+_FULL_WORD = re.compile(r"\b(?!(?:for|at|of|and|about|in|a|the|then)\b)[a-z]+", re.IGNORECASE)
 _MOST_C = 260.0
 """A bare number above this is Fahrenheit: no loaf is baked at so many degrees Celsius; up to it, Celsius."""
 
@@ -228,6 +230,14 @@ class Words:
         self.said += number.said
         self._cut(start.start(), number.end)
         return int(number.value)
+
+    def leave_words(self) -> None:
+        """Leave out words without a number behind what was read, and say so: "6 min as batter"."""
+        left = " ".join(self.left.strip(" ,;.").split())
+        if left and len(left.split()) <= _MOST_WORDS_LEFT and not any(c.isdigit() for c in left):
+            if _FULL_WORD.search(left):
+                self.said.append(f"{self.key}: '{shown(left)}' is not used")
+            self.left = ""
 
     def done(self) -> None:
         """Complain of what is left over, so that nothing is dropped in silence."""

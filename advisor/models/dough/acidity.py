@@ -12,7 +12,7 @@ def crumb_ph(dough_state: DoughState, fermented_g: float, knowledge: Knowledge) 
     sum a_i / (1 + 10^(pK_i - pH)) - s / (1 + 10^(pH - pK_c)) = b (pH_0 - pH) per 100 g of dough, with a_i the meq of
     each acid (Henderson-Hasselbalch), s the meq of soda, pK_c where carbonate holds back, b the buffering of
     protein and ash [meq/pH] and pH_0 what that buffer stands at by itself. Yeast adds the acids of its own work.
-    Buffering is calibrated on two wheat sourdoughs and checked on a third (tests/outside/test_acidity.py).
+    Buffering is calibrated on three wheat sourdoughs (tests/outside/test_acidity.py), and not checked on others.
     Validity: pH 2.5 to 10.5, to which the answer is held.
     """
     c, dough = knowledge.coefficient, dough_state.dough

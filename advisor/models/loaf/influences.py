@@ -88,7 +88,7 @@ def _share(dose: Dose, line: Line) -> float:
     if dose.ingredients:
         if line.ingredient.id in dose.ingredients:
             return 1.0
-        return sum(g for like, g in line.ingredient.acts_like.items() if like in dose.ingredients)
+        return sum(g.value for like, g in line.ingredient.acts_like.items() if like in dose.ingredients)
     if dose.traits:
         return float(not set(dose.traits).isdisjoint(line.all_traits))
     return float(not set(dose.roles).isdisjoint(line.ingredient.roles))
