@@ -1,8 +1,8 @@
 """pH of doughs against sourdoughs whose acids and pH were both measured.
 
 Nutrients 11(12):2954 (2019), table 2: wheat sourdoughs of dough yield 160, lactic and acetic acid in mmol/kg. Buffering
-was set by hand on all three, so that they pin it and are no independent check. Ordinary bread stands at pH 5.3 to 5.8 (MadSci network,
-2000), and soda without acid makes a crumb alkaline (common practice, no source).
+was set by hand on all three, so that they pin it and are no independent check. Ordinary bread stands at pH 5.3 to 5.8
+(MadSci network, 2000), and soda without acid makes a crumb alkaline (common practice, no source).
 """
 
 from __future__ import annotations
