@@ -153,6 +153,13 @@ def test_percentages_are_of_the_base(read: Read) -> None:
     assert [500, 325, 10] == [line.grams for line in formula.lines]
 
 
+@pytest.mark.parametrize("liquid", ["water", "milk", "olive oil", "cider vinegar"])
+def test_an_ounce_of_a_thin_liquid_is_a_weight_and_that_is_said(read: Read, liquid: str) -> None:
+    formula = read(f"150 g gluten\n8 oz {liquid}")
+    assert 226.8 == pytest.approx(formula.lines[1].grams, abs=0.1)
+    assert any("taken as a weight" in said for said in formula.assumed)
+
+
 def test_grade_is_that_of_the_weight_used(read: Read) -> None:
     formula = read("150 g gluten\n1 cup almond flour\nwater 20")
     assert ["published", "memory", "practice"] == [line.grade for line in formula.lines]
@@ -161,10 +168,6 @@ def test_grade_is_that_of_the_weight_used(read: Read) -> None:
 @pytest.mark.parametrize(
     ("text", "column", "what", "do"),
     [
-        ("8 oz water", 1, "weight or a volume", "8 fl oz, or the weight: 227 g"),
-        ("8 oz olive oil", 1, "weight or a volume", "fl oz"),
-        ("8 oz milk", 1, "weight or a volume", "fl oz"),
-        ("3 oz cider vinegar", 1, "weight or a volume", "fl oz"),
         ("-5 g salt", 1, "below zero", "above 0"),
         ("salt -5 g", 6, "dash or a minus", "without it"),
         ("0 g salt", 1, "no amount", "leave the line out"),

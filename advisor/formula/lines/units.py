@@ -19,6 +19,8 @@ CONTAINERS = frozenset((*_PACKINGS, *(f"{word}s" for word in _PACKINGS), "boxes"
 GRADES = ("published", "practice", "memory", "calibrated", "demo")
 """Evidence grades, best first."""
 OUNCES = frozenset({"oz", "ounce"})
+_OUNCES_ALIKE = 0.08
+"""Share by which an ounce may differ by weight and by volume unasked: a cup filled by hand differs as much."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -74,6 +76,14 @@ class UnitTable:
     def size(self, unit: Unit, region: str) -> float | None:
         """Give grams or millilitres of a unit in a region."""
         return unit.regions.get(region, unit.millilitres or unit.grams)
+
+    def ounces_alike(self, ingredient: Ingredient, region: str) -> bool:
+        """Say whether an ounce of a liquid comes to the same by weight and by volume, as with water, milk and oil."""
+        fluid, weight = self._exact.get("fl oz"), self._exact.get("oz")
+        if fluid is None or weight is None or not weight.grams:
+            return False
+        found = self.household(fluid, ingredient, region)
+        return found is not None and abs(found.grams / weight.grams - 1) <= _OUNCES_ALIKE
 
     def household(
         self, unit: Unit, ingredient: Ingredient, region: str, count: float = 1.0

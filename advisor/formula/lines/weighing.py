@@ -114,12 +114,8 @@ class Scale:
                 )
             times = outer.value if written.each else 1.0
             weight = _with(weight, grams=weight.grams * times, counted=pieces)
-            how = (
-                f"{written.amount.parts[0].text} x {bracket.parts[0].text}" if written.each else "in brackets"
-            )
-            weight = _with(
-                weight, conversion=f"weight {how}" + (f", {weight.conversion}" if weight.conversion else "")
-            )
+            how = f"{outer.text} x {bracket.parts[0].text}" if written.each else "in brackets"
+            weight = _with(weight, conversion=", ".join(filter(None, (f"weight {how}", weight.conversion))))
             return _with(weight, doubts=self._doubts(written.amount, weight, ingredient, states))
         if outer.pours and outer.unit is not None and not outer.unit.grams:
             return _with(weight, conversion=f"volume in brackets, {weight.conversion}")
@@ -175,6 +171,12 @@ class Scale:
             if unit.id in OUNCES and is_poured(ingredient):
                 if part.beside is not None and part.beside.pours:  # "1 cup / 8 oz milk"
                     return self._of_part(part.beside, ingredient, states)
+                if self._units.ounces_alike(ingredient, self._region):
+                    how = f"{part.text} at {size:g} g {_cited(unit)}"
+                    said = (
+                        f"'{part.text}' of {ingredient.name} is taken as a weight; as fluid ounces it is about the same",
+                    )
+                    return Weighed(grams=part.value * size, conversion=how, grade=unit.grade, said=said)
                 raise LineFault(
                     part.text,
                     f"'{part.text}' of {ingredient.name} can be a weight or a volume",
