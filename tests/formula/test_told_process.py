@@ -63,3 +63,10 @@ def test_sentence_gives_its_numbers(knowledge: Knowledge, text: str, wanted: dic
 def test_steps_of_the_oven_keep_their_own_heat(knowledge: Knowledge, text: str, steps: list[Any]) -> None:
     found = _process(knowledge, text).bakes
     assert steps == [(s.celsius, s.minutes, s.lid) for s in found]
+
+
+def test_rise_behind_the_kneading_is_no_kneading(knowledge: Knowledge) -> None:
+    process = _process(
+        knowledge, "Mix and knead for 8 minutes till smooth. Cover and keep in warm place 1 hour."
+    )
+    assert (8, 60) == (process.mix_min, process.proof_min)

@@ -43,7 +43,7 @@ WORKS: tuple[tuple[Meaning, re.Pattern[str]], ...] = (
         "proof",
         _words(
             r"""
-            ris(?:e|es|ing|en)|rose|(?:proof|prove)(?!\s+(?:the\s+|your\s+)?yeast)(?:d|ed|r)?|proofing|
+            ris(?:e|es|ing|en)|(?:keep|leave)\s+(?:it\s+)?(?:in\s+)?(?:a\s+)?(?:somewhere\s+)?warm|rose|(?:proof|prove)(?!\s+(?:the\s+|your\s+)?yeast)(?:d|ed|r)?|proofing|
             proving|ferment(?:s|ed|ation|ing)?|bulk|retard(?:ed)?|banneton|basket|doubled?|overnight|
             (?:leave|leave\s+it|left)\s+out|take\s+(?:it\s+)?out|fridge|refrigerat(?:e|ed|or)|prover|
             warm\s+up\s+on\s+the\s+counter|2nd|1st|second\s+rise|final\s+proof
