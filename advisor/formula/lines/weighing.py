@@ -172,8 +172,8 @@ class Scale:
                 if part.beside is not None and part.beside.pours:  # "1 cup / 8 oz milk"
                     return self._of_part(part.beside, ingredient, states)
                 if self._units.ounces_alike(ingredient, self._region):
-                    said = f"'{part.text}' of {ingredient.name} is taken as a weight: by volume it is about the same"
-                    return Weighed(grams=part.value * unit.grams, grade=unit.grade, said=(said,))
+                    taken = f"'{part.text}' of {ingredient.name} is taken as a weight: by volume it is about the same"
+                    return Weighed(grams=part.value * unit.grams, grade=unit.grade, said=(taken,))
                 raise LineFault(
                     part.text,
                     f"'{part.text}' of {ingredient.name} can be a weight or a volume",
