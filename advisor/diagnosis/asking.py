@@ -83,7 +83,8 @@ class QuestionChooser:
         symptoms = self._examiner.knowledge.symptoms
         graph = self._examiner.graph_of(found.formula)
         causes = causes_in_question(found, graph)
-        known = {*found.situation.symptoms, *found.situation.answers, *skipped}
+        cannot_be = {name for name, risk in found.diagnosis.risks.items() if risk.risk == 0}
+        known = {*found.situation.symptoms, *found.situation.answers, *skipped, *cannot_be}
         return rank_questions(
             found.diagnosis,
             signs_of(graph, symptoms),

@@ -66,7 +66,11 @@ def effect_of(
         then[cause] = then.get(cause, 0.0) * (1 - efficacy)
     symptoms = examiner.knowledge.symptoms
     signs = signs_of(examiner.graph_of(before.formula), symptoms)
-    risk = {name: (sign.risk(now), sign.risk(then)) for name, sign in signs.items()}
+    gone = examiner.kinds.of(before.workings.dough_state).cannot_have(before.situation.symptoms)
+    risk = {
+        name: (0.0, 0.0) if name in gone else (sign.risk(now), sign.risk(then))
+        for name, sign in signs.items()
+    }
     moved = [(symptoms[name].severity, a - b) for name, (a, b) in risk.items()]
     relieved = sum(s * d for s, d in moved if d > 0)
     worsened = -sum(s * d for s, d in moved if d < 0)
