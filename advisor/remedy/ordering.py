@@ -53,7 +53,10 @@ class Ordering:
         most = max((p.worth for p in proposals), default=0.0)
 
         def place(p: Proposal) -> tuple[bool, bool, bool, float, float, str]:
-            stated = p.lever in self.stated and own.get(p.cause, 0.0) >= c("remedy_leads_from")
+            stated = p.lever in self.stated and (
+                own.get(p.cause, 0.0) >= c("remedy_leads_from")
+                or (p.formula != self.before.formula and p.worth >= c("remedy_leading_worth") * most)
+            )
             serves = self.serves.get(p.lever, frozenset({p.cause}))
             leads = bool(serves & leaders) and p.worth >= c("remedy_leading_worth") * most
             return (

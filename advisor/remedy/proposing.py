@@ -8,6 +8,7 @@ from advisor.diagnosis.pipeline import Examination, Examiner
 from advisor.remedy.constraints import Constraints
 from advisor.remedy.levers.candidate import Candidates
 from advisor.remedy.levers.same_change import by_change
+from advisor.remedy.levers.stated_fault import undone
 from advisor.remedy.levers.trying import LeverTrial
 from advisor.remedy.ordering import SAME, Ordering
 from advisor.remedy.proposal import Declined, Proposal
@@ -38,7 +39,10 @@ def propose(
         constraints=constraints,
         candidates=Candidates(examiner, after_bake=before.after_bake),
     )
-    likely = _likely(examiner, before, causes_at_most)
+    # A fault that the formula itself states is looked at however likely it seems: its trace may pass for another cause.
+    known = examiner.knowledge
+    written = {x.for_ for x in known.levers.values() if undone(x, before.formula, known) != before.formula}
+    likely = _likely(examiner, before, causes_at_most) | written
     proposals: list[Proposal] = []
     declined: list[Declined] = []
     serves: dict[str, frozenset[str]] = {}
