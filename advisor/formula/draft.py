@@ -25,6 +25,15 @@ class Warmth:
     is_water: bool
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Unknown:
+    """An amount of something that is not known, and what is told where it is left out."""
+
+    grams: float
+    millilitres: float
+    told: str
+
+
 @dataclass(slots=True)
 class Draft:
     """A formula in the making: lines, process fields, problems, and what was assumed."""
@@ -51,6 +60,8 @@ class Draft:
     passed_over: list[int] = field(default_factory=list)
     assumed: list[str] = field(default_factory=list)
     warnings: list[str] = field(default_factory=list)
+    unknown: dict[int, Unknown] = field(default_factory=dict)
+    """Lines whose name is not known, by their number."""
     method_reader: MethodReader = field(default_factory=MethodReader)
     facts: list[tuple[int, Fact]] = field(default_factory=list)
     pans: list[tuple[int, str, dict[str, float | str], tuple[str, ...]]] = field(default_factory=list)

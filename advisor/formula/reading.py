@@ -9,6 +9,7 @@ from functools import lru_cache
 from advisor.formula.draft import Draft
 from advisor.formula.faults import LineFault, shown
 from advisor.formula.formula import Formula
+from advisor.formula.left_out import limits_of
 from advisor.formula.lines.amounts import comma_parts_thousands, with_decimal_points
 from advisor.formula.lines.formula_tables import refuse_several
 from advisor.formula.lines.grammar import has_amount
@@ -36,12 +37,7 @@ from advisor.formula.process.process_lines import (
 from advisor.formula.process.without_colon import without_colon
 from advisor.formula.reports import Kind, ReadReport
 from advisor.formula.spoken_numbers import with_digits
-from advisor.formula.text_lines import (
-    LONGEST_LINE,
-    TITLE_KEY,
-    TextLine,
-    text_lines,
-)
+from advisor.formula.text_lines import LONGEST_LINE, TITLE_KEY, TextLine, text_lines
 from advisor.formula.whole_text import formula_of
 from advisor.formula.yaml_lines import is_yaml, yaml_lines
 from advisor.knowledge_base.knowledge import Knowledge
@@ -62,6 +58,7 @@ class FormulaReader:
         self.names = NameIndex(knowledge.ingredients)
         self.units = UnitTable(knowledge.units)
         self._pans = knowledge.pan_sizes
+        self._left_out = limits_of(knowledge)
         self._ingredients = IngredientReader(self.names, self.units)
         self._several = SeveralReader(self._ingredients, self.units)
         self._rest = RestReader(self._ingredients, self.names, self.units, self._pans)
@@ -95,7 +92,7 @@ class FormulaReader:
         columns = TableColumns()
         for line in lines:
             draft.attempt(line, lambda line=line: self._row(draft, line, columns))  # type: ignore[misc]
-        formula = formula_of(draft, self.names, text)
+        formula = formula_of(draft, self.names, text, self._left_out)
         kinds = draft.line_kinds(text, written_as_yaml=written_as_yaml)
         return ReadReport(name=name, lines=kinds, problems=tuple(sorted(draft.problems)), formula=formula)
 

@@ -6,6 +6,7 @@ from advisor.formula.asking import missing_of, not_used
 from advisor.formula.draft import Draft
 from advisor.formula.faults import LineFault, Problem, shown
 from advisor.formula.formula import Formula, Process
+from advisor.formula.left_out import leave_out_what_is_small
 from advisor.formula.lines.matching import NameIndex
 from advisor.formula.method.process_from_method import take_method
 from advisor.formula.process.process_values import Value
@@ -21,8 +22,12 @@ _MOST_LOAVES = 3
 """"Makes 2" without a noun is taken for loaves up to this number, beyond it for slices."""
 
 
-def formula_of(draft: Draft, names: NameIndex, text: str) -> Formula | None:
-    """Give the formula of a draft; `None` where it has problems, to which those of the whole text are added."""
+def formula_of(draft: Draft, names: NameIndex, text: str, left_out: tuple[float, float]) -> Formula | None:
+    """Give the formula of a draft; `None` where it has problems, to which those of the whole text are added.
+
+    `left_out`: up to which share of the dough (0..1) what is not known is left out, and the heaviest spoon of it, g/mL.
+    """
+    leave_out_what_is_small(draft, *left_out)
     if draft.added_last is not None:
         draft.attempt(draft.added_last, lambda: _name_added_last(draft, names))
     if not draft.lines and not draft.tried and not draft.problems:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from advisor import load_knowledge
+from advisor.formula.faults import FormulaFault
 from advisor.formula.formula import Formula
 from advisor.formula.reading import read_formula_text
 
@@ -46,3 +47,39 @@ def test_a_food_that_is_only_counted_as_another_is_said() -> None:
 def test_an_oil_of_another_allergen_is_no_sunflower_oil() -> None:
     assert ("peanut",) == reading("30 g groundnut oil").lines[1].ingredient.allergens
     assert ("sesame",) == reading("30 g toasted sesame oil").lines[1].ingredient.allergens
+
+
+@pytest.mark.parametrize(
+    ("line", "ingredient"),
+    [
+        ("5 g sugar to wake the yeast", "sugar"),
+        ("300 g water from our well", "water"),
+        ("2 med eggs", "whole_egg"),
+        ("2 lg fresh eggs", "whole_egg"),
+        ("40 g pea protein conc", "pea_protein"),
+        ("60 g hazelnut... no sorry, walnut meal", "walnut_meal"),
+        ("20 g flaxseed (no wait, chia seeds)", "chia"),
+        ("300 g good quality unbleached bread flour", "bread_flour"),
+    ],
+)
+def test_words_around_a_name_change_nothing(line: str, ingredient: str) -> None:
+    assert ingredient == reading(line).lines[1].ingredient.id
+
+
+def test_a_little_of_what_is_not_known_is_left_out_and_told_first() -> None:
+    formula = reading("1 tsp zorblax")
+    assert 1 == len(formula.lines)
+    assert "1 tsp zorblax" in formula.warnings[0]
+    assert "left out" in formula.warnings[0]
+
+
+@pytest.mark.parametrize("line", ["100 g zorblax", "30 g zorblax\n30 g quibblet", "3 zorblax"])
+def test_more_of_what_is_not_known_is_asked_back(line: str) -> None:
+    with pytest.raises(FormulaFault, match="no ingredient is called"):
+        reading(line)
+
+
+@pytest.mark.parametrize("line", ["100 g water with honey", "60 g powdered honey"])
+def test_a_second_food_behind_a_name_is_not_dropped(line: str) -> None:
+    with pytest.raises(FormulaFault):
+        reading(line)

@@ -8,6 +8,7 @@ from functools import lru_cache
 from advisor.formula.draft import Draft, Warmth
 from advisor.formula.faults import LineFault, UnknownName, shown
 from advisor.formula.formula import Line, Unweighed
+from advisor.formula.left_out import note_unknown
 from advisor.formula.lines.compounds import pieces_of
 from advisor.formula.lines.grammar import has_second_amount, split_line, unit_in_front
 from advisor.formula.lines.matching import NameIndex
@@ -77,6 +78,8 @@ class IngredientReader:
                     return None
                 draft.tried += 1
                 if isinstance(fault, UnknownName) and len(draft.problems) < _MOST_OFFERS:
+                    near = " or ".join(known for known, _ in self._names.nearest(fault.fragment))
+                    note_unknown(draft, line.number, text, near, self._units)
                     raise self._names.unknown(fault.fragment) from None
                 raise
         if not found:

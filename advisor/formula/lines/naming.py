@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 
 from advisor.formula.faults import LineFault, shown
 from advisor.formula.lines.alternatives import first_of, is_alternative
+from advisor.formula.lines.around_names import shorter_names, taken_back
 from advisor.formula.lines.grammar import Written
 from advisor.formula.lines.matching import Match, NameIndex
 from advisor.formula.lines.quantities import amount_at, without_packing
@@ -42,6 +43,15 @@ class Naming:
         return _telling_what_counts(self._of_line(written))
 
     def _of_line(self, written: Written) -> Named | None:
+        corrected = taken_back(written.name, written.notes)
+        if corrected is None and len(written.notes) == 1:  # "flaxseed (no wait, chia seeds)"
+            corrected = taken_back(f"{written.name}, {written.notes[0]}", ())
+        if corrected:
+            name, notes, wrong = corrected
+            found_right = self._of_line(replace(written, name=name, notes=notes))
+            if found_right is not None:
+                said_so = f"'{shown(wrong)}' was taken back for '{shown(name)}'"
+                return replace(found_right, said=(*found_right.said, said_so))
         name, notes = written.name, written.notes
         if not notes:
             if found := self._names.match(name):
@@ -64,7 +74,10 @@ class Naming:
         if weighs and (inside := without_packing(name)) and (found := self._names.match(inside)):
             return found
         return (
-            self._first_alternative(name, said) or self._mended(name, said) or self._by_its_kind(name, doubts)
+            self._first_alternative(name, said)
+            or self._shorter(name, said)
+            or self._mended(name, said)
+            or self._by_its_kind(name, doubts)
         )
 
     def _by_its_kind(self, name: str, doubts: list[str]) -> Match | None:
@@ -73,6 +86,15 @@ class Naming:
             as_what = found.ingredient.name
             doubts.append(f"'{shown(name)}' is not known: counted as {as_what}; look up its allergens")
         return found
+
+    def _shorter(self, name: str, said: list[str]) -> Match | None:
+        for short, behind, bound in shorter_names(name):
+            if bound and self._names.speaks_of_food(words_of(behind)):
+                continue
+            if found := self._names.match(short):
+                said.append(f"'{shown(behind)}' behind {found.ingredient.name} is not used")
+                return found
+        return None
 
     def _mended(self, name: str, said: list[str]) -> Match | None:
         found = self._names.match_mended(name)

@@ -47,7 +47,12 @@ def words_of_code() -> frozenset[str]:
     # The formatter writes every string in double quotes, so that none has to be parsed for; `{` ends what stands before
     # a place to be filled.
     quoted = re.compile(r'"([a-z][a-z0-9_]+)(?=["{])')
-    return frozenset(name for path in paths for name in quoted.findall(path.read_text("utf-8")))
+    names = {name for path in paths for name in quoted.findall(path.read_text("utf-8"))}
+    looked_up = re.compile(r'coefficients\.get\("([a-z][a-z0-9_]+)"\)')  # by the reading of text too
+    names.update(
+        n for path in (package / "formula").rglob("*.py") for n in looked_up.findall(path.read_text("utf-8"))
+    )
+    return frozenset(names)
 
 
 def traits_of_words() -> frozenset[str]:
