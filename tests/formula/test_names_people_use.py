@@ -83,3 +83,12 @@ def test_more_of_what_is_not_known_is_asked_back(line: str) -> None:
 def test_a_second_food_behind_a_name_is_not_dropped(line: str) -> None:
     with pytest.raises(FormulaFault):
         reading(line)
+
+
+@pytest.mark.parametrize("line", ["Keeps 4 days in the fridge.", "100 g keep", "100 g sorbet", "60 g bries"])
+def test_a_word_is_not_mended_into_another_food(line: str) -> None:
+    try:
+        formula = reading(line)
+    except FormulaFault:
+        return
+    assert not any("is read as" in said for said in formula.assumed)

@@ -17,6 +17,8 @@ from advisor.knowledge_base.likeness import likeness, most_like, nearest, within
 
 _MOST_LOOSE = 7
 _SHORTEST_MENDED = 4
+_SHORTEST_ALONE = 5
+"""Letters below which a word that stands alone is another word as easily: keep is no kelp."""
 _LONG = 9
 """Letters from which a word may be two letters off: "erithrytol"."""
 _MOST_WAYS = 4
@@ -163,14 +165,17 @@ class NameIndex:
         none; a short word is never mended, since it is another word as easily.
         """
         written = words_of(name)
-        if len(written) > _MOST_WORDS_MENDED:
+        if len(written) > _MOST_WORDS_MENDED or sum(map(len, written)) < _SHORTEST_ALONE:
             return None
         ways = [self._mended(word) for word in written]
         if not any(way != (word,) for way, word in zip(ways, written, strict=True)) or not all(ways):
             return None
         found: dict[str, tuple[Match, tuple[str, ...]]] = {}
         for words in product(*ways):
-            if (match := self.match(" ".join(words))) is not None:
+            match = self.match(" ".join(words))
+            if (
+                match is not None and not match.counts_for
+            ):  # mended and counted as another food: two steps too far
                 found.setdefault(match.ingredient.id, (match, words))
         if len(found) != 1:
             return None
