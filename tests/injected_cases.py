@@ -192,6 +192,11 @@ def undoing(case_id: str) -> Undoing:
         for p in found.plans.proposals
         if (merged or p.cause in accepted(case)) and amount(p.formula, undo) != pytest.approx(start, abs=1e-9)
     ]
+    if not moved and undo["what"] == "oven" and found.examination.formula.process.oven_offset_c:
+        # The formula states that the oven runs off: the cure is to mend that, not to turn the dial against it.
+        mended = [p for p in found.plans.proposals if not p.formula.process.oven_offset_c]
+        if any(p.cause in accepted(case) for p in mended):
+            return Undoing(1.0, None)
     if not moved:
         offered = [f"{p.lever} for {p.cause}" for p in found.plans.proposals]
         refused = [f"{d.lever}: {d.reason}" for d in found.plans.declined if d.cause in accepted(case)]

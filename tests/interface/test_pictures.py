@@ -7,7 +7,6 @@ from dataclasses import replace
 from itertools import combinations
 
 import pytest
-from advisor.rendering.report.report_page import pictures_of
 from case_files import demo
 
 from advisor import default_advisor, load_knowledge
@@ -33,6 +32,7 @@ from advisor.rendering.pictures.scene import (
     Words,
 )
 from advisor.rendering.pictures.svg import svg_text
+from advisor.rendering.report import pictures_of
 
 FORMULAS = (
     "canteen-sandwich-loaf",

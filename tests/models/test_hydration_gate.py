@@ -8,7 +8,7 @@ at the bench. The published psyllium series stands in tests/outside/test_publish
 from __future__ import annotations
 
 import pytest
-from case_files import balanced_names, demo, sound_cases
+from case_files import balanced_names, demo, sound_loaves
 
 from advisor import load_knowledge
 from advisor.formula.reading import read_formula_text
@@ -43,7 +43,7 @@ def _formulas():
     knowledge = load_knowledge()
     for name in balanced_names():
         yield pytest.param(demo(name), STRUCTURES[name], id=name)
-    for case in sound_cases():
+    for case in sound_loaves():
         yield pytest.param(read_formula_text(case.text, knowledge, name=case.id), case.structure, id=case.id)
 
 

@@ -9,7 +9,7 @@ The model is relative more than absolute: order and ratios are asked for, and ab
 from __future__ import annotations
 
 import pytest
-from case_files import balanced_names, demo, sound_cases
+from case_files import balanced_names, demo, sound_loaves
 
 from advisor import default_advisor, load_knowledge
 from advisor.formula.reading import read_formula_text
@@ -66,7 +66,7 @@ def test_wheat_rises_above_starch_and_starch_above_cheese():
 def _good():
     for name in balanced_names():
         yield pytest.param(demo(name), id=name)
-    for case in sound_cases():
+    for case in sound_loaves():
         yield pytest.param(read_formula_text(case.text, load_knowledge(), name=case.id), id=case.id)
 
 
