@@ -109,7 +109,7 @@ def report(bakes: Sequence[Mapping[str, Any]], keys: Mapping[str, Any], *, each:
             counts["two faults"] += 1
             counts["both in three"] += at <= 3 and second <= 3
         lines.append(
-            f"{bake['id']} {bake['fault_type']:<7} cause {key['causes'][0]} number {at}"
+            f"{bake['id']} {bake['fault_type']:<7} cause {(key['causes'] or ['none that we know'])[0]} number {at}"
             + (f", {key['second'][0]} number {second}" if second else "")
             + (f"  REFUSED {found.refused}" if found.refused else "")
         )

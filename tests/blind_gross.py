@@ -39,10 +39,10 @@ def verdict(text: str) -> str:
 
 def kind_of(edit: Mapping[str, Any]) -> str:
     """Name an error for the table."""
-    if "line" in edit:
-        return f"amount x {edit['factor']}"
     if "state" in edit:
         return str(edit["state"])
+    if "line" in edit:
+        return f"amount x {edit['factor']}"
     return f"{edit['process']} {'x ' + str(edit['factor']) if 'factor' in edit else edit['add_c']}"
 
 

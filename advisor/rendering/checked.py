@@ -54,6 +54,8 @@ class Checked:
     """The id of the most probable cause."""
     broken: bool = False
     """Whether a limit is broken, a number lies far past its band, or something that decides could not be judged."""
+    no_all_clear: bool = False
+    """Whether a number far out, or a part that decides and could not be judged, forbids an all-clear at any limit."""
     problems: tuple[str, ...] = ()
     """One line each, with line and column of the text where there is one."""
     document: str = ""
@@ -64,7 +66,7 @@ def exit_of(found: Checked, risk_limit: float) -> Exit:
     """Give the exit of what was found under a risk limit."""
     if found.problems:
         return found.exit
-    return 1 if found.broken or (found.risk or 0.0) >= risk_limit else 0
+    return 1 if found.broken or found.no_all_clear or (found.risk or 0.0) >= risk_limit else 0
 
 
 def checked(
@@ -118,7 +120,8 @@ def _answer(source: str, formula: Formula, advisor: Advisor, asked: AskedOfMany)
         risk=worst.risk,
         symptom=worst.symptom,
         cause=causes[0].id if causes else None,
-        broken=bool(broken) or found.no_all_clear,
+        broken=bool(broken),
+        no_all_clear=found.no_all_clear,
         document=document,
     )
     return replace(result, exit=exit_of(result, asked.risk_limit))

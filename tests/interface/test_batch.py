@@ -112,6 +112,10 @@ def test_files_and_demo_formulas_may_be_named_beside_a_folder(
 
 def test_limits_and_risk_decide_the_exit(catalogue: Path, capsys: pytest.CaptureFixture[str]) -> None:
     (catalogue / "b.yaml").unlink()
+    assert 1 == main(
+        ["check", str(catalogue), "--risk", "1"]
+    )  # a number far out is no all-clear at any limit
+    (catalogue / "b" / "wet.TXT").unlink()
     assert 0 == main(["check", str(catalogue), "--risk", "1"])
     assert 1 == main(["check", str(catalogue), "--risk", "1", "--avoid", "egg"])
     assert 1 == main(["check", str(catalogue), "--risk", "1", "--net-carb-max", "0.1"])
@@ -237,7 +241,8 @@ def test_the_same_formulas_with_another_limit_are_checked_again(catalogue: Path,
 
 def test_another_risk_counts_for_what_is_there_too(catalogue: Path, log: Path) -> None:
     (catalogue / "b.yaml").unlink()
-    assert 1 == main(["check", str(catalogue), "--resume", str(log)])
+    (catalogue / "b" / "wet.TXT").unlink()
+    assert 1 == main(["check", str(catalogue), "--resume", str(log), "--risk", "0.01"])
     assert 0 == main(["check", str(catalogue), "--resume", str(log), "--risk", "1"])
 
 

@@ -9,6 +9,7 @@ import os
 import stat
 from collections.abc import Iterator
 from contextlib import contextmanager
+from dataclasses import replace
 from pathlib import Path
 
 from advisor.knowledge_base.escaping import shown
@@ -36,6 +37,7 @@ def line_of(checked: Checked, content: str, asked_for: str) -> str:
             symptom=checked.symptom,
             cause=checked.cause,
             limits_broken=checked.broken,
+            no_all_clear=checked.no_all_clear,
             problems=checked.problems,
             answer=None,
         )
@@ -162,10 +164,8 @@ def _answer_in(line: bytes, risk_limit: float) -> tuple[tuple[str, str, str], Ch
         symptom=told["symptom"],
         cause=told["cause"],
         broken=bool(told["limits_broken"]),
+        no_all_clear=bool(told["no_all_clear"]),
         problems=tuple(map(str, told["problems"])),
     )
-    again = Checked(
-        source=checked.source, exit=exit_of(checked, risk_limit), risk=checked.risk, symptom=checked.symptom,
-        cause=checked.cause, broken=checked.broken, problems=checked.problems,
-    )  # fmt: skip
+    again = replace(checked, exit=exit_of(checked, risk_limit))
     return (checked.source, str(told["content"]), str(told["asked"])), again

@@ -30,6 +30,8 @@ class BatchDocument(Document):
     """Id of the most probable cause."""
     limits_broken: bool
     """Whether the formula breaks a limit of the baker's own."""
+    no_all_clear: bool
+    """Whether a number far out, or a part not judged that decides, forbids an all-clear at any limit."""
     problems: tuple[str, ...]
     """What kept it from being read, a line each."""
     answer: CheckDocument | None
