@@ -45,6 +45,8 @@ def make_ingredient(own: OwnIngredient, sibling: Ingredient | None) -> Made:
         fields: dict[str, object] = dict(_given(own))
         if sibling is not None:
             fields = _from_sibling(own, sibling, composition) | fields
+            # Relations that name the sibling count this one by the gram too.
+            fields["acts_like"] = {sibling.id: {"value": 1, "grade": "practice"}, **sibling.acts_like}
             said.append(_says_taken_over(own, sibling))
         fields.setdefault("family", "own")
         if fields.get("solids_like") is not None and (

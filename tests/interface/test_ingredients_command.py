@@ -114,7 +114,7 @@ def test_json_of_all_follows_its_schema(capsys: pytest.CaptureFixture[str], know
     assert 0 == main(["ingredients", "--json"])
     document = json.loads(capsys.readouterr().out)
     jsonschema.validate(document, schema_of("ingredients"))
-    assert set(knowledge.ingredients) == {row["id"] for row in document["ingredients"]}
+    assert set(knowledge.ingredients) == {row["entry"]["id"] for row in document["ingredients"]}
 
 
 def test_a_new_one_is_checked_kept_and_found(
@@ -128,7 +128,7 @@ def test_a_new_one_is_checked_kept_and_found(
     assert own.is_file()
     assert 0 == main(["ingredients", "seed flour", "--json"])
     rows = json.loads(capsys.readouterr().out)["ingredients"]
-    assert [("brindlemoor_seed_flour", True)] == [(r["id"], r["own"]) for r in rows if r["own"]]
+    assert [("brindlemoor_seed_flour", True)] == [(r["entry"]["id"], r["own"]) for r in rows if r["own"]]
 
 
 def test_an_own_ingredient_is_used_like_any_other(
@@ -170,7 +170,7 @@ def test_standard_input_is_read_where_nobody_can_be_asked(
     assert 0 == main(["ingredients", "--new", "-", "--json"])
     document = json.loads(capsys.readouterr().out)
     jsonschema.validate(document, schema_of("ingredients"))
-    assert ["brindlemoor_seed_flour"] == [row["id"] for row in document["ingredients"]]
+    assert ["brindlemoor_seed_flour"] == [row["entry"]["id"] for row in document["ingredients"]]
     assert any("Energy" in sentence for sentence in document["said"])
 
 
@@ -224,7 +224,7 @@ def test_a_name_twice_is_refused_unless_it_replaces(
     assert 0 == main(["ingredients", "--new", first, "--replace"])
     capsys.readouterr()
     main(["ingredients", "brindlemoor seed flour", "--json"])
-    assert [9] == [row["price_per_kg"] for row in json.loads(capsys.readouterr().out)["ingredients"]]
+    assert [9] == [row["entry"]["price_per_kg"] for row in json.loads(capsys.readouterr().out)["ingredients"]]
 
 
 def test_what_is_exported_comes_in_again(
