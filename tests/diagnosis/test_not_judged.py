@@ -34,7 +34,8 @@ def test_a_good_formula_is_judged_whole(name):
     texts = {case.id: case.text for case in sound_cases()}
     formula = read_formula_text(texts[name], load_knowledge()) if name in texts else demo(name)
     found = EXAMINER.examine(formula, after_bake=False)
-    assert () == found.not_judged
+    # A kind without a model for its colour or foam says so; that does not decide.
+    assert () == tuple(gap for gap in found.not_judged if gap.decides)
     assert () == found.far_out
 
 
