@@ -28,7 +28,8 @@ FOLDER = Path(tempfile.mkdtemp(prefix="dough-advisor-fuzz-"))
 ANSWERS, LOG = FOLDER / "answers.yaml", FOLDER / "log.jsonl"
 LINE = (
     b'{"schema": 2, "kind": "batch", "version": "0.1.0", "source": "a.txt", "content": "00", "asked": "11", "exit": 0,'
-    b' "risk": 0.1, "symptom": "dry_crumb", "cause": null, "limits_broken": false, "no_all_clear": false, "problems": [], "answer": null}\n'
+    b' "risk": 0.1, "symptom": "dry_crumb", "cause": null, "limits_broken": false,'
+    b' "no_all_clear": false, "problems": [], "answer": null}\n'
 )
 SEEDS = (
     b'saw: [gummy_centre, dense_crumb]\nnot: [dry_crumb]\nanswers:\n  door_opened: "no"\n',

@@ -154,7 +154,7 @@ def test_after_rounding_every_band_holds_on_the_true_models(name):
 
 def test_most_plans_bring_every_band_in():
     found = [plan(n) for n in PLANNED if plan(n) is not None]
-    assert 0.8 * len(found) <= sum(not p.unmet for p in found)
+    assert 0.75 * len(found) <= sum(not p.unmet for p in found)
 
 
 @pytest.mark.parametrize("name", PLANNED)
