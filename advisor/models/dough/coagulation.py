@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.models.dough.composition import DoughComposition
@@ -50,14 +51,17 @@ class Setting:
     @property
     def set_c(self) -> float:
         """Temperature at which the crumb carries itself [C], by bisection; smooth in every amount."""
-        if not self.carriers:
-            return self.otherwise_c
-        low = min(c.low_c for c in self.carriers)
-        high = max(c.high_c for c in self.carriers)
-        while high - low > 1e-4:
-            middle = (low + high) / 2
-            low, high = (middle, high) if self.share_at(middle) < self.carries_from else (low, middle)
-        return (low + high) / 2
+        return _set_c(self.carriers, self.carries_from) if self.carriers else self.otherwise_c
+
+
+@lru_cache(maxsize=64)  # each look at a dough asks several times
+def _set_c(carriers: tuple[Carrier, ...], carries_from: float) -> float:
+    low = min(c.low_c for c in carriers)
+    high = max(c.high_c for c in carriers)
+    while high - low > 1e-4:
+        middle = (low + high) / 2
+        low, high = (middle, high) if set_share(carriers, middle) < carries_from else (low, middle)
+    return (low + high) / 2
 
 
 def set_share(carriers: Sequence[Carrier], temp_c: float) -> float:

@@ -13,6 +13,7 @@ from functools import lru_cache
 from math import exp
 
 from advisor.formula.formula import Formula
+from advisor.knowledge_base.ingredient import Role
 from advisor.knowledge_base.kind_entries import Kind
 from advisor.knowledge_base.knowledge import Knowledge
 
@@ -53,10 +54,12 @@ def kind_of_bake(formula: Formula, knowledge: Knowledge) -> ChosenKind | None:
         return ChosenKind(kind=stated, likelihood=1.0, by=STATED)
     scores: list[tuple[float, Kind, str]] = []
     first = next(iter(knowledge.kinds.values()))
+    roles = {role for line in formula.lines for role in line.ingredient.roles}
+    head = max(_in_title(formula.name, knowledge), default=(0, None), key=lambda hit: hit[0])[1]
     for kind in knowledge.kinds.values():
-        if not _can_be(kind, formula):
+        if not _can_be(kind, roles):
             continue
-        found = list(_speaks_for(kind, formula, knowledge))
+        found = list(_speaks_for(kind, head, formula, knowledge))
         points = sum(weight for weight, _ in found)
         if kind is first:
             points += knowledge.coefficient("kind_head_start")
@@ -83,14 +86,17 @@ def kind_named(text: str | None, knowledge: Knowledge) -> Kind | None:
     return max(_in_title(said, knowledge), default=(0, None), key=lambda hit: hit[0])[1]
 
 
-def _can_be(kind: Kind, formula: Formula) -> bool:
-    roles = {role for line in formula.lines for role in line.ingredient.roles}
-    return (not kind.needs_role or bool(roles & set(kind.needs_role))) and not roles & set(kind.without_role)
+def _can_be(kind: Kind, roles: set[Role]) -> bool:
+    return (not kind.needs_role or not roles.isdisjoint(kind.needs_role)) and roles.isdisjoint(
+        kind.without_role
+    )
 
 
-def _speaks_for(kind: Kind, formula: Formula, knowledge: Knowledge) -> Iterator[tuple[float, str]]:
+def _speaks_for(
+    kind: Kind, head: Kind | None, formula: Formula, knowledge: Knowledge
+) -> Iterator[tuple[float, str]]:
+    """Weights for a kind, each with what speaks for it; `head` is the kind that the title names."""
     c, p = knowledge.coefficient, formula.process
-    head = max(_in_title(formula.name, knowledge), default=(0, None), key=lambda hit: hit[0])[1]
     if head is kind:
         yield c("kind_title_weight"), "from the title"
     elif any(_places(formula.name, kind.title)):

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
-from advisor.formula.formula import Formula, Line
+from advisor.formula.formula import Formula
+from advisor.knowledge_base.entry import Figure
 from advisor.knowledge_base.influence import Dose, Influence
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.models.dough_state import DoughState
@@ -67,31 +68,53 @@ def amounts_of(dough_state: DoughState, left_sugars_g: float) -> dict[str, float
     }
 
 
-def dose_g(dose: Dose, formula: Formula, amounts: Mapping[str, float]) -> float:
-    """Grams of a whole dough that count towards a dose."""
-    if dose.amount is not None:
-        return amounts[dose.amount]
-    if dose.protein:
-        return sum(
-            line.grams
-            * line.ingredient.per_100g.protein
-            / 100
-            * line.ingredient.protein_classes.get(name, 0.0)
-            for line in formula.lines
-            for name in dose.protein
-        )
-    return sum(line.grams * _share(dose, line) for line in formula.lines)
+class CountedDoses:
+    """What may count towards a dose, sorted once for a dough: a hundred doses are asked of it in a row."""
 
+    def __init__(self, formula: Formula, amounts: Mapping[str, float]) -> None:
+        """Sort the lines; `amounts` is what `amounts_of` gives."""
+        self._amounts = amounts
+        self._grams = [line.grams for line in formula.lines]
+        self._ingredients: dict[str, list[int]] = {}
+        self._stand_ins: list[tuple[int, Mapping[str, Figure]]] = []
+        self._traits: dict[str, list[int]] = {}
+        self._roles: dict[str, list[int]] = {}
+        self._proteins: dict[str, float] = {}
+        for number, line in enumerate(formula.lines):
+            self._ingredients.setdefault(line.ingredient.id, []).append(number)
+            if line.ingredient.acts_like:
+                self._stand_ins.append((number, line.ingredient.acts_like))
+            for trait in line.all_traits:
+                self._traits.setdefault(trait, []).append(number)
+            for role in line.ingredient.roles:
+                self._roles.setdefault(role, []).append(number)
+            protein = line.grams * line.ingredient.per_100g.protein / 100
+            for name, part in line.ingredient.protein_classes.items():
+                self._proteins[name] = self._proteins.get(name, 0.0) + protein * part
 
-def _share(dose: Dose, line: Line) -> float:
-    """Grams that count towards a dose in one gram of a line; one that `acts_like` others counts as those."""
-    if dose.ingredients:
-        if line.ingredient.id in dose.ingredients:
-            return 1.0
-        return sum(g.value for like, g in line.ingredient.acts_like.items() if like in dose.ingredients)
-    if dose.traits:
-        return float(not set(dose.traits).isdisjoint(line.all_traits))
-    return float(not set(dose.roles).isdisjoint(line.ingredient.roles))
+    def grams(self, dose: Dose) -> float:
+        """Grams of a whole dough that count towards a dose; an ingredient that `acts_like` others counts as those."""
+        if dose.amount is not None:
+            return self._amounts[dose.amount]
+        if dose.protein:
+            return sum(self._proteins.get(name, 0.0) for name in dose.protein)
+        if dose.ingredients:
+            own = self._lines(self._ingredients, dose.ingredients)
+            grams = sum(self._grams[number] for number in own)
+            for number, acts_like in self._stand_ins:
+                if number not in own:
+                    shares = (g.value for like, g in acts_like.items() if like in dose.ingredients)
+                    grams += self._grams[number] * sum(shares)
+            return grams
+        kept, names = (self._traits, dose.traits) if dose.traits else (self._roles, dose.roles)
+        return sum(self._grams[number] for number in self._lines(kept, names))
+
+    @staticmethod
+    def _lines(kept: Mapping[str, list[int]], names: Sequence[str]) -> list[int]:
+        """Numbers of the lines that go by any of the names, each once."""
+        if len(names) == 1:
+            return kept.get(names[0], [])
+        return sorted({number for name in names for number in kept.get(name, ())})
 
 
 def influences_on(
@@ -110,13 +133,13 @@ def influences_on(
     if dry <= 0:
         return Influences(by_thing={})
     wanted = frozenset(only)
-    amounts = amounts_of(dough_state, left_sugars_g)
+    doses = CountedDoses(dough_state.formula, amounts_of(dough_state, left_sugars_g))
     acts = {"any": 1.0, "gluten": films.gluten, "weak": films.weak}
     out: dict[str, float] = {}
     for entry in knowledge.influences.values():
         if wanted and entry.on not in wanted:
             continue
-        grams = dose_g(entry.of, dough_state.formula, amounts)
+        grams = doses.grams(entry.of)
         if grams > 0:
             moved = acts[entry.where] * _moved(entry, 100 * grams / dry)
             out[entry.on] = out.get(entry.on, 0.0) + moved
