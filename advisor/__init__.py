@@ -14,13 +14,14 @@ from typing import TYPE_CHECKING
 from advisor.version import __version__ as __version__
 
 if TYPE_CHECKING:
+    from advisor.explanation.label import LabelAnswer, NutritionAnswer
     from advisor.formula.formula import Formula
     from advisor.knowledge_base.knowledge import Knowledge
     from advisor.remedy.assessing import Advisor, Assessment
     from advisor.remedy.constraints import Constraints
     from advisor.rendering.checked import Checked
 
-__all__ = ["check", "check_text", "diagnose", "load_knowledge", "read_formula"]
+__all__ = ["check", "check_text", "diagnose", "label", "load_knowledge", "nutrition", "read_formula"]
 
 
 @cache
@@ -124,6 +125,33 @@ def diagnose(
         KeyError: a symptom, question or answer that is not known.
     """
     return default_advisor().diagnose(_read(formula), saw=saw, not_seen=not_seen, answers=answers)
+
+
+def nutrition(formula: Formula | str) -> NutritionAnswer:
+    """Work out what 100 g and a slice of the baked loaf hold, unrounded; an estimate, not for sale.
+
+    Energy in kJ and kcal, parts in g, sodium in mg; where no table knows the saturates or sugars of an ingredient,
+    `saturates_up_to` and `sugars_up_to` are above `saturates` and `sugars`. `formula` may be its text.
+
+    Raises:
+        advisor.formula.faults.FormulaFault: a text that cannot be read.
+    """
+    from advisor.explanation.label import nutrition_answer
+
+    return nutrition_answer(_read(formula), load_knowledge())
+
+
+def label(formula: Formula | str) -> LabelAnswer:
+    """Work out what would stand on a label: ingredients, allergens, the European form and that of the United States.
+
+    Figures are rounded as each form asks (knowledge/label_parts.yaml); an estimate, not for sale.
+
+    Raises:
+        advisor.formula.faults.FormulaFault: a text that cannot be read.
+    """
+    from advisor.explanation.label import label_answer
+
+    return label_answer(_read(formula), load_knowledge())
 
 
 def _read(formula: Formula | str) -> Formula:

@@ -53,6 +53,8 @@ def all_entries(knowledge: Knowledge) -> Iterator[Named]:
         "hand slip": knowledge.hand_slips,
         "kind": knowledge.kinds,
         "bound": knowledge.sanity,
+        "convention": knowledge.net_carb,
+        "label line": knowledge.label_parts,
     }
     for kind, entries in by_id.items():
         for name, entry in entries.items():

@@ -47,6 +47,8 @@ class Composition(Graded):
     """Protein, g."""
     fat: Percent
     """Fat, g."""
+    saturates: Percent | None = None
+    """Saturated fatty acids, g; null where they are not known."""
     carbohydrate: Percent
     """Carbohydrate, g, as the data set counts it."""
     fibre: Percent = 0.0
@@ -72,10 +74,31 @@ class Composition(Graded):
     energy_kcal: Annotated[float, Field(ge=0, le=905)] | None = None
     """Energy as the table or the packet prints it, kcal."""
 
+    @model_validator(mode="after")
+    def _saturates_within_fat(self) -> Composition:
+        if self.saturates is not None and self.saturates > self.fat + 0.05:
+            raise ValueError(
+                f"saturates {self.saturates:g} g are more than fat {self.fat:g} g, of which they are a part"
+            )
+        return self
+
     @property
     def carbohydrate_with_fibre(self) -> float:
         """Carbohydrate by difference, fibre included, g per 100 g, whatever the data set prints."""
         return self.carbohydrate + (self.fibre if self.basis == "available" else 0.0)
+
+    @property
+    def sugars_up_to(self) -> float:
+        """Most sugars that it can hold, g per 100 g: where none are written, what nothing else accounts for."""
+        if "sugars" in self.model_fields_set:
+            return self.sugars
+        counted = self.fibre + self.starch + self.polyols + self.erythritol + self.allulose
+        return max(self.carbohydrate_with_fibre - counted, self.sugars)
+
+    @property
+    def saturates_up_to(self) -> float:
+        """Most saturated fatty acids that it can hold, g per 100 g: where they are not known, all its fat."""
+        return self.fat if self.saturates is None else self.saturates
 
     @property
     def dissolved_sweet(self) -> float:

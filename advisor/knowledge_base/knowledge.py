@@ -14,6 +14,7 @@ from advisor.knowledge_base.graph_entries import Cause, Link, Mechanism, Symptom
 from advisor.knowledge_base.influence import Influence
 from advisor.knowledge_base.ingredient import Ingredient
 from advisor.knowledge_base.kind_entries import Kind
+from advisor.knowledge_base.label_entries import LabelPart, NetCarbConvention
 from advisor.knowledge_base.lesson_entries import Lesson
 from advisor.knowledge_base.likeness import nearest
 from advisor.knowledge_base.measured import (
@@ -89,6 +90,8 @@ class Knowledge:
     influences: Mapping[str, Influence] = field(default_factory=dict)
     word_groups: Mapping[str, WordGroup] = field(default_factory=dict)
     symptom_words: Mapping[str, SymptomWords] = field(default_factory=dict)
+    net_carb: Mapping[str, NetCarbConvention] = field(default_factory=dict)
+    label_parts: Mapping[str, LabelPart] = field(default_factory=dict)
     plain_words: frozenset[str] = field(default=frozenset(), repr=False)
 
     def coefficient(self, name: str) -> float:
@@ -232,6 +235,12 @@ def read_knowledge(places: Places) -> Knowledge:
             [p for p in one("symptom_words") if p.is_file()],
             SymptomWords,
             lambda e: e.symptom,
+        ),
+        net_carb=shelf.by_id(
+            "convention", [p for p in one("net_carb") if p.is_file()], NetCarbConvention, lambda e: e.id
+        ),
+        label_parts=shelf.by_id(
+            "label line", [p for p in one("label_parts") if p.is_file()], LabelPart, lambda e: e.id
         ),
         plain_words=_plain_words(top / "plain_words.txt"),
     )

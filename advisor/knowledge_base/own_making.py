@@ -93,6 +93,7 @@ def _composition(own: OwnIngredient, sibling: Ingredient | None, said: list[str]
         water=water,
         protein=panel.protein * share,
         fat=panel.fat * share,
+        saturates=None if panel.saturates is None else min(panel.saturates, panel.fat) * share,
         carbohydrate=panel.carbohydrate * share,
         fibre=(panel.fibre or 0.0) * share,
         sugars=panel.sugars * share,

@@ -35,6 +35,7 @@ class PanelFigures:
     energy_kcal: float
     protein: float
     fat: float
+    saturates: float | None
     carbohydrate: float
     fibre: float | None
     sugars: float
@@ -81,6 +82,7 @@ class UsPanel(Entry):
 
     @model_validator(mode="after")
     def _parts_fit(self) -> UsPanel:
+        _not_above("saturated_fat", self.saturated_fat or 0.0, "total_fat", self.total_fat)
         for part in ("dietary_fiber", "total_sugars", "sugar_alcohol", "allulose"):
             _not_above(part, getattr(self, part) or 0.0, "total_carbohydrate", self.total_carbohydrate)
         if self.sugar_alcohol is not None:
@@ -97,6 +99,7 @@ class UsPanel(Entry):
             energy_kcal=self.calories * times,
             protein=self.protein * times,
             fat=self.total_fat * times,
+            saturates=None if self.saturated_fat is None else self.saturated_fat * times,
             carbohydrate=self.total_carbohydrate * times,
             fibre=self.dietary_fiber * times,
             sugars=self.total_sugars * times,
@@ -131,6 +134,7 @@ class EuPanel(Entry):
     def _parts_fit(self) -> EuPanel:
         if self.energy_kj is None and self.energy_kcal is None:
             raise ValueError("energy_kj or energy_kcal is missing")
+        _not_above("saturates", self.saturates or 0.0, "fat", self.fat)
         for part in ("sugars", "polyols", "starch"):
             _not_above(part, getattr(self, part) or 0.0, "carbohydrate", self.carbohydrate)
         if self.polyols is not None:
@@ -155,6 +159,7 @@ class EuPanel(Entry):
             energy_kcal=kcal * times,
             protein=self.protein * times,
             fat=self.fat * times,
+            saturates=None if self.saturates is None else self.saturates * times,
             carbohydrate=self.carbohydrate * times,
             fibre=None if self.fibre is None else self.fibre * times,
             sugars=self.sugars * times,

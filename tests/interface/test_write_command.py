@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+import json
+
+import jsonschema
 import pytest
 from case_files import demo
 
 from advisor.formula.reading import read_formula_text
 from advisor.interface.commands.command_line import main
+from advisor.rendering.documents.schemas import schema_of
 
 
 def written(capsys, *words: str) -> str:
@@ -47,8 +51,25 @@ def test_the_dry_base_is_a_hundred_per_cent(capsys):
 
 def test_a_label_goes_by_weight_and_marks_allergens(capsys):
     page = written(capsys, "canteen-sandwich-loaf", "--as", "label")
-    assert page.index("whole egg (EGG)") < page.index("vital wheat gluten (WHEAT") < page.index("salt")
-    assert "needs the local rules" in page
+    page = " ".join(page.split())
+    assert page.index("Whole egg (EGG)") < page.index("vital wheat gluten (WHEAT") < page.index("salt")
+    assert "not for sale" in page
+    assert page.index("EUROPEAN FORM") < page.index("FORM OF THE UNITED STATES") < page.index("BY CONVENTION")
+
+
+@pytest.mark.parametrize("form", ["nutrition", "label"])
+def test_what_it_holds_is_there_as_json(form, capsys):
+    document = json.loads(written(capsys, "canteen-sandwich-loaf", "--as", form, "--json", "--loaves", "2"))
+    jsonschema.validate(document, schema_of(form))
+    held = document["nutrition"] if "nutrition" == form else document["label"]["nutrition"]
+    assert 32 == held["pieces"]
+    page = written(capsys, "canteen-sandwich-loaf", "--as", "nutrition")
+    assert f"{held['per_100g']['protein']:.1f} g" in page
+
+
+def test_other_forms_are_not_there_as_json(capsys):
+    assert 2 == main(["write", "canteen-sandwich-loaf", "--json"])
+    assert capsys.readouterr().err.startswith("advisor: --json goes with")
 
 
 @pytest.mark.parametrize(

@@ -11,11 +11,6 @@ from dataclasses import dataclass
 from advisor.formula.formula import Formula
 from advisor.knowledge_base.ingredient import Allergen, Ingredient
 
-CAUTION = (
-    "By weight as put in, each ingredient by its own name; additives and compound ingredients are not broken down. "
-    "A label for sale needs the local rules and a qualified person."
-)
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LabelEntry:
@@ -63,18 +58,3 @@ def label_of(formula: Formula) -> Label:
     )
     allergens = tuple(sorted({a for entry in entries for a in entry.allergens}))
     return Label(entries=tuple(entries), allergens=allergens)
-
-
-def write_label(formula: Formula) -> str:
-    """Give the label as text: allergens in capitals behind their ingredient, then all of them once more."""
-    label = label_of(formula)
-    parts = [_written(entry) for entry in label.entries]
-    contains = ", ".join(a.upper() for a in label.allergens) or "no allergen that the ingredients name"
-    return f"Ingredients: {', '.join(parts)}.\nContains: {contains}.\n{CAUTION}\n"
-
-
-def _written(entry: LabelEntry) -> str:
-    marks = [", ".join(a.upper() for a in entry.allergens)] if entry.allergens else []
-    if entry.grams is None:
-        marks.append("weight not given")
-    return f"{entry.name} ({'; '.join(marks)})" if marks else entry.name

@@ -128,13 +128,15 @@ def build_parser() -> argparse.ArgumentParser:
     ingredients.add_argument("--json", action="store_true")
 
     write = commands.add_parser(
-        "write", help="a formula out again: text, YAML, percentages, weighing list, label"
+        "write", help="a formula out again: text, YAML, percentages, weighing list, nutrition, label"
     )
     write.add_argument("formula", metavar="FORMULA")
     write.add_argument(
-        "--as", dest="form", default="text",
-        choices=("text", "yaml", "percentages", "weighing-list", "label"), help="the form (text)",
+        "--as", dest="form", default="text", metavar="FORM",
+        choices=("text", "yaml", "percentages", "weighing-list", "nutrition", "label"),
+        help="text, yaml, percentages, weighing-list, nutrition or label (text)",
     )  # fmt: skip
+    write.add_argument("--json", action="store_true", help="with --as nutrition or label")
     write.add_argument("--pan", metavar="SIZE", help="scaled to this pan, such as '21 x 10 x 10 cm'")
     write.add_argument("--dough", type=positive, metavar="G", help="scaled to this much dough, g")
     write.add_argument(

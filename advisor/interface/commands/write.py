@@ -1,4 +1,4 @@
-"""`advisor write`: a formula out again, as text, YAML, a percentage table, a weighing list or a label, scaled first."""
+"""`advisor write`: a formula out again in another form, or what it holds, scaled first."""
 
 from __future__ import annotations
 
@@ -10,7 +10,6 @@ from advisor.formula.formula import Formula
 from advisor.formula.process.process_lines import read_process_value
 from advisor.formula.writing.as_text import write_formula_text
 from advisor.formula.writing.as_yaml import write_formula_yaml
-from advisor.formula.writing.label import write_label
 from advisor.formula.writing.percentage_table import percentage_table, write_percentage_table
 from advisor.formula.writing.scaling import (
     Pan,
@@ -30,8 +29,9 @@ FORMS: dict[str, Callable[[Formula], str]] = {
     "yaml": write_formula_yaml,
     "percentages": lambda formula: write_percentage_table(percentage_table(formula)),
     "weighing-list": write_weighing_list,
-    "label": write_label,
 }
+WORKED_OUT = ("nutrition", "label")
+"""Forms that the models work out; they are there as JSON too."""
 
 
 def run_write(options: argparse.Namespace) -> int:
@@ -41,15 +41,44 @@ def run_write(options: argparse.Namespace) -> int:
         InputFault: the formula does not say what it would be scaled from, or the pan cannot be read.
         FormulaFault: the text is no formula.
     """
+    if options.json and options.form not in WORKED_OUT:
+        raise InputFault(f"advisor: --json goes with --as {' or '.join(WORKED_OUT)}")
     formula = choose_formula(options.formula, load_knowledge(), options.region)
     try:
-        page = FORMS[options.form](_scaled(formula, options))
+        scaled = _scaled(formula, options)
+        if options.form in WORKED_OUT:
+            return _worked_out(scaled, options)
+        page = FORMS[options.form](scaled)
     except ScalingFault as fault:
         raise InputFault(f"advisor: {fault}") from None
     except ValueError as error:
         # A pan that no line of text can say; the formula stays as it was.
         raise InputFault(f"advisor: {error}") from None
     write_page(page if page.endswith("\n") else page + "\n")
+    return 0
+
+
+def _worked_out(formula: Formula, options: argparse.Namespace) -> int:
+    """Write what the loaf holds, or a label, as a page or as JSON."""
+    from advisor.explanation.label import label_answer, nutrition_answer
+    from advisor.explanation.label_page import label_blocks, nutrition_blocks
+    from advisor.interface.desk.output import write_document
+    from advisor.interface.desk.showing import page_text
+    from advisor.rendering.documents.label import LabelDocument, NutritionDocument
+
+    knowledge = load_knowledge()
+    if options.form == "nutrition":
+        held = nutrition_answer(formula, knowledge)
+        if options.json:
+            write_document(NutritionDocument(nutrition=held))
+        else:
+            write_page(page_text(tuple(nutrition_blocks(held))))
+        return 0
+    label = label_answer(formula, knowledge)
+    if options.json:
+        write_document(LabelDocument(label=label))
+    else:
+        write_page(page_text(tuple(label_blocks(label))))
     return 0
 
 

@@ -54,7 +54,7 @@ def dough_composition(formula: Formula) -> DoughComposition:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class NetCarbohydrate:
-    """Each term of the net carbohydrate of the whole loaf, g; the last is what remains."""
+    """Each term of the net carbohydrate of the whole loaf, g, as a convention counts it; the last is what remains."""
 
     carbohydrate: float
     fibre: float
@@ -65,19 +65,30 @@ class NetCarbohydrate:
     net: float
 
 
-def net_carbohydrate(dough: DoughComposition, fermented_g: float, knowledge: Knowledge) -> NetCarbohydrate:
-    """Carbohydrate - fibre - erythritol - allulose - half of other polyols - sugar that yeast took [g].
+USUAL_CONVENTION = "half_of_polyols"
+"""Of knowledge/net_carb.yaml: by which limits are held and slices compared."""
+
+
+def net_carbohydrate(
+    dough: DoughComposition, fermented_g: float, knowledge: Knowledge, convention: str = USUAL_CONVENTION
+) -> NetCarbohydrate:
+    """Carbohydrate less what a convention of knowledge/net_carb.yaml counts out, and less sugar that yeast took [g].
 
     A convention and no regulated term. Never below 0: fibre and sugar of some records overlap by a little.
+
+    Raises:
+        KeyError: no such convention.
     """
-    polyols = dough.polyols * knowledge.coefficient("net_polyol_share_out")
-    net = dough.carbohydrate - dough.fibre - dough.erythritol - dough.allulose - polyols
+    out = knowledge.net_carb[convention]
+    fibre, erythritol = dough.fibre * out.fibre, dough.erythritol * out.erythritol
+    allulose, polyols = dough.allulose * out.allulose, dough.polyols * out.polyols
+    net = dough.carbohydrate - fibre - erythritol - allulose - polyols
     fermented = min(fermented_g, max(net, 0.0))
     return NetCarbohydrate(
         carbohydrate=dough.carbohydrate,
-        fibre=dough.fibre,
-        erythritol=dough.erythritol,
-        allulose=dough.allulose,
+        fibre=fibre,
+        erythritol=erythritol,
+        allulose=allulose,
         polyols_counted_out=polyols,
         fermented=fermented,
         net=max(net - fermented, 0.0),
@@ -88,10 +99,11 @@ def energy_kcal(dough: DoughComposition, fermented_g: float, knowledge: Knowledg
     """Energy of the whole loaf, kcal.
 
     `rule` is "us" (21 CFR 101.9(c)(1): 4-4-9 with undigested carbohydrate, polyols and allulose at their own
-    factors) or "eu" (Regulation (EU) No 1169/2011, Annex XIV). Factors stand in knowledge/coefficients.yaml.
+    factors) "eu" (Regulation (EU) No 1169/2011, Annex XIV), or "eu_kj" (the same in kJ).
+    Factors stand in knowledge/coefficients.yaml.
 
     Raises:
-        KeyError: another rule than these two.
+        KeyError: another rule than these three.
     """
     c = knowledge.coefficient
     digestible = dough.carbohydrate - dough.fibre - dough.polyols - dough.erythritol - dough.allulose

@@ -7,14 +7,13 @@ from collections.abc import Mapping
 from advisor.diagnosis.pipeline import Examination
 from advisor.explanation.changes import ChangeWords
 from advisor.knowledge_base.knowledge import Knowledge
-from advisor.models.dough.nutrition import nutrition
+from advisor.models.baked_nutrition import nutrition_of
 from advisor.models.measuring import Workings
 from advisor.rendering.documents.dough_shapes import (
     Basis,
     FormulaShape,
     LineShape,
     MeasureShape,
-    NutritionFiguresShape,
     NutritionShape,
     ProcessValueShape,
 )
@@ -90,28 +89,7 @@ def _resting_on_assumed(found: Examination, knowledge: Knowledge) -> frozenset[s
 
 def nutrition_shape(work: Workings, knowledge: Knowledge) -> NutritionShape:
     """Give what 100 g and a slice of the baked loaf hold; nothing where its bake cannot be followed."""
-    if work.bake is None:
+    held = nutrition_of(work, knowledge)
+    if not held.as_baked:
         return NutritionShape(per_100g=None, per_slice=None)
-    state = work.dough_state
-    loaf_g = state.dough.total * (1 - work.bake.bake_loss)
-    pieces = state.with_defaults.slices * state.with_defaults.loaves
-    return NutritionShape(
-        per_100g=_figures(work, 100 / loaf_g, loaf_g, knowledge),
-        per_slice=_figures(work, 1 / pieces, loaf_g, knowledge),
-    )
-
-
-def _figures(work: Workings, share: float, loaf_g: float, knowledge: Knowledge) -> NutritionFiguresShape:
-    held = nutrition(work.dough_state.dough, work.net, share=share, loaf_g=loaf_g, knowledge=knowledge)
-    return NutritionFiguresShape(
-        grams=held.grams,
-        energy_kcal=held.energy_kcal,
-        protein=held.protein,
-        fat=held.fat,
-        carbohydrate=held.carbohydrate,
-        fibre=held.fibre,
-        sugars=held.sugars,
-        polyols=held.polyols,
-        net_carbohydrate=held.net_carbohydrate,
-        sodium_mg=held.sodium_mg,
-    )
+    return NutritionShape(per_100g=held.per_100g, per_slice=held.per_piece)

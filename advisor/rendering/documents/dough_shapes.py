@@ -7,6 +7,7 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from advisor.knowledge_base.entry import Grade
+from advisor.models.dough.nutrition import Nutrition
 from advisor.rendering.documents.shape import Pair, Share, shape
 
 Basis = Literal["computed", "assumed", "not_judged"]
@@ -85,36 +86,10 @@ class MeasureShape:
 
 
 @shape
-class NutritionFiguresShape:
-    """What some of the loaf holds."""
-
-    grams: float
-    """Weight of it, g."""
-    energy_kcal: float
-    """Energy, kcal, by the factors of the European Union."""
-    protein: float
-    """Protein, g."""
-    fat: float
-    """Fat, g."""
-    carbohydrate: float
-    """Carbohydrate with fibre and sugar alcohols, g."""
-    fibre: float
-    """Fibre, g."""
-    sugars: float
-    """Sugars as put in, g: what yeast takes is not known apart."""
-    polyols: float
-    """Sugar alcohols, erythritol among them, g."""
-    net_carbohydrate: float
-    """Net carbohydrate, g: no regulated term."""
-    sodium_mg: float
-    """Sodium, mg."""
-
-
-@shape
 class NutritionShape:
     """What the baked loaf holds, worked out from the ingredients: no label for sale."""
 
-    per_100g: NutritionFiguresShape | None
+    per_100g: Nutrition | None
     """In 100 g of the baked loaf; null where the bake cannot be followed."""
-    per_slice: NutritionFiguresShape | None
+    per_slice: Nutrition | None
     """In one slice or piece; null where the bake cannot be followed."""

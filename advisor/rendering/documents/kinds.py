@@ -28,6 +28,8 @@ PRINTED: dict[str, Shape] = {
     "trial": _printed("comparison", "TrialDocument"),
     "difference": _printed("comparison", "DifferenceDocument"),
     "ingredients": _printed("known", "IngredientsDocument"),
+    "nutrition": _printed("label", "NutritionDocument"),
+    "label": _printed("label", "LabelDocument"),
     "batch": _printed("batch", "BatchDocument"),
     "lesson": _printed("lesson", "LessonDocument"),
     "lessons": _printed("lesson", "LessonsDocument"),

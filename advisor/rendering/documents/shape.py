@@ -6,29 +6,20 @@ The text under a field is what the printed schema says of it (`schemas.py`). A n
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Annotated, Literal, TypeVar, dataclass_transform
+from typing import Annotated, Literal
 
-from pydantic import ConfigDict, Field
+from pydantic import Field
 
+from advisor.knowledge_base.shapes import shape
 from advisor.version import __version__
 
-T = TypeVar("T")
+__all__ = ["SCHEMA", "CautionShape", "ChangeShape", "Document", "Pair", "RiskPair", "Share", "shape"]
 SCHEMA: Literal[2] = 2
 Share = Annotated[float, Field(ge=0, le=1)]
 Pair = tuple[float | None, float | None]
 """Before and after; null where there is no value."""
 RiskPair = tuple[Share, Share]
 """A risk before and after."""
-
-
-@dataclass_transform(frozen_default=True, kw_only_default=True)
-def shape(made: type[T]) -> type[T]:
-    """Make a class the shape of a part of a document: no other keys than its fields, and all of them always there."""
-    whole = dataclass(frozen=True, slots=True, kw_only=True)(made)
-    config = ConfigDict(extra="forbid", json_schema_serialization_defaults_required=True)
-    whole.__pydantic_config__ = config  # type: ignore[attr-defined]  # where pydantic looks for it
-    return whole
 
 
 @shape
