@@ -72,7 +72,16 @@ class Draft:
             kind = read()
         except LineFault as fault:
             column = line.column_of(fault.fragment)
-            self.problems.append(Problem(line=line.number, column=column, what=fault.what, do=fault.do))
+            self.problems.append(
+                Problem(
+                    line=line.number,
+                    column=column,
+                    what=fault.what,
+                    do=fault.do,
+                    fragment=fault.fragment,
+                    offers=fault.offers,
+                )
+            )
             self.kinds[line.number] = "problem"
         else:
             if kind is not None:

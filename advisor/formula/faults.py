@@ -25,6 +25,10 @@ class Problem:
     column: int
     what: str
     do: str
+    fragment: str = ""
+    """The part of the line that is meant."""
+    offers: tuple[str, ...] = ()
+    """What may be written in its place, the likeliest first."""
 
 
 class FormulaFault(Exception):
@@ -43,10 +47,11 @@ class FormulaFault(Exception):
 class LineFault(Exception):
     """Raised inside one line, at a fragment of it; the reader makes it a `Problem` with line and column."""
 
-    def __init__(self, fragment: str, what: str, do: str) -> None:
+    def __init__(self, fragment: str, what: str, do: str, offers: tuple[str, ...] = ()) -> None:
         self.fragment = fragment
         self.what = what
         self.do = do
+        self.offers = offers
         super().__init__(what)
 
 

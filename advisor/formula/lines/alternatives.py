@@ -48,4 +48,4 @@ def first_of(name: str, names: NameIndex) -> tuple[Match, str, str] | None:
         return alone, first, rest
     if " ".join(bare).lower() not in (n.lower() for n in alone.ingredient.also):
         return shared, first, rest
-    raise LineFault(name, f"'{shown(name)}' can begin with {own} or {long}", "write one of them")
+    raise LineFault(name, f"'{shown(name)}' can begin with {own} or {long}", "write one of them", (own, long))

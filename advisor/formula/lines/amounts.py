@@ -110,6 +110,7 @@ def with_decimal_points(text: str, thousands: bool | None = None) -> str:
             match.group(),
             f"'{match.group()}' can be {whole}{after} or {whole} and a fraction",
             f"write {whole}{after} or {whole}.{after}",
+            (f"{whole}{after}", f"{whole}.{after}"),
         )
 
     return _DECIMAL_COMMA.sub(point, text)

@@ -120,7 +120,10 @@ class NameIndex:
         if len(found) > 1:
             names = " or ".join(f"'{e.name}'" for e in found[:4])
             raise LineFault(
-                " ".join(words), f"'{shown(' '.join(words))}' can be {names}", "write one of them"
+                " ".join(words),
+                f"'{shown(' '.join(words))}' can be {names}",
+                "write one of them",
+                tuple(e.name for e in found[:4]),
             )
         return found[0]
 
@@ -243,4 +246,4 @@ class NameIndex:
         do = f"write {offered}, or add it to the ingredients" if offered else "add it to the ingredients"
         if _TWO.search(name):
             do = f"if it is two ingredients, give each its own line; else {do}"
-        return LineFault(name, UnknownName(name).what, do)
+        return LineFault(name, UnknownName(name).what, do, tuple(near))

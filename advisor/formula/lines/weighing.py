@@ -178,6 +178,7 @@ class Scale:
                     part.text,
                     f"'{part.text}' of {ingredient.name} can be a weight or a volume",
                     f"write {part.value:g} fl oz, or the weight: {part.value * unit.grams:.0f} g",
+                    (f"{part.value:g} fl oz", f"{part.value * unit.grams:.0f} g"),
                 )
             how = "" if size == 1 else f"{part.text} at {size:g} g {_cited(unit)}"
             return Weighed(grams=part.value * size, conversion=how, grade=unit.grade)

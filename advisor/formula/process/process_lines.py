@@ -272,7 +272,7 @@ def looks_like_process(value: str) -> bool:
 def unknown_key(key: str, like: str | None) -> LineFault:
     """Say that a key is not known, with the nearest one or all."""
     do = f"did you mean '{like}:'?" if like else f"known are {', '.join(PROCESS_KEYS)} and base"
-    return LineFault(key, f"'{shown(key)}:' is no process line that is known", do)
+    return LineFault(key, f"'{shown(key)}:' is no process line that is known", do, (like,) if like else ())
 
 
 def nearest_key(key: str, least: float) -> str | None:
