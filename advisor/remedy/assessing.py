@@ -74,6 +74,11 @@ class Advisor:
         """Look at a formula before it is baked."""
         return self._assess("check", formula, self.examiner.examine(formula, after_bake=False), constraints)
 
+    def look(self, formula: Formula, constraints: Constraints | None = None) -> Assessment:
+        """Look at a formula as `check` does, without looking for changes: what an amount that is being moved needs."""
+        found = self.examiner.examine(formula, after_bake=False)
+        return self._assess("check", formula, found, constraints, Plans(proposals=(), declined=()))
+
     def diagnose(
         self,
         formula: Formula,
@@ -121,7 +126,12 @@ class Advisor:
         return slips(self.examiner, answer.examination)
 
     def _assess(
-        self, kind: str, formula: Formula, found: Examination, constraints: Constraints | None
+        self,
+        kind: str,
+        formula: Formula,
+        found: Examination,
+        constraints: Constraints | None,
+        plans: Plans | None = None,
     ) -> Assessment:
         limits = constraints or Constraints()
         cautions = tuple(self.knowledge.cautions[c] for c in found.inference.cautions)
@@ -129,7 +139,7 @@ class Advisor:
         return Assessment(
             kind=kind,
             examination=found,
-            plans=propose(self.examiner, found, limits),
+            plans=propose(self.examiner, found, limits) if plans is None else plans,
             reminders=reminders,
             cautions=cautions,
             broken=limits.broken_by(formula, found.workings.measures.value("net_carb_per_slice")),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import Literal
 
@@ -46,6 +47,25 @@ def scale_lines(formula: Formula, places: frozenset[int], factor: float, step: f
             lines.append(new)
         changes.append(_amount_change(line, new))
     return Changed(formula=formula.with_lines(tuple(lines)), changes=tuple(changes))
+
+
+def with_amounts(formula: Formula, grams: Mapping[int, float]) -> Formula:
+    """Give some lines, chosen by their place among the lines (from 0), other weights [g]; 0 leaves a line out.
+
+    What is counted is counted anew, to the nearest piece, and weighs what was asked for all the same.
+    """
+    lines = (
+        line if place not in grams else _weighing(line, grams[place])
+        for place, line in enumerate(formula.lines)
+    )
+    return formula.with_lines(tuple(line for line in lines if line.grams > 0))
+
+
+def _weighing(line: Line, grams: float) -> Line:
+    if not line.counted or line.grams <= 0:
+        return replace(line, grams=grams)
+    count = round(grams * line.counted / line.grams)
+    return replace(line, grams=grams, counted=count or None)
 
 
 def _scaled(line: Line, factor: float, step: float | None) -> Line:

@@ -43,6 +43,8 @@ class PageStyle:
 
     units: Units = field(default_factory=units_in_use)
     pictures: Mapping[str, tuple[Html, str]] = field(default_factory=dict)
+    prefix: str = ""
+    """Put before the ids of sections, where several pieces stand on one page."""
 
 
 def text(words: str, most: int = 2000) -> Html:
@@ -69,6 +71,18 @@ def html_page(title: str, blocks: Sequence[Block], foot: Runs, style: PageStyle 
     )
 
 
+def html_part(blocks: Sequence[Block], style: PageStyle | None = None) -> Html:
+    """Blocks as a part of another page: what stands before the first section, then the sections."""
+    writer = _Writer(style or PageStyle())
+    first = next((n for n, b in enumerate(blocks) if isinstance(b, Heading) and b.level == 2), len(blocks))
+    return writer.blocks(blocks[:first]) + "".join(writer.sections(blocks[first:]))
+
+
+def html_runs(runs: Runs, style: PageStyle | None = None) -> Html:
+    """Runs alone, to stand inside a paragraph, a label or a button."""
+    return _Writer(style or PageStyle()).runs(runs)
+
+
 class _Writer:
     def __init__(self, style: PageStyle) -> None:
         self.style = style
@@ -76,13 +90,15 @@ class _Writer:
     def sections(self, blocks: Sequence[Block]) -> Iterator[Html]:
         """Each heading of level 2 with what stands under it, as a section that is labelled by it."""
         starts = [n for n, b in enumerate(blocks) if isinstance(b, Heading) and b.level == 2]
-        for start, end in zip(starts, [*starts[1:], len(blocks)], strict=True):
+        ends = [*starts[1:], len(blocks)] if starts else []
+        for start, end in zip(starts, ends, strict=True):
             head = blocks[start]
             assert isinstance(head, Heading)
-            label = f"{head.ident}-h"
+            ident = f"{self.style.prefix}{head.ident}"
+            label = f"{ident}-h"
             inner = self.blocks(blocks[start + 1 : end])
             yield (
-                f'<section id="{head.ident}" aria-labelledby="{label}">\n<h2 id="{label}">{text(head.text)}</h2>\n'
+                f'<section id="{ident}" aria-labelledby="{label}">\n<h2 id="{label}">{text(head.text)}</h2>\n'
                 f"{inner}\n</section>\n"
             )
 
