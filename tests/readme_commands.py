@@ -1,4 +1,4 @@
-"""What README.md shows: its two set-up commands, and every `$ advisor ...` with its output and exit code.
+"""What README.md shows: its set-up commands, and every `$ advisor ...` with its output and exit code.
 
 Run as a script, it runs all that README shows with the `advisor` found on the PATH, and says what differs;
 `set-up` makes it print the set-up commands.
@@ -40,7 +40,7 @@ def blocks(text: str, kind: str) -> list[str]:
 
 
 def set_up_commands() -> list[str]:
-    """The one-line commands for a fresh machine: to look at a formula, and to run the tests."""
+    """The one-line commands for a fresh machine: to look at a formula, to open the page, and to run the tests."""
     return [block.strip() for block in blocks(README.read_text("utf-8"), "sh")]
 
 

@@ -48,7 +48,8 @@ ROOMS = {
         "teach": ("desk",),
         "record": ("desk",),
         "batch": ("desk",),
-        "commands": ("desk", "interview", "teach", "record", "batch"),
+        "page": ("desk",),
+        "commands": ("desk", "interview", "teach", "record", "batch", "page"),
     },
 }
 """Layers in rooms, and which other rooms each may import; files beside the rooms are free."""
@@ -72,6 +73,9 @@ DOORS = {
     "rapidfuzz": {"knowledge_base/likeness.py"},
     "yaml": {"knowledge_base/strict_yaml.py"},
     "pydantic": {"knowledge_base/", "rendering/documents/"},
+    "segno": {"interface/page/"},
+    "starlette": {"interface/page/"},
+    "uvicorn": {"interface/page/serving.py"},
     "platformdirs": {"interface/desk/own_places.py", "interface/interview/interview_place.py"},
     "prompt_toolkit": {"interface/desk/prompting.py", "interface/teach/teach_screen.py"},
 }

@@ -62,7 +62,8 @@ def test_readme_shows_every_command_and_every_schema(capsys: pytest.CaptureFixtu
     commands = {line.split()[0] for line in listed.splitlines() if line.startswith("    ") and line[4] != " "}
     shown = [shown.arguments for shown in shown_commands()]
     assert {"check", "lint"} <= commands
-    assert commands == {arguments[0] for arguments in shown} - {"--schema"}
+    # The page goes on until it is stopped: it is the third of the set-up commands.
+    assert commands == {arguments[0] for arguments in shown} - {"--schema"} | {"open"}
     assert set(KINDS) == {arguments[1] for arguments in shown if "--schema" == arguments[0]}
 
 
@@ -76,12 +77,13 @@ def test_python_in_readme_does_what_it_shows(monkeypatch: pytest.MonkeyPatch) ->
     assert 0 == failed, "".join(said)
 
 
-def test_readme_has_two_set_up_commands_of_one_line() -> None:
-    look, run_tests = set_up_commands()
-    for command in (look, run_tests):
+def test_readme_has_three_set_up_commands_of_one_line() -> None:
+    look, open_page, run_tests = set_up_commands()
+    for command in (look, open_page, run_tests):
         assert "\n" not in command
         assert command.startswith("python3 -m venv ")
     assert "advisor check canteen-sandwich-loaf" in look
+    assert open_page.endswith("advisor open canteen-sandwich-loaf")
     assert run_tests.endswith("python -m pytest")
 
 

@@ -96,6 +96,14 @@ MANUALS: Mapping[str, Manual] = {
         examples=("advisor sources psyllium",),
         exits=("0  found", "1  no such source", _READ),
     ),
+    "open": Manual(
+        says="Serves the assistant as a page to a browser, from this machine alone: write a formula, look at it before "
+        "the bake with sliders, find what went wrong after it, keep bakes, teach. Ctrl-C stops it. A link lets one "
+        "device in, once; 'advisor open' again gives another. --lan lets other devices of the house in: nothing is "
+        "encrypted on the way, so use it at home only.",
+        examples=("advisor open canteen-sandwich-loaf", "advisor open my-loaf.txt --lan --port 8080"),
+        exits=("0  stopped by Ctrl-C, or handed to the page that runs already", _READ),
+    ),
     "symptoms": Manual(
         says="Lists what a loaf or a dough may show, how to tell each, and what it is also called; a phrase in "
         "your own words finds what it may mean.",

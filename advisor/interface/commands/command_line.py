@@ -11,6 +11,7 @@ from collections.abc import Sequence
 
 from advisor.interface.commands.command_help import put_manuals
 from advisor.interface.commands.lint_options import add_lint_options
+from advisor.interface.commands.open_page import add_open
 from advisor.interface.desk.argument_types import count, positive, share
 from advisor.interface.record.record_options import add_learning_options, add_record_parser
 from advisor.version import __version__
@@ -145,6 +146,7 @@ def build_parser() -> argparse.ArgumentParser:
     write.add_argument("--loaves", type=count, metavar="N", help="scaled to this many loaves")
     write.add_argument("--region", choices=REGIONS, help=WHOSE_CUPS)
 
+    add_open(commands)
     add_record_parser(commands, REGIONS, _Parser)
 
     add_lint_options(commands.add_parser("lint", help="look for faults in rules/ and knowledge/"))

@@ -84,6 +84,10 @@ def run(options: argparse.Namespace) -> int:
             from advisor.interface.commands.teach import run_teach
 
             return run_teach(options)
+        if options.command == "open":
+            from advisor.interface.commands.open_page import run_open
+
+            return run_open(options)
         if options.command == "report":
             from advisor.interface.commands.report import run_report
 

@@ -37,6 +37,13 @@ def count(text: str) -> int:
     return int(text)
 
 
+def port(text: str) -> int:
+    """Read a port from 1024 to 65535; 0 is any that is free."""
+    if not (text.isascii() and text.isdigit()) or (int(text[:6]) and not 1024 <= int(text[:6]) <= 65535):
+        raise argparse.ArgumentTypeError(f"'{text[:20]}' is no port from 1024 to 65535")
+    return int(text)
+
+
 def celsius(text: str) -> float:
     """Read a heat such as 96, 96C or 205F, and give it in C."""
     found = _HEAT.fullmatch(text.strip())

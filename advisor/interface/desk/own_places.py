@@ -29,6 +29,13 @@ def typed_folder() -> Path:
     return _data_folder() / "typed"
 
 
+def running_page_path() -> Path:
+    """Give the file that notes where the page runs: $ADVISOR_PAGE, else page.json in the data folder."""
+    if place := os.environ.get("ADVISOR_PAGE"):
+        return Path(place)
+    return _data_folder() / "page.json"
+
+
 def _data_folder() -> Path:
     from platformdirs import user_data_path
 

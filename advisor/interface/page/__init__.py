@@ -1,0 +1,1 @@
+"""The page in the browser: a second face of the same answer, served from this machine."""

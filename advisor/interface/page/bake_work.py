@@ -1,0 +1,148 @@
+"""The view before the bake: what an amount that is being moved does, and the answer with its changes once it rests."""
+
+from __future__ import annotations
+
+from advisor import load_knowledge
+from advisor.explanation.answer import Answer
+from advisor.explanation.answering import answer_of
+from advisor.explanation.blocks import Emphasis, Paragraph
+from advisor.explanation.comparison import ComparisonBlocks
+from advisor.explanation.further import Further
+from advisor.explanation.page import page_of
+from advisor.explanation.page_numbers import dough_blocks, dough_runs
+from advisor.formula.writing.as_text import write_formula_text
+from advisor.interface.desk.applying import applied
+from advisor.interface.page.asked import Asked, Json
+from advisor.interface.page.asked_formula import advisor_here, formula_asked, limits_asked
+from advisor.knowledge_base.faults import InputFault
+from advisor.models.loaf.timeline import timeline
+from advisor.remedy.assessing import Assessment
+from advisor.remedy.comparing import compare, differences
+from advisor.rendering.baker_units import units_in_use
+from advisor.rendering.html import Html, PageStyle, html_part, html_runs, text
+from advisor.rendering.pictures.bands import bands_picture
+from advisor.rendering.pictures.bars import water_picture
+from advisor.rendering.pictures.risks import risks_picture
+from advisor.rendering.pictures.scene import Scene
+from advisor.rendering.pictures.svg import svg_text
+from advisor.rendering.pictures.timeline import timeline_picture
+from advisor.rendering.quantities import runs_text
+
+_RISKS_SHOWN, _NUMBERS_SHOWN = 6, 12
+ASK = "in the report"
+"""Where a page of the browser has what its own view leaves out."""
+
+
+def looked_at(asked: Asked) -> Json:
+    """Give verdict, risks, numbers, water and time axis of a formula as it is moved; no change is looked for."""
+    advisor, formula = advisor_here(), formula_asked(asked)
+    assessment = advisor.look(formula, limits_asked(asked))
+    answer = answer_of(assessment, advisor.knowledge)
+    return _at_once(answer, assessment)
+
+
+def _at_once(answer: Answer, assessment: Assessment) -> dict[str, Json]:
+    knowledge, found = load_knowledge(), assessment.examination
+    numbers = [n for n in answer.numbers if n.out][:_NUMBERS_SHOWN]
+    numbers += [n for n in answer.numbers if not n.out][: _NUMBERS_SHOWN - len(numbers)]
+    limit = knowledge.coefficient("risk_limit")
+    verdict = Paragraph(runs=answer.verdict.problem, meaning="verdict")
+    line = timeline(found.workings, knowledge)
+    moves = line.gas[-1] > 0 or any(line.set_share)
+    return {
+        "name": answer.name,
+        "dough": html_runs(dough_runs(answer.dough)),
+        "verdict": html_part((verdict,)),
+        "slice": html_part((*dough_blocks(answer.dough), _allergens(answer))),
+        "risks": picture(risks_picture(found, knowledge, _RISKS_SHOWN, limit)),
+        "numbers": picture(bands_picture(numbers, units_in_use())),
+        "water": picture(water_picture(found, knowledge)),
+        "time": picture(timeline_picture(line)) if moves else "<p>Nothing rises and nothing sets.</p>",
+        "said": runs_text(answer.verdict.problem, units_in_use()),
+    }
+
+
+def _allergens(answer: Answer) -> Paragraph:
+    held = ", ".join(answer.allergens) or "none that is known here"
+    return Paragraph(runs=(Emphasis(meaning="caution", runs=(f"Allergens in it: {held}.",)),))
+
+
+def picture(scene: Scene, prefix: str = "") -> Html:
+    """A picture in a frame that can be slid sideways on a narrow screen."""
+    scene.id = f"{prefix}{scene.id}"
+    return (
+        f"<figure><div class='wide' role='region' tabindex='0' aria-label='{text(scene.title)}'>{svg_text(scene)}</div>"
+        "</figure>"
+    )
+
+
+def planned(asked: Asked) -> Json:
+    """Give the whole answer before the bake, and the changes that can be made with a tap."""
+    advisor, formula, limits = advisor_here(), formula_asked(asked), limits_asked(asked)
+    assessment = advisor.check(formula, limits)
+    further = Further.of(advisor, assessment, limits, joint=True)
+    answer = answer_of(assessment, advisor.knowledge, further)
+    return {
+        **_at_once(answer, assessment),
+        "answer": html_part(page_of(answer, more="", ask=ASK), PageStyle(prefix="before-")),
+        "changes": taps(answer, assessment),
+    }
+
+
+def taps(answer: Answer, assessment: Assessment) -> Html:
+    """The changes of an answer that a formula can show, each as a button; handling is done and not written."""
+    before = assessment.examination.formula
+    out = [
+        _tap(str(change.number), html_runs(change.in_short))
+        for change in answer.changes
+        if change.proposal.formula != before
+    ]
+    if answer.together is not None and out:
+        out.append(_tap("together", "the smallest changes together"))
+    return "".join(out)
+
+
+def _tap(which: str, label: Html) -> Html:
+    number = f"{which}. " if which.isdigit() else ""
+    return f"<li><button type='button' data-apply='{which}'>{number}{label}</button></li>"
+
+
+def applied_change(asked: Asked) -> Json:
+    """Give the text of the formula as it was moved, with one of its changes where one is named.
+
+    Raises:
+        InputFault: there is no such change, or the process cannot be written.
+    """
+    formula = formula_asked(asked)
+    which = asked.text("change", most=20)
+    if which:
+        advisor, limits = advisor_here(), limits_asked(asked)
+        if asked.yes("baked"):
+            found = advisor.diagnose(
+                formula, saw=asked.words("saw"), not_seen=asked.words("not"), answers=asked.named("answers"),
+                constraints=limits,
+            )  # fmt: skip
+        else:
+            found = advisor.check(formula, limits)
+        return {"text": applied(advisor, found, limits, which)}
+    try:
+        return {"text": write_formula_text(formula)}
+    except ValueError as error:
+        raise InputFault(f"{error}; write that line anew") from None
+
+
+def compared(asked: Asked) -> Json:
+    """Lay the formula as it stands beside how it was."""
+    advisor, knowledge = advisor_here(), load_knowledge()
+    after = formula_asked(asked)
+    before = formula_asked(Asked({"text": asked.text("was"), "region": asked.text("region", "us", 20)}))
+    found = compare(advisor.examiner, before, after)
+    says, names = ComparisonBlocks(knowledge), ("as it was", "as it is now")
+    blocks = tuple(says.of(found, [change for change, _ in differences(before, after)], names))
+    lines = "".join(
+        f"<h3>{name.capitalize()}</h3>{picture(timeline_picture(timeline(one.workings, knowledge)), prefix)}"
+        for name, one, prefix in zip(names, (found.before, found.after), ("was-", "now-"), strict=True)
+    )
+    return {
+        "comparison": f"{html_part(blocks, PageStyle(prefix='compare-'))}<div class='beside'>{lines}</div>"
+    }

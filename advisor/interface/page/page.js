@@ -1,0 +1,276 @@
+// The live parts of the page. It knows no baking: it sends what stands in the fields to the server on this machine, and
+// puts what comes back, escaped there, into its place.
+
+const by = (id) => document.getElementById(id);
+const all = (what, inside = document) => [...inside.querySelectorAll(what)];
+const tab = crypto.randomUUID ? crypto.randomUUID() : String(Math.random()).slice(2);
+const KEPT = "dough-advisor";
+
+const kept = (() => {
+  try { return JSON.parse(sessionStorage.getItem(KEPT)) ?? {}; } catch { return {}; }
+})();
+const state = { moved: {}, process: {}, first: "", before: [], readable: false, ...kept, opened: kept.opened };
+
+function keep() {
+  const { moved, process, first, before, opened } = state;
+  const what = { moved, process, first, before: before.slice(-50), opened, text: by("text").value };
+  try { sessionStorage.setItem(KEPT, JSON.stringify(what)); } catch { /* a full store loses nothing that is shown */ }
+}
+
+// ---- asking the server
+
+const underWay = new Map();
+
+// Ask for one piece of work; null where something newer took its place. What is asked again in a place drops the older.
+async function ask(name, asked = {}, place = name) {
+  underWay.get(place)?.abort();
+  const stop = new AbortController();
+  underWay.set(place, stop);
+  try {
+    const answer = await fetch(`/work/${name}`, {
+      method: "POST", signal: stop.signal, headers: { "content-type": "application/json" },
+      body: JSON.stringify({ region: by("region").value, units: by("units").value, ...asked, tab, place }),
+    });
+    if (answer.status === 409) return null;
+    const said = answer.headers.get("content-type")?.includes("json") ? await answer.json() : {};
+    if (!answer.ok) throw new Error(said.said ?? "The page has to be opened anew: run 'advisor open' again.");
+    trouble("");
+    return said;
+  } catch (error) {
+    if (error.name === "AbortError") return null;
+    trouble(error instanceof TypeError ? "The assistant does not answer; was it stopped?" : error.message);
+    return null;
+  } finally {
+    if (underWay.get(place) === stop) underWay.delete(place);
+  }
+}
+
+function trouble(what) { if (by("trouble").textContent !== what) by("trouble").textContent = what; }
+
+// A screen reader hears a thing once: nothing is said again that is said already.
+let toSay;
+function say(what, wait = 0) {
+  clearTimeout(toSay);
+  toSay = setTimeout(() => { if (by("status").textContent !== what) by("status").textContent = what; }, wait);
+}
+
+// Call it once things have been quiet for some milliseconds.
+function quiet(work, ms) {
+  let timer;
+  const later = (...given) => { clearTimeout(timer); timer = setTimeout(() => work(...given), ms); };
+  later.now = (...given) => { clearTimeout(timer); return work(...given); };
+  later.stop = () => clearTimeout(timer);
+  return later;
+}
+
+function put(id, html) {
+  const place = by(id);
+  if (place.shown === html) return;
+  place.shown = html;
+  place.innerHTML = html ?? "";
+}
+
+// ---- views
+
+const views = () => all(".view");
+function show(which, focus = true) {
+  const view = by(which)?.classList.contains("view") ? by(which) : by("write");
+  for (const one of views()) one.hidden = one !== view;
+  for (const link of all("header nav a")) {
+    if (link.hash === `#${view.id}`) link.setAttribute("aria-current", "page");
+    else link.removeAttribute("aria-current");
+  }
+  const head = view.querySelector("h1");
+  document.title = `${head.textContent}: dough advisor`;
+  if (focus) { head.focus({ preventScroll: true }); scrollTo(0, 0); }
+  openers[view.id]?.();
+}
+const openers = {};
+addEventListener("hashchange", () => {
+  const which = location.hash.slice(1);
+  if (by(which)?.classList.contains("view")) show(which);
+});
+
+// ---- writing
+
+const read = quiet(async () => {
+  const found = await ask("read", { text: by("text").value });
+  if (!found) return;
+  state.readable = found.ok;
+  put("lines", found.lines);
+  by("read-said").textContent = found.said;
+  for (const [id, html] of [["missing", found.missing], ["process", found.process]]) {
+    put(id, html);
+    by(`${id}-part`).hidden = !html;
+  }
+  if (found.ok) {
+    put("amounts", found.amounts);
+    takeMoves();
+    state.first ||= by("text").value;
+  }
+  by("before-nothing").hidden = found.ok;
+  by("before-page").hidden = !found.ok;
+  keep();
+  if (!by("before").hidden) openers.before();
+}, 250);
+
+// A new text for the formula, with a way back to what was there.
+function rewrite(text, { fresh = false } = {}) {
+  if (by("text").value.trim()) remember();
+  by("text").value = text;
+  state.moved = {};
+  state.process = {};
+  if (fresh) state.first = "";
+  return read.now();
+}
+
+function remember() {
+  state.before.push({ text: by("text").value, moved: { ...state.moved }, process: { ...state.process } });
+}
+
+by("text").addEventListener("input", () => { state.moved = {}; state.process = {}; read(); });
+for (const id of ["region", "units"]) by(id).addEventListener("change", () => read.now());
+by("demo").addEventListener("change", async () => {
+  const name = by("demo").value;
+  const found = name && await ask("demo", { name });
+  if (found) await rewrite(found.text, { fresh: true });
+});
+
+by("write").addEventListener("click", async ({ target }) => {
+  const { choose, from, to, field } = target.dataset;
+  if (choose) {
+    const found = await ask("choose", { text: by("text").value, line: Number(choose), from, to });
+    if (found) { await rewrite(found.text); by("understood-h").scrollIntoView({ block: "nearest" }); }
+  } else if (field) {
+    all("#process [data-key]").find((one) => one.dataset.key === field)?.focus();
+  }
+});
+by("process").addEventListener("change", async ({ target }) => {
+  const { key } = target.dataset;
+  const found = key && await ask("line", { text: by("text").value, key, value: target.value });
+  if (found) await rewrite(found.text);
+});
+
+// ---- before the bake
+
+const number = (id) => (by(id).value === "" ? null : Number(by(id).value));
+function limits() {
+  return {
+    net_carb_max: number("net-carb") || null,
+    avoid: all("#limits [name=avoid]:checked").map((one) => one.value),
+    on_hand: by("on-hand").value.split(",").map((one) => one.trim()).filter(Boolean),
+  };
+}
+const asItStands = () => ({ text: by("text").value, moved: state.moved, ...state.process, ...limits() });
+
+function putAtOnce(found) {
+  by("before-name").textContent = found.name;
+  put("before-dough", found.dough);
+  for (const id of ["verdict", "risks", "numbers", "water", "time", "slice"]) put(id, found[id]);
+}
+
+async function look() {
+  if (!state.readable) return;
+  plan.stop();
+  underWay.get("plan")?.abort();
+  stale(true);
+  const found = await ask("look", asItStands());
+  if (!found) return;
+  putAtOnce(found);
+  say(found.said, 900);
+  plan();
+}
+
+const plan = quiet(async () => {
+  by("planning").textContent = "Working out what to change ...";
+  const found = await ask("plan", asItStands());
+  if (!found) return;
+  by("planning").textContent = "";
+  putAtOnce(found);
+  put("answer", found.answer);
+  put("taps", found.changes);
+  by("taps-part").hidden = !found.changes;
+  stale(false);
+}, 350);
+
+// What was worked out for other amounts is told apart from what holds now.
+function stale(is) { for (const id of ["answer", "taps-part"]) by(id).classList.toggle("stale", is); }
+
+openers.before = () => { if (state.readable) look(); };
+
+// Moves are kept from the text as it is written: "undo" takes the last one back.
+let moving = null;
+by("amounts").addEventListener("input", ({ target }) => {
+  const { place, each, process } = target.dataset;
+  const value = Number(target.value);
+  if (target.value === "" || !(value >= 0)) return;
+  if (moving !== target) { remember(); moving = target; }
+  for (const other of target.closest("li").querySelectorAll("input")) if (other !== target) other.value = target.value;
+  if (process) state.process[process] = value;
+  else state.moved[place] = value * Number(each);
+  showWas(target.closest("li"));
+  keep();
+  lookSoon();
+});
+by("amounts").addEventListener("change", () => { moving = null; });
+
+// One look at a time: while one is under way the newest amounts wait, and nothing in between is asked for.
+let looking = false, again = false;
+async function lookSoon() {
+  if (looking) { again = true; return; }
+  looking = true;
+  do { again = false; await look(); } while (again);
+  looking = false;
+}
+
+function showWas(entry) {
+  const was = entry.querySelector(".was"), now = entry.querySelector("input").value;
+  was.textContent = Number(was.dataset.was) === Number(now) ? "" : `was ${was.dataset.was}`;
+}
+
+// Put the moves that are kept back onto sliders that came anew.
+function takeMoves() {
+  for (const entry of all("#amounts li")) {
+    for (const field of entry.querySelectorAll("input")) {
+      const { place, each, process } = field.dataset;
+      const moved = process ? state.process[process] : state.moved[place] / Number(each);
+      if (Number.isFinite(moved)) field.value = Number(moved.toPrecision(6));
+    }
+    showWas(entry);
+  }
+}
+
+by("limits").addEventListener("change", () => lookSoon());
+
+async function apply(change) {
+  const found = await ask("apply", { ...asItStands(), change });
+  if (found) { await rewrite(found.text); say("The formula is written so."); }
+}
+by("apply").addEventListener("click", () => apply(""));
+by("taps").addEventListener("click", ({ target }) => {
+  const tap = target.closest("[data-apply]");
+  if (tap) apply(tap.dataset.apply);
+});
+by("undo").addEventListener("click", async () => {
+  const last = state.before.pop();
+  if (!last) { say("There is nothing to undo."); return; }
+  by("text").value = last.text;
+  Object.assign(state, { moved: last.moved, process: last.process });
+  await read.now();
+  say("Taken back.");
+});
+by("compare").addEventListener("click", async () => {
+  const found = await ask("compare", { ...asItStands(), was: state.first || by("text").value });
+  if (!found) return;
+  put("comparison", found.comparison);
+  by("comparison").querySelector("h2")?.scrollIntoView();
+  say("Compared with how it was first.");
+});
+
+// ---- the start
+
+if (kept.text !== undefined && kept.opened === by("text").defaultValue) by("text").value = kept.text;
+else Object.assign(state, { moved: {}, process: {}, first: "", before: [] });
+state.opened = by("text").defaultValue;
+show(location.hash.slice(1), false);
+if (by("text").value.trim()) read.now();

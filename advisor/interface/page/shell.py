@@ -1,0 +1,77 @@
+"""The page as it first comes: its views, empty but for what the knowledge offers to choose from."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from functools import cache
+from pathlib import Path
+from string import Template
+
+from advisor import load_knowledge
+from advisor.interface.desk.baker_measures import REGIONS as REGION_NAMES
+from advisor.interface.page.doors import Begin
+from advisor.rendering.html import Html, text
+from advisor.version import __version__
+
+_UNITS = {
+    "metric": "grams and Celsius",
+    "us": "cups, ounces and Fahrenheit",
+    "uk": "grams, Celsius and UK spoons",
+}
+_FOOT = (
+    "The figures compare two doughs better than they predict one. Bake egg doughs to at least 71 C in the middle; a "
+    "loaf with wheat gluten is never gluten-free; name its allergens to whoever eats it. Where food is sold, local "
+    f"rules and qualified people decide. dough-advisor {__version__}, on this machine alone."
+)
+
+
+def shell(begin: Begin, *, lan: bool) -> Html:
+    """The whole page for one session."""
+    return _skeleton().substitute(
+        region=text(begin.region),
+        units=text(begin.units),
+        # A newline right behind the tag would be taken off by the browser.
+        text="\n" + _as_written(begin.text),
+        regions=_options(REGION_NAMES.items(), begin.region),
+        units_offered=_options(_UNITS.items(), begin.units),
+        **_of_knowledge(),
+    )
+
+
+@cache
+def _skeleton() -> Template:
+    return Template((Path(__file__).parent / "page.html").read_text("utf-8"))
+
+
+@cache
+def _of_knowledge() -> dict[str, Html]:
+    """What is the same for every session."""
+    knowledge = load_knowledge()
+    demos = sorted((name, name.replace("-", " ").capitalize()) for name in knowledge.formulas)
+    return {
+        "demos": _options(demos),
+        "allergens": "".join(
+            _allergens(sorted({a for i in knowledge.ingredients.values() for a in i.allergens}))
+        ),
+        "foot": text(_FOOT),
+    }
+
+
+def _allergens(names: Iterable[str]) -> Iterator[Html]:
+    for name in names:
+        yield (
+            f"<label class='tick'><input type='checkbox' name='avoid' value='{text(name)}'> "
+            f"{text(name.replace('_', ' '))}</label>"
+        )
+
+
+def _options(offered: Iterable[tuple[str, str]], chosen: str = "") -> Html:
+    return "".join(
+        f"<option value='{text(value)}'{' selected' if value == chosen else ''}>{text(label)}</option>"
+        for value, label in offered
+    )
+
+
+def _as_written(formula: str) -> Html:
+    """A text that keeps its lines; each is made harmless by itself."""
+    return "\n".join(text(line, 2000) for line in formula.splitlines())

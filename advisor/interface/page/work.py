@@ -1,0 +1,52 @@
+"""All that a page can ask for, by its name: what works it out, and in which lane."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Callable, Mapping
+from typing import cast
+
+from advisor.formula.faults import FormulaFault
+from advisor.interface.page.asked import Asked, Json, Lane
+from advisor.interface.page.asked_formula import UNITS, warmed
+from advisor.interface.page.bake_work import applied_change, compared, looked_at, planned
+from advisor.interface.page.write_work import chosen, demo, understood, with_line
+from advisor.knowledge_base.escaping import shown
+from advisor.knowledge_base.faults import InputFault, KnowledgeFault
+from advisor.rendering.baker_units import use_units
+from advisor.rendering.quantities import Units
+
+WORK: Mapping[str, tuple[Lane, Callable[[Asked], Json]]] = {
+    "warm": ("short", warmed),
+    "demo": ("short", demo),
+    "read": ("short", understood),
+    "line": ("short", with_line),
+    "choose": ("short", chosen),
+    "look": ("short", looked_at),
+    "plan": ("long", planned),
+    "apply": ("long", applied_change),
+    "compare": ("long", compared),
+}
+"""Name to lane and function; a lane is chosen by how long the work takes."""
+
+
+_PROBLEMS_TOLD = 3
+
+
+def work_out(name: str, asked: Mapping[str, Json]) -> tuple[str, Json]:
+    """Work one thing out; give `done` with the answer, `input` or `fault` with a line that says what is wrong."""
+    try:
+        given = Asked(asked)
+        use_units(cast(Units, given.choice("units", UNITS)))
+        return "done", WORK[name][1](given)
+    except InputFault as fault:
+        return "input", str(fault).removeprefix("advisor: ")
+    except FormulaFault as fault:
+        told = [f"line {p.line}: {p.what}; {p.do}" for p in fault.problems[:_PROBLEMS_TOLD]]
+        return "input", shown(". ".join(told), 600)
+    except KnowledgeFault as fault:
+        return "input", shown(str(fault), 600)
+    except Exception as error:  # a fault of ours must not end the process that others wait for
+        if os.environ.get("ADVISOR_TRACEBACK"):
+            raise
+        return "fault", shown(f"{type(error).__name__}: {error}", 200)
