@@ -15,13 +15,23 @@ from advisor.version import __version__ as __version__
 
 if TYPE_CHECKING:
     from advisor.explanation.label import LabelAnswer, NutritionAnswer
+    from advisor.explanation.scale_up import ScaleUpAnswer
     from advisor.formula.formula import Formula
     from advisor.knowledge_base.knowledge import Knowledge
     from advisor.remedy.assessing import Advisor, Assessment
     from advisor.remedy.constraints import Constraints
     from advisor.rendering.checked import Checked
 
-__all__ = ["check", "check_text", "diagnose", "label", "load_knowledge", "nutrition", "read_formula"]
+__all__ = [
+    "check",
+    "check_text",
+    "diagnose",
+    "label",
+    "load_knowledge",
+    "nutrition",
+    "read_formula",
+    "scale_up",
+]
 
 
 @cache
@@ -152,6 +162,35 @@ def label(formula: Formula | str) -> LabelAnswer:
     from advisor.explanation.label import label_answer
 
     return label_answer(_read(formula), load_knowledge())
+
+
+def scale_up(
+    formula: Formula | str,
+    loaves: int,
+    *,
+    batches: int = 1,
+    oven_loads: int | None = None,
+    mixer: str | None = None,
+    room_c: float | None = None,
+    flour_c: float | None = None,
+    tap_c: float | None = None,
+    dough_c: float | None = None,
+) -> ScaleUpAnswer:
+    """Plan a day's bake: batches to weigh, water or ice, oven loads, who waits and what that does, pans that are sold.
+
+    Temperatures in C; what is left out is as the formula says, or usual (knowledge/coefficients.yaml, mixers.yaml).
+
+    Raises:
+        advisor.formula.faults.FormulaFault: a text that cannot be read.
+        advisor.formula.writing.scaling.ScalingFault: more batches than loaves, or fewer loaves than one.
+    """
+    from advisor.explanation import scale_up as planning
+
+    bakery = planning.Bakery(
+        loaves=loaves, batches=batches, oven_loads=oven_loads, mixer=mixer, room_c=room_c, flour_c=flour_c,
+        tap_c=tap_c, dough_c=dough_c,
+    )  # fmt: skip
+    return planning.scale_up(_read(formula), bakery, default_advisor().examiner)
 
 
 def _read(formula: Formula | str) -> Formula:

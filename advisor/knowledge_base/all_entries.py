@@ -53,6 +53,7 @@ def all_entries(knowledge: Knowledge) -> Iterator[Named]:
         "hand slip": knowledge.hand_slips,
         "kind": knowledge.kinds,
         "bound": knowledge.sanity,
+        "mixer": knowledge.mixers,
         "convention": knowledge.net_carb,
         "label line": knowledge.label_parts,
     }

@@ -22,6 +22,7 @@ from advisor.knowledge_base.measured import (
     Band,
     Coefficient,
     MeasureEntry,
+    Mixer,
     PanSize,
     ProteinClassEntry,
     Structure,
@@ -90,6 +91,7 @@ class Knowledge:
     influences: Mapping[str, Influence] = field(default_factory=dict)
     word_groups: Mapping[str, WordGroup] = field(default_factory=dict)
     symptom_words: Mapping[str, SymptomWords] = field(default_factory=dict)
+    mixers: Mapping[str, Mixer] = field(default_factory=dict)
     net_carb: Mapping[str, NetCarbConvention] = field(default_factory=dict)
     label_parts: Mapping[str, LabelPart] = field(default_factory=dict)
     plain_words: frozenset[str] = field(default=frozenset(), repr=False)
@@ -236,6 +238,7 @@ def read_knowledge(places: Places) -> Knowledge:
             SymptomWords,
             lambda e: e.symptom,
         ),
+        mixers=shelf.by_id("mixer", [p for p in one("mixers") if p.is_file()], Mixer, lambda e: e.id),
         net_carb=shelf.by_id(
             "convention", [p for p in one("net_carb") if p.is_file()], NetCarbConvention, lambda e: e.id
         ),

@@ -155,6 +155,15 @@ class Unit(Graded):
         return self
 
 
+class Mixer(Graded):
+    """A way of mixing: what it is called in formulas, and how much each minute warms the dough."""
+
+    id: Id
+    name: Words
+    names: Annotated[tuple[Words, ...], Field(min_length=1)]
+    heat_c_per_min: Figure
+
+
 class PanSize(Graded):
     """A pan that people call by pounds or by two lengths in inches, with its measures inside."""
 

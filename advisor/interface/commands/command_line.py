@@ -12,6 +12,7 @@ from collections.abc import Sequence
 from advisor.interface.commands.command_help import put_manuals
 from advisor.interface.commands.lint_options import add_lint_options
 from advisor.interface.commands.open_page import add_open
+from advisor.interface.commands.write_options import add_write_options
 from advisor.interface.desk.argument_types import count, positive, share
 from advisor.interface.record.record_options import add_learning_options, add_record_parser
 from advisor.version import __version__
@@ -129,22 +130,9 @@ def build_parser() -> argparse.ArgumentParser:
     ingredients.add_argument("--json", action="store_true")
 
     write = commands.add_parser(
-        "write", help="a formula out again: text, YAML, percentages, weighing list, nutrition, label"
+        "write", help="a formula out again in another form, a label, or the plan of a day's bake"
     )
-    write.add_argument("formula", metavar="FORMULA")
-    write.add_argument(
-        "--as", dest="form", default="text", metavar="FORM",
-        choices=("text", "yaml", "percentages", "weighing-list", "nutrition", "label"),
-        help="text, yaml, percentages, weighing-list, nutrition or label (text)",
-    )  # fmt: skip
-    write.add_argument("--json", action="store_true", help="with --as nutrition or label")
-    write.add_argument("--pan", metavar="SIZE", help="scaled to this pan, such as '21 x 10 x 10 cm'")
-    write.add_argument("--dough", type=positive, metavar="G", help="scaled to this much dough, g")
-    write.add_argument(
-        "--slices", type=count, metavar="N", help="scaled to this many slices of the same size"
-    )
-    write.add_argument("--loaves", type=count, metavar="N", help="scaled to this many loaves")
-    write.add_argument("--region", choices=REGIONS, help=WHOSE_CUPS)
+    add_write_options(write, REGIONS, WHOSE_CUPS)
 
     add_open(commands)
     add_record_parser(commands, REGIONS, _Parser)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import sys
 from collections.abc import Callable
 
 from advisor import load_knowledge
@@ -20,6 +21,7 @@ from advisor.formula.writing.scaling import (
     scale_to_slices,
 )
 from advisor.formula.writing.weighing_list import write_weighing_list
+from advisor.interface.commands.scale_up import asks_for_a_day, run_scale_up
 from advisor.interface.desk.formula_choice import choose_formula
 from advisor.interface.desk.output import write_page
 from advisor.knowledge_base.faults import InputFault
@@ -32,6 +34,8 @@ FORMS: dict[str, Callable[[Formula], str]] = {
 }
 WORKED_OUT = ("nutrition", "label")
 """Forms that the models work out; they are there as JSON too."""
+SAME_SIZE = 0.02
+"""A loaf that is heavier or lighter by less bakes as before."""
 
 
 def run_write(options: argparse.Namespace) -> int:
@@ -41,11 +45,17 @@ def run_write(options: argparse.Namespace) -> int:
         InputFault: the formula does not say what it would be scaled from, or the pan cannot be read.
         FormulaFault: the text is no formula.
     """
-    if options.json and options.form not in WORKED_OUT:
-        raise InputFault(f"advisor: --json goes with --as {' or '.join(WORKED_OUT)}")
+    day = asks_for_a_day(options)
+    if options.json and options.form not in WORKED_OUT and not day:
+        raise InputFault(f"advisor: --json goes with --as {' or '.join(WORKED_OUT)}, or with --batches")
+    if day and options.form != "text":
+        raise InputFault("advisor: a day's bake has a page of its own: leave out --as")
     formula = choose_formula(options.formula, load_knowledge(), options.region)
     try:
-        scaled = _scaled(formula, options)
+        if day:
+            # The loaves are baked in a day; everything else makes the loaf another.
+            return run_scale_up(_timed(formula, _scaled(formula, options, loaves=False)), options)
+        scaled = _timed(formula, _scaled(formula, options))
         if options.form in WORKED_OUT:
             return _worked_out(scaled, options)
         page = FORMS[options.form](scaled)
@@ -82,10 +92,29 @@ def _worked_out(formula: Formula, options: argparse.Namespace) -> int:
     return 0
 
 
-def _scaled(formula: Formula, options: argparse.Namespace) -> Formula:
+def _timed(before: Formula, after: Formula) -> Formula:
+    """Time the bake anew where a loaf has another size than before, and say so; an old time is never kept."""
+    was = before.process.bake_min
+    share = after.dough_g / (after.process.loaves or 1) / (before.dough_g / (before.process.loaves or 1))
+    pieces = (before.process.slices, after.process.slices)
+    if before.process.pan_kind in ("rolls", "flat") and pieces[0] and pieces[1]:
+        share *= pieces[0] / pieces[1]
+    same_pan = before.process.pan_volume_ml == after.process.pan_volume_ml
+    if was is None or (same_pan and abs(share - 1) < SAME_SIZE):
+        return after
+    from advisor.models.retiming import retimed
+
+    found = retimed(before, after, load_knowledge())
+    minutes = found.now_min if found else was * share ** (2 / 3)
+    how = "by the heat model" if found else "by a rule of thumb, since no model follows this bake: probe it"
+    sys.stderr.write(f"advisor: {minutes:.0f} min in the oven in place of {was:.0f}, {how}\n")
+    return after.with_process(bake_min=float(round(minutes)))
+
+
+def _scaled(formula: Formula, options: argparse.Namespace, *, loaves: bool = True) -> Formula:
     if options.pan is not None:
         formula = scale_to_pan(formula, _pan(options.pan))
-    if options.loaves is not None:
+    if loaves and options.loaves is not None:
         formula = scale_to_loaves(formula, options.loaves)
     if options.slices is not None:
         formula = scale_to_slices(formula, options.slices)

@@ -8,6 +8,7 @@ import re
 _HEAT = re.compile(
     r"(?P<number>[0-9]+(?:[.,][0-9]+)?)\s*(?:deg(?:rees)?|°)?\s*(?P<unit>[CF]?)", re.IGNORECASE
 )
+MOST_LOAVES = 2000
 _FREEZING_F, _F_IN_C = 32.0, 1.8
 
 
@@ -41,6 +42,13 @@ def port(text: str) -> int:
     """Read a port from 1024 to 65535; 0 is any that is free."""
     if not (text.isascii() and text.isdigit()) or (int(text[:6]) and not 1024 <= int(text[:6]) <= 65535):
         raise argparse.ArgumentTypeError(f"'{text[:20]}' is no port from 1024 to 65535")
+    return int(text)
+
+
+def loaves(text: str) -> int:
+    """Read a count from 1 to 2000."""
+    if not text.isdecimal() or not text.isascii() or not 1 <= int(text[:9]) <= MOST_LOAVES:
+        raise argparse.ArgumentTypeError(f"'{text[:20]}' is no count from 1 to {MOST_LOAVES}")
     return int(text)
 
 

@@ -8,6 +8,7 @@ from functools import lru_cache
 from advisor.formula.formula import Formula, Line
 from advisor.knowledge_base.ingredient import Composition
 from advisor.knowledge_base.knowledge import Knowledge
+from advisor.knowledge_base.measured import Mixer
 from advisor.models.dough.thermal import Makeup, heat_capacity
 
 _MIDDLE_C = 25.0
@@ -19,13 +20,13 @@ def dough_temperature_c(formula: Formula, water_c: float, mix_min: float, knowle
 
     T = sum m cp T / sum m cp + friction x minutes; cp by Choi and Okos (thermal.py). An ingredient is taken at the
     temperature that its line states, else at that of the room; water and what is written as hot at `water_c`.
-    Friction per minute is practice.
+    Friction per minute is practice, by the mixer that the formula names.
     """
     parts = _heat_capacities(formula)
     room_c = _room_c(formula, knowledge)
     held = parts.poured * water_c + parts.rest * room_c + parts.own_heat
     mixed = held / (parts.poured + parts.rest + parts.own)
-    return mixed + mix_min * knowledge.coefficient("mixing_heat_c_per_min")
+    return mixed + mix_min * mixing_heat(formula, knowledge)
 
 
 def water_for_dough_c(
@@ -38,9 +39,27 @@ def water_for_dough_c(
     parts = _heat_capacities(formula)
     if parts.poured <= 0:
         return None
-    before_mixing = wanted_c - mix_min * knowledge.coefficient("mixing_heat_c_per_min")
+    before_mixing = wanted_c - mix_min * mixing_heat(formula, knowledge)
     wanted = before_mixing * (parts.poured + parts.rest + parts.own)
     return (wanted - parts.rest * _room_c(formula, knowledge) - parts.own_heat) / parts.poured
+
+
+def mixing_heat(formula: Formula, knowledge: Knowledge) -> float:
+    """Warming of the dough a minute of mixing [C/min]: of the mixer that the formula names, else a usual one."""
+    mixer = named_mixer(formula.process.mixer or "", knowledge)
+    return knowledge.coefficient("mixing_heat_c_per_min") if mixer is None else mixer.heat_c_per_min.value
+
+
+def named_mixer(said: str, knowledge: Knowledge) -> Mixer | None:
+    """Find the mixer that some words name; the longest name that stands in them wins."""
+    words = f" {' '.join(said.lower().replace('-', ' ').replace('_', ' ').split())} "
+    found = [
+        (len(name), mixer)
+        for mixer in knowledge.mixers.values()
+        for name in mixer.names
+        if f" {name} " in words
+    ]
+    return max(found, key=lambda pair: pair[0])[1] if found else None
 
 
 def _room_c(formula: Formula, knowledge: Knowledge) -> float:
