@@ -91,10 +91,10 @@ class _Writer:
         """Each heading of level 2 with what stands under it, as a section that is labelled by it."""
         starts = [n for n, b in enumerate(blocks) if isinstance(b, Heading) and b.level == 2]
         ends = [*starts[1:], len(blocks)] if starts else []
-        for start, end in zip(starts, ends, strict=True):
+        for number, (start, end) in enumerate(zip(starts, ends, strict=True), 1):
             head = blocks[start]
             assert isinstance(head, Heading)
-            ident = f"{self.style.prefix}{head.ident}"
+            ident = f"{self.style.prefix}{head.ident or f'part-{number}'}"
             label = f"{ident}-h"
             inner = self.blocks(blocks[start + 1 : end])
             yield (
