@@ -63,6 +63,8 @@ def _put(part: Box | Stroke | Words, axes: Axes, depth: int) -> None:
     elif isinstance(part, Stroke):
         width = part.line * _POINTS_PER_PIXEL
         xs, ys = zip(*part.points, strict=True)
+        if part.fill:
+            axes.fill(xs, ys, facecolor=part.fill, linewidth=0, zorder=depth)
         axes.plot(
             xs, ys, color=part.ink, linewidth=width, linestyle=_DASH[part.dash], zorder=depth,
             solid_capstyle="butt",

@@ -44,6 +44,8 @@ class Stroke:
     line: float = 1.5
     dash: Dash = "solid"
     arrow: bool = False
+    fill: str = ""
+    """What the ground between the points is filled with; empty where it is a line alone."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -91,10 +93,10 @@ class Scene:
 
     def stroke(
         self, *points: tuple[float, float], ink: str = INK, line: float = 1.5, dash: Dash = "solid",
-        arrow: bool = False,
+        arrow: bool = False, fill: str = "",
     ) -> None:  # fmt: skip
-        """Put a line."""
-        self.parts.append(Stroke(points=points, ink=ink, line=line, dash=dash, arrow=arrow))
+        """Put a line, or the ground that it goes around."""
+        self.parts.append(Stroke(points=points, ink=ink, line=line, dash=dash, arrow=arrow, fill=fill))
 
     def words(
         self, x: float, y: float, text: str, *, size: float = 15, anchor: Anchor = "start", bold: bool = False,

@@ -70,7 +70,7 @@ def _part(part: Box | Stroke | Words, scene: str) -> Iterator[str]:
         points = " ".join(f"{x:.1f},{y:.1f}" for x, y in part.points)
         arrow = f' marker-end="url(#{scene}-{part.ink[1:]})"' if part.arrow else ""
         yield (
-            f'<polyline points="{points}" fill="none" stroke="{part.ink}" stroke-width="{part.line:g}"'
+            f'<polyline points="{points}" fill="{part.fill or "none"}" stroke="{part.ink}" stroke-width="{part.line:g}"'
             f"{_dashes(part.dash)}{arrow}/>"
         )
     else:
