@@ -73,7 +73,7 @@ class TrialRecord:
                 if there is None:
                     self._inserted(clean)
                     new += 1
-                elif there.same_as(clean):
+                elif there.same_as(replace(clean, notes=there.notes)):  # notes are edited; a bake is not
                     known += 1
                 else:
                     raise RecordFault(
@@ -116,6 +116,20 @@ class TrialRecord:
                     "UPDATE bake SET taken_back = ? WHERE id = ?", (int(back), bake.number)
                 )
         return found[0] if found else None
+
+    def note(self, number: int, notes: str) -> Bake | None:
+        """Put other notes to a bake; all else of it stays. `None` where there is no such bake.
+
+        Raises:
+            BakeFault: notes that cannot be kept.
+            RecordFault: it cannot be written.
+        """
+        if (found := self.bake(number)) is None:
+            return None
+        clean = sound(replace(found, notes=notes))
+        with told_plainly(self.path), one_change(self._connection):
+            self._connection.execute("UPDATE bake SET notes = ? WHERE id = ?", (clean.notes, found.number))
+        return clean
 
     def bake(self, number: int) -> Bake | None:
         """Give the bake with a number."""

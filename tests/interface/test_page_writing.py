@@ -57,8 +57,12 @@ def test_what_is_not_said_and_matters_leads_to_its_field(client) -> None:
 
 @pytest.mark.parametrize(
     ("key", "value", "line"),
-    [("oven", "190 C for 50 min", "oven: 190 C for 50 min"), ("slices", "12", "slices: 12"), ("rest", "20 min", "rest: 20 min")],
-)  # fmt: skip
+    [
+        ("oven", "190 C for 50 min", "oven: 190 C for 50 min"),
+        ("slices", "12", "slices: 12"),
+        ("rest", "20 min", "rest: 20 min"),
+    ],
+)
 def test_a_field_of_the_process_changes_its_line_alone(client, key: str, value: str, line: str) -> None:
     changed = worked(client, "line", text=EXCESS_WATER, key=key, value=value)["text"]
     assert line in changed.splitlines()

@@ -11,8 +11,9 @@ import pytest
 
 from advisor import load_knowledge
 from advisor.interface.commands.command_line import main
+from advisor.interface.desk.bake_keeping import Noted
 from advisor.interface.record import record_adding
-from advisor.interface.record.record_noted import Noted, with_known_names
+from advisor.interface.record.record_noted import with_known_names
 from advisor.rendering.documents.schemas import schema_of
 
 LOAF = "canteen-sandwich-loaf-underbaked"

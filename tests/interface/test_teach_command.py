@@ -13,7 +13,7 @@ from advisor import default_advisor, load_knowledge
 from advisor.explanation.lesson.teach_course import course_of
 from advisor.interface.commands.command_line import main
 from advisor.interface.desk import formula_choice
-from advisor.interface.teach.teach_topic import demo_faults, topic_of
+from advisor.interface.desk.teach_topic import demo_faults, topic_of
 from advisor.rendering.documents.schemas import schema_of
 from advisor.rendering.markdown import md
 

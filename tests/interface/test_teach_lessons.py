@@ -7,7 +7,7 @@ import pytest
 from advisor import default_advisor, load_knowledge
 from advisor.explanation.lesson.teach_answers import Changes, LessonFault, answered
 from advisor.explanation.thresholds import Thresholds
-from advisor.interface.teach.teach_topic import lesson_topic
+from advisor.interface.desk.teach_topic import lesson_topic
 from advisor.knowledge_base.lesson_entries import Choice, LessonQuestion
 from advisor.rendering.quantities import said
 

@@ -11,9 +11,9 @@ from prompt_toolkit.output import DummyOutput
 
 from advisor import default_advisor, load_knowledge
 from advisor.explanation.lesson.teach_course import course_of
+from advisor.interface.desk.teach_topic import topic_of
 from advisor.interface.teach.teach_lecture import Lecture
 from advisor.interface.teach.teach_screen import player
-from advisor.interface.teach.teach_topic import topic_of
 
 
 @pytest.fixture(scope="module")

@@ -7,32 +7,24 @@ import sys
 from collections.abc import Callable
 from pathlib import Path
 
-from advisor import default_advisor, load_knowledge
+from advisor import load_knowledge
 from advisor.formula.faults import FormulaFault
+from advisor.interface.desk.bake_look_back import look_back
 from advisor.interface.desk.formula_choice import choose_formula
 from advisor.interface.desk.output import write_document, write_page
 from advisor.interface.desk.own_places import record_path
 from advisor.interface.desk.record_learnt import learnt_from, said, why
 from advisor.interface.desk.symptom_words import symptom_ids
-from advisor.interface.record.record_adding import add_bake, formula_of
+from advisor.interface.record.record_adding import add_bake
 from advisor.interface.record.record_document import record_document, shift_shapes
-from advisor.interface.record.record_pages import LookBack, list_page, over_time_page, show_page
+from advisor.interface.record.record_pages import list_page, over_time_page, show_page
 from advisor.knowledge_base.faults import InputFault
-from advisor.knowledge_base.knowledge import Knowledge
 from advisor.knowledge_base.whole_file import write_whole
 from advisor.rendering.documents.record_shapes import RecordDocument
 from advisor.rendering.picture_file import refuse_other_endings
 from advisor.rendering.text import Page
-from advisor.trial_record.bake import Bake
 from advisor.trial_record.faults import BakeFault, RecordFault
-from advisor.trial_record.looking_back import (
-    checked_measures,
-    checked_symptoms,
-    revised_causes,
-    trial_of,
-)
 from advisor.trial_record.record import TrialRecord, Wanted, open_record
-from advisor.trial_record.trials import Trial, answer_of
 from advisor.trial_record.written_out import from_csv, from_yaml, to_csv, to_yaml
 
 NONE_FOUND = 1
@@ -143,49 +135,6 @@ def _show(options: argparse.Namespace) -> int:
     return _read(options, read)
 
 
-def look_back(record: TrialRecord, bake: Bake, knowledge: Knowledge) -> LookBack:
-    """Lay a bake against what had been foreseen and against the bakes before it."""
-    before = record.with_key(bake.follows) if bake.follows else None
-    trials = _trials_up_to(record, bake)
-    last = trial_of(bake, before)
-    not_taught = ""
-    if bake.followed and last is None:
-        single = bake.foreseen is not None and bake.foreseen.single
-        not_taught = "the fault was not looked for again" if single else "more than one thing was changed"
-    revised = None
-    if trials and last is not None:
-        examiner = default_advisor().examiner
-        try:
-            formula = formula_of(bake, knowledge)
-        except InputFault:
-            formula = None
-        if formula is not None:
-            by_itself = knowledge.coefficient("learning_gone_by_itself")
-            revised = revised_causes(examiner, formula, bake, trials, by_itself)
-    return LookBack(
-        before=before,
-        symptoms=checked_symptoms(bake, knowledge.coefficient("risk_limit")),
-        measures=checked_measures(bake),
-        answer=answer_of(before, bake) if before is not None and bake.followed else None,
-        revised=revised,
-        why_not_taught=not_taught,
-    )
-
-
-def _trials_up_to(record: TrialRecord, bake: Bake) -> tuple[Trial, ...]:
-    """Trials of the chain of bakes that each follow the one before, oldest first."""
-    out: list[Trial] = []
-    at: Bake | None = bake
-    met: set[str] = set()
-    while at is not None and at.follows and at.key not in met:
-        met.add(at.key)
-        before = record.with_key(at.follows)
-        if (trial := trial_of(at, before)) is not None:
-            out.append(trial)
-        at = before
-    return tuple(reversed(out))
-
-
 def _over_time(options: argparse.Namespace) -> int:
     def read(record: TrialRecord) -> int:
         name = options.formula
@@ -199,7 +148,7 @@ def _over_time(options: argparse.Namespace) -> int:
             return _none(options, f"no bake of '{options.formula}'; there are: {known}")
         best, count = record.best(name), record.count(name)
         if options.plot is not None:
-            from advisor.interface.record.record_plot import plot_over_time
+            from advisor.interface.desk.marks_picture import plot_over_time
 
             plot_over_time(bakes, load_knowledge(), Path(options.plot))
         return _answer(

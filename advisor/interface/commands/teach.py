@@ -15,8 +15,8 @@ from advisor.interface.desk.advisor_choice import advisor_for
 from advisor.interface.desk.output import write_document, write_page
 from advisor.interface.desk.progress import progress
 from advisor.interface.desk.prompting import Left, Prompter, can_ask
+from advisor.interface.desk.teach_topic import demo_faults, topic_of
 from advisor.interface.teach.teach_text import course_text
-from advisor.interface.teach.teach_topic import demo_faults, topic_of
 from advisor.knowledge_base.faults import InputFault
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.knowledge_base.whole_file import write_whole

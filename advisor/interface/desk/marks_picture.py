@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from pathlib import Path
 
-from advisor.interface.record.record_pages import change_name, difference_text
+from advisor.interface.desk.bake_words import change_name, difference_text
 from advisor.knowledge_base.escaping import shown
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.rendering.pictures.plot import write_scene

@@ -3,28 +3,19 @@
 from __future__ import annotations
 
 import argparse
-from dataclasses import replace
-from datetime import datetime
 from pathlib import Path
 
 from advisor import default_advisor, load_knowledge
-from advisor.diagnosis.kitchen_shifts import KitchenShifts
-from advisor.diagnosis.pipeline import Examination, Examiner
-from advisor.formula.faults import FormulaFault
-from advisor.formula.formula import Formula
-from advisor.formula.reading import read_formula_text
+from advisor.interface.desk.bake_keeping import as_kept, kept_bake
 from advisor.interface.desk.choosing import symptom_chooser
 from advisor.interface.desk.formula_choice import choose_formula
 from advisor.interface.desk.own_places import record_path
 from advisor.interface.desk.prompting import can_ask
-from advisor.interface.record.record_noted import Noted, noted_in, noted_on, with_known_names
+from advisor.interface.record.record_noted import noted_in, noted_on, with_known_names
 from advisor.knowledge_base.faults import InputFault
-from advisor.knowledge_base.knowledge import Knowledge
-from advisor.trial_record.bake import Bake, CameOut, sound
-from advisor.trial_record.differing import amounts_of, steps_of, text_of
+from advisor.trial_record.bake import Bake
 from advisor.trial_record.faults import BakeFault
-from advisor.trial_record.foreseeing import foresee
-from advisor.trial_record.record import TrialRecord, open_record
+from advisor.trial_record.record import open_record
 
 
 def add_bake(options: argparse.Namespace) -> Bake:
@@ -47,93 +38,9 @@ def add_bake(options: argparse.Namespace) -> Bake:
         noted = ask_for_bake(noted, knowledge, options.region)
     noted = with_known_names(noted, knowledge, symptom_chooser(knowledge))
     formula = choose_formula(noted.formula or "", knowledge, options.region)
-    if noted.came_out.core_c is None and formula.process.core_measured_c is not None:
-        noted = replace(noted, came_out=replace(noted.came_out, core_c=formula.process.core_measured_c))
-    bake = _as_kept(noted, formula)
     try:
-        sound(bake)
-        with open_record(record_path(options.record), to_write=True) as record:
-            before = _before(record, noted, formula)
-            return record.add(_with_foreseen(bake, before, formula, default_advisor().examiner))
+        as_kept(noted, formula)  # so that no record is made for what cannot be kept
     except BakeFault as fault:
         raise InputFault(f"advisor: {fault}") from None
-
-
-def _as_kept(noted: Noted, formula: Formula) -> Bake:
-    came: CameOut = noted.came_out
-    return Bake(
-        formula=formula.name,
-        formula_text=text_of(formula),
-        baked_on=noted.date or datetime.now().isoformat(timespec="minutes"),
-        amounts=amounts_of(formula),
-        steps=steps_of(formula),
-        seen=noted.saw,
-        absent=noted.not_seen,
-        scores=noted.scores,
-        came_out=came,
-        photo=noted.photo,
-        lots=noted.lots,
-        notes=noted.notes,
-        followed=noted.followed,
-    )
-
-
-def _before(record: TrialRecord, noted: Noted, formula: Formula) -> Bake | None:
-    """The bake that was to be mended: the one named, else the last of the same name where a change was followed."""
-    if noted.after is not None:
-        if (found := record.bake(noted.after)) is None:
-            raise InputFault(f"advisor: there is no bake {noted.after}; 'advisor record list' shows them")
-        return found
-    if noted.followed is None:
-        return None
-    if not (latest := record.latest(1, formula=formula.name)):
-        raise InputFault(
-            f"advisor: no earlier bake of '{formula.name}' that '{noted.followed}' could mend; name one with --after"
-        )
-    return latest[0]
-
-
-def _with_foreseen(bake: Bake, before: Bake | None, formula: Formula, examiner: Examiner) -> Bake:
-    earlier = None if before is None or bake.followed is None else looked_at_again(before, examiner)
-    told = foresee(
-        examiner,
-        formula,
-        bake.came_out,
-        (*bake.seen, *bake.absent),
-        seen=bake.seen,
-        followed=bake.followed,
-        before=earlier,
-    )
-    return replace(bake, foreseen=told, follows=before.key if before else None)
-
-
-def looked_at_again(bake: Bake, examiner: Examiner) -> Examination:
-    """Examine a kept bake with what it showed, without anything learnt.
-
-    Raises:
-        InputFault: its formula can no longer be read.
-    """
-    return examiner.in_kitchen(KitchenShifts()).examine(
-        formula_of(bake, examiner.knowledge), saw=known(bake.seen, examiner.knowledge),
-        not_seen=known(bake.absent, examiner.knowledge), after_bake=True,
-    )  # fmt: skip
-
-
-def known(symptoms: tuple[str, ...], knowledge: Knowledge) -> tuple[str, ...]:
-    """Leave out symptoms that the knowledge has no more."""
-    return tuple(name for name in symptoms if name in knowledge.symptoms)
-
-
-def formula_of(bake: Bake, knowledge: Knowledge) -> Formula:
-    """Read a kept formula again.
-
-    Raises:
-        InputFault: it can no longer be read, as where an ingredient of one's own was taken out.
-    """
-    try:
-        return read_formula_text(bake.formula_text, knowledge, name=bake.formula)
-    except FormulaFault as fault:
-        first = str(fault).splitlines()[0]
-        raise InputFault(
-            f"advisor: the formula of bake {bake.number} can no longer be read: {first}"
-        ) from None
+    with open_record(record_path(options.record), to_write=True) as record:
+        return kept_bake(record, noted, formula, default_advisor().examiner)

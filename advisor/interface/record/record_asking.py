@@ -8,11 +8,11 @@ from dataclasses import replace
 from typing import TypeVar
 
 from advisor.interface.desk.argument_types import celsius
+from advisor.interface.desk.bake_keeping import Noted
 from advisor.interface.desk.formula_prompt import ask_for_formula
 from advisor.interface.desk.prompting import Left, Prompter
 from advisor.interface.desk.symptom_words import reader_of
 from advisor.interface.desk.ticking import pages_of, read_ticks
-from advisor.interface.record.record_noted import Noted
 from advisor.knowledge_base.faults import InputFault
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.rendering.text import Page

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from itertools import pairwise
 
+from advisor.interface.desk.bake_look_back import LookBack
 from advisor.interface.desk.record_learnt import said, why
-from advisor.interface.record.record_pages import LookBack
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.rendering.documents.record_shapes import (
     AmountShape,

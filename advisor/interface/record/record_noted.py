@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import argparse
-from collections.abc import Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import replace
 from pathlib import Path
 
+from advisor.interface.desk.bake_keeping import Noted
 from advisor.interface.desk.choosing import write_notes
 from advisor.interface.desk.output import check_names
 from advisor.interface.desk.symptom_words import Chooser, read_said
@@ -18,24 +18,6 @@ from advisor.trial_record.bake import MEASURED, SCORES, CameOut, Scores
 _KEYS = (
     "formula", "saw", "not", "nothing_else", *SCORES, *MEASURED, "photo", "lots", "followed", "after", "date", "notes",
 )  # fmt: skip
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Noted:
-    """Everything but the formula's own numbers; `formula` is what stands for one on a command line."""
-
-    formula: str | None = None
-    saw: tuple[str, ...] = ()
-    not_seen: tuple[str, ...] = ()
-    nothing_else: bool = False
-    scores: Scores = field(default_factory=Scores)
-    came_out: CameOut = field(default_factory=CameOut)
-    photo: str | None = None
-    lots: Mapping[str, str] = field(default_factory=dict)
-    followed: str | None = None
-    after: int | None = None
-    date: str | None = None
-    notes: str | None = None
 
 
 def noted_on(options: argparse.Namespace) -> Noted:

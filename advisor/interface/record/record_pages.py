@@ -3,32 +3,25 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
-from advisor.explanation.wording import grams, number, percent
+from advisor.explanation.wording import number, percent
+from advisor.interface.desk.bake_look_back import LookBack
+from advisor.interface.desk.bake_words import (
+    MEASURES,
+    change_name,
+    difference_text,
+    mark_text,
+    measured_words,
+    symptom_name,
+    what_it_did,
+)
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.rendering.text import Page
 from advisor.trial_record.bake import SCORES, Bake
-from advisor.trial_record.differing import Difference, differences
-from advisor.trial_record.looking_back import Checked, Measured, Revised
-from advisor.trial_record.trials import Answer
+from advisor.trial_record.differing import differences
 
-MEASURES = {"core_c": ("core", "C", 0), "height_cm": ("height", "cm", 1), "volume_ml": ("volume", "mL", 0),
-            "weight_g": ("weight", "g", 0)}  # fmt: skip
 _CAUSES_SHOWN = 4
 _BAR = 20
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class LookBack:
-    """What can be said of a bake once it is compared with what was predicted, and with the one before."""
-
-    before: Bake | None
-    symptoms: tuple[Checked, ...]
-    measures: tuple[Measured, ...]
-    answer: Answer | None
-    revised: Revised | None
-    why_not_taught: str
 
 
 def list_page(bakes: Sequence[Bake], knowledge: Knowledge, count: int) -> str:
@@ -59,7 +52,7 @@ def show_page(bake: Bake, back: LookBack, knowledge: Knowledge) -> str:
         page.paragraph(f"Looked for and not there: {_some(bake.absent, knowledge)}.")
     if marks := [f"{name} {mark}" for name in SCORES if (mark := getattr(bake.scores, name)) is not None]:
         page.paragraph(f"Marks (1 to 5): {', '.join(marks)}.")
-    if read := _measured_words(bake):
+    if read := measured_words(bake):
         page.paragraph(f"Measured: {read}.")
     lots = ", ".join(f"{name} {lot}" for name, lot in bake.lots.items())
     for label, text in (("Lots", lots), ("Photo", bake.photo), ("Notes", bake.notes)):
@@ -152,68 +145,11 @@ def over_time_page(bakes: Sequence[Bake], best: Bake | None, count: int, knowled
     return page.text()
 
 
-def what_it_did(before: Bake, bake: Bake, knowledge: Knowledge) -> str:
-    """Say what moved from one bake to the next: marks, faults gone and new."""
-    parts = []
-    a, b = before.scores.mean, bake.scores.mean
-    if a is not None and b is not None and a != b:
-        parts.append(f"marks {'+' if b > a else ''}{number(b - a, 1)}")
-    gone = [s for s in before.seen if s in bake.absent]
-    new = [s for s in bake.seen if s not in before.seen]
-    stayed = [s for s in bake.seen if s in before.seen]
-    for word, names in (("gone", gone), ("still", stayed), ("new", new)):
-        if names:
-            parts.append(f"{word}: {', '.join(symptom_name(s, knowledge) for s in names)}")
-    return "; ".join(parts)
-
-
-def difference_text(change: Difference) -> str:
-    """Say one difference in a few words."""
-    if isinstance(change.before, float | int) and isinstance(change.after, float | int):
-        off = change.after - change.before
-        return f"{change.what} {'+' if off > 0 else '-'}{grams(abs(off))} (to {grams(change.after)})"
-    if change.before is None:
-        return f"{change.what} added ({_value(change.after)})"
-    if change.after is None:
-        return f"{change.what} left out ({_value(change.before)})"
-    return f"{change.what} {_value(change.after)} instead of {_value(change.before)}"
-
-
-def _value(value: float | str | None) -> str:
-    return value if isinstance(value, str) else grams(value or 0.0)
-
-
-def mark_text(bake: Bake) -> str:
-    """Give the mean mark."""
-    mean = bake.scores.mean
-    return "no marks" if mean is None else f"mark {number(mean, 1)} of 5"
-
-
 def _bar(bake: Bake) -> str:
     mean = bake.scores.mean
     return "" if mean is None else "#" * round(_BAR * mean / 5)
 
 
-def _measured_words(bake: Bake) -> str:
-    return ", ".join(
-        f"{word} {number(value, decimals)} {unit}"
-        for name, (word, unit, decimals) in MEASURES.items()
-        if (value := getattr(bake.came_out, name)) is not None
-    )
-
-
 def _some(symptoms: Sequence[str], knowledge: Knowledge) -> str:
     names = [symptom_name(s, knowledge) for s in symptoms]
     return ", ".join(names) if len(names) <= 8 else f"{', '.join(names[:6])} and {len(names) - 6} more"
-
-
-def symptom_name(symptom: str, knowledge: Knowledge) -> str:
-    """Name a symptom; by its id where the knowledge has it no more."""
-    entry = knowledge.symptoms.get(symptom)
-    return entry.name if entry else symptom.replace("_", " ")
-
-
-def change_name(lever: str, knowledge: Knowledge) -> str:
-    """Name a change; by its id where the knowledge has it no more."""
-    entry = knowledge.levers.get(lever)
-    return entry.says if entry else lever
