@@ -47,7 +47,7 @@ def not_judged(
 
 
 def _of_kind(view: KindView, process: Process) -> Iterator[NotJudged]:
-    for gap in view.kind.not_judged if view.kind else ():
+    for gap in view.gaps:
         if not gap.where or any(getattr(process, name) not in (None, ()) for name in gap.where):
             yield NotJudged(id=gap.id, what=gap.what, why=gap.why, write=gap.write or "", decides=False)
 

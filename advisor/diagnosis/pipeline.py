@@ -98,7 +98,7 @@ class Examiner:
         self.knowledge = knowledge
         self.engine = engine
         self.bands = BandTable.build(knowledge.bands)
-        self.kinds = KindViews.build(knowledge, self.bands)
+        self.kinds = KindViews(knowledge, self.bands)
         self.rules = RuleBook.compile(knowledge.rules.values())
         structure_rules = [r for r in knowledge.rules.values() if any(c.structure for c in r.then)]
         self.structure_rules = RuleBook.compile(structure_rules)

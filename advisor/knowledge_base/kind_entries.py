@@ -25,6 +25,13 @@ class KindGap(Entry):
     """Fields of the process of which one has to be stated for the gap to be there."""
 
 
+class Variant(Entry):
+    """Bands of a kind that hold where one of some fields of the process is stated, as for rings that are boiled."""
+
+    where: tuple[Id, ...]
+    bands: tuple[Band, ...]
+
+
 class Kind(Graded):
     """One kind of bake. Words are matched whole, with or without a plural ending."""
 
@@ -63,7 +70,13 @@ class Kind(Graded):
     levers_left_out: tuple[Id, ...] = ()
     bands: tuple[Band, ...] = ()
     """Bands that take the place of those of the structure."""
+    variants: tuple[Variant, ...] = ()
     not_judged: tuple[KindGap, ...] = ()
+    lends_to: Id | None = None
+    """Trait of an ingredient: a dough that has it, and nothing of `without_role`, is not asked what this kind is not
+    asked either, whatever its own kind is."""
+    most_of: Id | None = None
+    """Trait of what makes up most of the dry weight of such a dough: it speaks for the kind."""
 
     @model_validator(mode="after")
     def _plate_whole(self) -> Kind:

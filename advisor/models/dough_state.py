@@ -83,6 +83,7 @@ def dough_state_of(formula: Formula, knowledge: Knowledge) -> DoughState:
         "psyllium_pct_of_dry": 100 * psyllium / dry if dry > 0 else None,
         "reactive_protein_pct": 100 * frame.reactive / dough.total,
         "salt_per_100g_water": comp.salt_in_water(formula),
+        "salt_pct": per_100g(comp.salt(formula), dough.total),
         "co2_chemical": per_100g(soda.potential_ml, dough.total),
         "leavening_strength": soda.strength,
         "residual_soda_meq": per_100g(soda.left_soda_meq, dough.total),

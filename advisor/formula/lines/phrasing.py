@@ -5,6 +5,8 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 
+from advisor.formula.lines.amounts import number_at
+
 _DEGREE = r"\s*(?:°|º|degrees?|deg\.?)?\s*"
 _NUMBER = r"[0-9]{1,3}(?:\.[0-9]+)?"
 _SCALE = r"(?P<{0}>celsius|centigrade|fahrenheit|[cf])\b"
@@ -67,15 +69,21 @@ _HINT = re.compile(
     r"bit|little|touch|juice|juiced|size|grade|of|from|opened|open|bought|old)\b|\((?:s|m|l|xl)\)",
     re.IGNORECASE,
 )
+_MANY = r"[0-9]{1,3}|an?|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve"
 _AGE = re.compile(
-    r"\s*[,(]?\s*\b(?:(?:opened|open\s+for|open\s+since|bought)\s+(?:about\s+|over\s+)?(?P<ago>[0-9]{1,3})\s+"
-    r"(?P<unit>day|week|month|year)s?(?:\s+ago)?|(?P<old>[0-9]{1,3})\s+(?P<of>day|week|month|year)s?\s+old)\b"
+    rf"\s*[,(]?\s*\b(?:(?:opened|open\s+for|open\s+since|bought)\s+(?:about\s+|over\s+)?(?P<ago>{_MANY})\s+"
+    rf"(?P<unit>day|week|month|year)s?(?:\s+ago)?|(?P<old>{_MANY})\s+(?P<of>day|week|month|year)s?\s+old)\b"
     r"(?:\s*\))?",
     re.IGNORECASE,
 )
 _MONTHS = {"day": 1 / 30.4, "week": 7 / 30.4, "month": 1.0, "year": 12.0}
 _LEAST_WARMTH_C = 10.0
 _BOTH = re.compile(r"\s+([,)])")
+
+
+def _count(many: str) -> float:
+    number = number_at(f"{many} ")
+    return number.value if number is not None else 1.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -99,7 +107,7 @@ def without_phrases(text: str) -> Phrase:
     age = 0.0
     if (found := _AGE.search(text)) and found.start() > 0:
         many, unit = (found["ago"], found["unit"]) if found["ago"] else (found["old"], found["of"])
-        age, text = int(many) * _MONTHS[unit.lower()], _without(text, found)
+        age, text = _count(many) * _MONTHS[unit.lower()], _without(text, found)
     celsius, text = _warmth(text, said)
     text = _SIZE.sub(lambda m: _SIZES.get((m["size"] or m["letter"]).lower(), m["size"] or ""), text)
     text = _JUICE.sub(lambda m: f"{m['count']} piece {m['fruit']} juice", text)

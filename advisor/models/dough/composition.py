@@ -128,20 +128,28 @@ def allergens(formula: Formula) -> tuple[str, ...]:
     return tuple(sorted(mass, key=lambda a: (-mass[a], a)))
 
 
-def salt_in_water(formula: Formula) -> float | None:
-    """Salt as sodium x 2.54, g per 100 g of all water; soda and powder left out, since they do not taste salty.
+_SALT_PER_SODIUM = 58.443 / 22.990
+"""NaCl over Na by molar mass."""
+_SODIUM_OF_SODA = 22.990 / 84.007
+"""Na over NaHCO3 by molar mass."""
 
-    The factor is NaCl over Na (58.443 / 22.990). `None` without water.
-    """
+
+def salt(formula: Formula) -> float:
+    """Salt as sodium x 2.54 [g]; soda and powder left out, also those in a flour, since they do not taste salty."""
+    sodium = 0.0
+    for line in formula.lines:
+        ingredient = line.ingredient
+        if {"soda", "powder"} & set(ingredient.roles):
+            continue
+        soda = ingredient.soda_per_100g.value if ingredient.soda_per_100g else 0.0
+        sodium += line.grams / 100 * max(ingredient.per_100g.sodium_mg / 1000 - soda * _SODIUM_OF_SODA, 0.0)
+    return sodium * _SALT_PER_SODIUM
+
+
+def salt_in_water(formula: Formula) -> float | None:
+    """Salt, g per 100 g of all water; `None` without water."""
     water = sum(line.grams * line.ingredient.per_100g.water / 100 for line in formula.lines)
-    if water <= 0:
-        return None
-    sodium_mg = sum(
-        line.grams * line.ingredient.per_100g.sodium_mg / 100
-        for line in formula.lines
-        if not {"soda", "powder"} & set(line.ingredient.roles)
-    )
-    return sodium_mg / 1000 * 58.443 / 22.990 / water * 100
+    return 100 * salt(formula) / water if water > 0 else None
 
 
 def dry_base(formula: Formula) -> float:

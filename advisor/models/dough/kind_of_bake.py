@@ -110,6 +110,18 @@ def _speaks_for(
         yield c("kind_shape_weight"), "from its shape"
     if any(getattr(p, name) not in (None, False, ()) for name in kind.process):
         yield c("kind_process_weight"), "from how it is baked"
+    if kind.most_of and _is_mostly(kind.most_of, formula):
+        yield c("kind_most_of_weight"), "from what it is made of"
+
+
+def _is_mostly(trait: str, formula: Formula) -> bool:
+    """Whether more than half of a dough's dry weight has a trait."""
+    dry = having = 0.0
+    for line in formula.lines:
+        solids = line.grams * (100 - line.ingredient.per_100g.water) / 100
+        dry += solids
+        having += solids if trait in line.all_traits else 0.0
+    return having > dry / 2
 
 
 def _in_title(title: str, knowledge: Knowledge) -> Iterator[tuple[int, Kind]]:

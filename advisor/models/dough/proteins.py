@@ -20,6 +20,7 @@ class Framework:
     binder: float
     filler: float
     fat: float
+    """Fat that can coat and shorten: all that is added, and the part that a meal lets go of."""
     reactive: float
     enzyme_units: float
     water_for_protein: float
@@ -65,7 +66,13 @@ def framework(formula: Formula, water: WaterBudget, knowledge: Knowledge) -> Fra
             gum += line.grams * ingredient.gum_equivalent.value
         if "filler" in ingredient.roles:
             filler += line.grams
-        fat += line.grams * ingredient.per_100g.fat / 100
+        in_cells = "meal" in ingredient.roles and "fat" not in ingredient.roles
+        fat += (
+            line.grams
+            * ingredient.per_100g.fat
+            / 100
+            * (knowledge.coefficient("meal_fat_free_share") if in_cells else 1.0)
+        )
         if ingredient.enzyme_u_per_g is not None:
             units += line.grams * ingredient.enzyme_u_per_g.value
         # Gluten's uptake is its protein's own water; that of a flour is split by what its protein could hold.

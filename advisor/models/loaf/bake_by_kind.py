@@ -5,11 +5,13 @@ A model that refuses a piece leaves its measures without a number, with its own 
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 
 from advisor.knowledge_base.kind_entries import Kind
 from advisor.knowledge_base.knowledge import Knowledge
+from advisor.models.dough.thermal import GAS_CONSTANT
 from advisor.models.dough_state import DoughState
 from advisor.models.heat.dried import dry
 from advisor.models.heat.loaf_heat import HeatCoefficients, LoafHeat, OvenCoefficients, pan_wall
@@ -164,7 +166,20 @@ def _dried(dough_state: DoughState, lift: Rise, into_c: float, knowledge: Knowle
         "bake_loss_pct": 100 * (problem.water_frac - left * solids),
         "crisp_min": crisp,
         "crisp_margin_min": None if crisp is None else minutes - crisp,
+        "toasting_min": _toasting_min(minutes, crisp, problem.oven_c, knowledge),
     }
+
+
+def _toasting_min(minutes: float, crisp_min: float | None, oven_c: float, knowledge: Knowledge) -> float:
+    """Minutes at `toasting_reference_c` worth the time beyond dry: a dry piece is as hot as the oven [min].
+
+    Arrhenius with the energy of crust browning (`crust_browning_kj_mol`: Zanoni, Peri and Bruno 1995).
+    """
+    if crisp_min is None or minutes <= crisp_min:
+        return 0.0
+    c = knowledge.coefficient
+    per_k = 1 / (c("toasting_reference_c") + 273.15) - 1 / (oven_c + 273.15)
+    return (minutes - crisp_min) * math.exp(1000 * c("crust_browning_kj_mol") / GAS_CONSTANT * per_k)
 
 
 def _steamed(dough_state: DoughState, lift: Rise, into_c: float, knowledge: Knowledge) -> Values:

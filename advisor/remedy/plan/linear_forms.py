@@ -38,6 +38,7 @@ _PER_DOUGH = frozenset(
         "residual_acid_meq",
         "specific_volume",
         "yeast_pct_of_dry",
+        "salt_pct",
     }
 )
 PLANNED = (*_DENOMINATORS, *sorted(_PER_DOUGH), "early_gas_share", "late_gas_share", "proof_rise", "pan_fill")
