@@ -23,6 +23,7 @@ from advisor.knowledge_base.faults import InputFault
 
 TOP = Path(__file__).parents[1]
 HOST = "127.0.0.1:4711"
+SOUND = (TOP / "knowledge/formulas/canteen-sandwich-loaf.txt").read_text("utf-8")
 EXCESS_WATER = (TOP / "knowledge/formulas/canteen-sandwich-loaf-excess-water.txt").read_text("utf-8")
 
 

@@ -9,11 +9,11 @@ const KEPT = "dough-advisor";
 const kept = (() => {
   try { return JSON.parse(sessionStorage.getItem(KEPT)) ?? {}; } catch { return {}; }
 })();
-const state = { moved: {}, process: {}, first: "", before: [], readable: false, ...kept, opened: kept.opened };
+const state = { moved: {}, process: {}, first: "", before: [], saw: [], given: [], ...kept, readable: false };
 
 function keep() {
-  const { moved, process, first, before, opened } = state;
-  const what = { moved, process, first, before: before.slice(-50), opened, text: by("text").value };
+  const { moved, process, first, before, saw, given, opened } = state;
+  const what = { moved, process, first, before: before.slice(-50), saw, given, opened, text: by("text").value };
   try { sessionStorage.setItem(KEPT, JSON.stringify(what)); } catch { /* a full store loses nothing that is shown */ }
 }
 
@@ -108,8 +108,11 @@ const read = quiet(async () => {
     takeMoves();
     state.first ||= by("text").value;
   }
-  by("before-nothing").hidden = found.ok;
-  by("before-page").hidden = !found.ok;
+  for (const view of ["before", "after"]) {
+    by(`${view}-nothing`).hidden = found.ok;
+    by(`${view}-page`).hidden = !found.ok;
+  }
+  by("after-name").textContent = found.name;
   keep();
   if (!by("before").hidden) openers.before();
 }, 250);
@@ -120,8 +123,17 @@ function rewrite(text, { fresh = false } = {}) {
   by("text").value = text;
   state.moved = {};
   state.process = {};
-  if (fresh) state.first = "";
+  if (fresh) startAnew();
   return read.now();
+}
+
+// Another formula is another loaf: nothing that was seen on the one before belongs to it.
+function startAnew() {
+  Object.assign(state, { first: "", saw: [], given: [] });
+  for (const one of ticks()) one.checked = false;
+  ticked();
+  by("asking").hidden = by("after-answer-part").hidden = true;
+  put("comparison", "");
 }
 
 function remember() {
@@ -242,8 +254,8 @@ function takeMoves() {
 
 by("limits").addEventListener("change", () => lookSoon());
 
-async function apply(change) {
-  const found = await ask("apply", { ...asItStands(), change });
+async function apply(change, told = {}) {
+  const found = await ask("apply", { ...asItStands(), ...told, change });
   if (found) { await rewrite(found.text); say("The formula is written so."); }
 }
 by("apply").addEventListener("click", () => apply(""));
@@ -267,10 +279,124 @@ by("compare").addEventListener("click", async () => {
   say("Compared with how it was first.");
 });
 
+// ---- after the bake
+
+const ticks = () => all("#symptoms input");
+function ticked() {
+  state.saw = ticks().filter((one) => one.checked).map((one) => one.value);
+  state.given = state.given.filter((one) => !state.saw.includes(one.id));
+  const names = ticks().filter((one) => one.checked).map((one) => one.closest("label").querySelector("strong").textContent);
+  by("ticked").textContent = names.length ? `Ticked: ${names.join(", ")}.` : "Nothing is ticked yet.";
+  keep();
+}
+by("symptoms").addEventListener("change", ticked);
+
+// As words are typed only faults that have them are shown; those that are ticked stay.
+by("phrase").addEventListener("input", () => {
+  const words = by("phrase").value.toLowerCase().split(/\s+/).filter((word) => word.length > 2);
+  const entries = all(".symptom");
+  const fits = (one) => one.querySelector("input").checked || words.some((word) => one.dataset.words.includes(word));
+  for (const one of entries) one.hidden = words.length > 0 && !fits(one);
+  by("none-found").hidden = entries.some((one) => !one.hidden);
+});
+by("hear").addEventListener("submit", async (event) => {
+  event.preventDefault();
+  if (!by("phrase").value.trim()) return;
+  const found = await ask("hear", { phrase: by("phrase").value });
+  if (!found) return;
+  for (const one of ticks()) if (found.saw.includes(one.value)) one.checked = true;
+  for (const one of all(".symptom")) one.hidden = false;
+  by("none-found").hidden = true;
+  put("offers", found.offers);
+  by("heard").textContent = found.said;
+  say(found.said);
+  if (found.saw.length) by("phrase").value = "";
+  ticked();
+});
+by("offers").addEventListener("click", ({ target }) => {
+  const { tick } = target.dataset;
+  if (!tick) return;
+  ticks().find((one) => one.value === tick).checked = true;
+  put("offers", "");
+  by("heard").textContent = "";
+  by("phrase").value = "";
+  for (const one of all(".symptom")) one.hidden = false;
+  ticked();
+});
+
+// What was told: ticks, and answers to questions in the order in which they were given.
+function told() {
+  const symptoms = state.given.filter((one) => one.kind === "symptom" && one.answer);
+  const seen = symptoms.filter((one) => one.answer === "seen").map((one) => one.id);
+  return {
+    saw: [...new Set([...state.saw, ...seen])],
+    not: symptoms.filter((one) => one.answer !== "seen").map((one) => one.id),
+    answers: Object.fromEntries(
+      state.given.filter((one) => one.kind === "question" && one.answer).map((one) => [one.id, one.answer])),
+    given: state.given.map((one) => one.id),
+  };
+}
+let question = null;
+async function askNext() {
+  const found = await ask("question", { ...asItStands(), ...told() });
+  if (!found) return;
+  question = found;
+  by("asking").hidden = false;
+  put("question", found.question || `<p>${found.said}</p>`);
+  by("question-back").disabled = !state.given.length;
+  say(found.said);
+  if (found.question) by("question-h").focus();
+  else await answer();
+}
+by("ask-on").addEventListener("click", askNext);
+by("question").addEventListener("click", ({ target }) => {
+  if (target.dataset.answer === undefined || !question?.id) return;
+  state.given.push({ kind: question.kind, id: question.id, answer: target.dataset.answer });
+  keep();
+  askNext();
+});
+by("question-back").addEventListener("click", () => { state.given.pop(); keep(); askNext(); });
+
+async function answer() {
+  const found = await ask("diagnose", { ...asItStands(), ...told() });
+  if (!found) return;
+  by("after-answer-part").hidden = false;
+  put("after-answer", found.answer);
+  put("after-taps", found.changes);
+  by("after-taps-h").hidden = !found.changes;
+  put("followed", `<option value="">no change that was proposed</option>${found.followed}`);
+  say(found.said);
+  by("after-answer-h").focus();
+}
+by("answer-now").addEventListener("click", answer);
+by("enough").addEventListener("click", answer);
+by("after-taps").addEventListener("click", async ({ target }) => {
+  const tap = target.closest("[data-apply]");
+  if (!tap) return;
+  await apply(tap.dataset.apply, { ...told(), baked: true });
+  location.hash = "#before";
+});
+
+by("keep").addEventListener("submit", async (event) => {
+  event.preventDefault();
+  const noted = {};
+  for (const [name, value] of new FormData(by("keep"))) {
+    if (value === "") continue;
+    const field = by("keep").elements[name];
+    noted[name] = name === "nothing_else" ? true : field.type === "number" || name.startsWith("mark_") ? Number(value) : value;
+  }
+  const found = await ask("keep", { ...asItStands(), ...told(), ...noted });
+  if (!found) return;
+  by("kept-said").textContent = found.said;
+  say(found.said);
+});
+
 // ---- the start
 
 if (kept.text !== undefined && kept.opened === by("text").defaultValue) by("text").value = kept.text;
-else Object.assign(state, { moved: {}, process: {}, first: "", before: [] });
+else Object.assign(state, { moved: {}, process: {}, first: "", before: [], saw: [], given: [] });
+for (const one of ticks()) one.checked = state.saw.includes(one.value);
+ticked();
 state.opened = by("text").defaultValue;
 show(location.hash.slice(1), false);
 if (by("text").value.trim()) read.now();

@@ -10,7 +10,10 @@ from string import Template
 from advisor import load_knowledge
 from advisor.interface.desk.baker_measures import REGIONS as REGION_NAMES
 from advisor.interface.page.doors import Begin
+from advisor.knowledge_base.knowledge import Knowledge
 from advisor.rendering.html import Html, text
+from advisor.rendering.pictures.cut_loaf import loaf_picture
+from advisor.rendering.pictures.svg import svg_text
 from advisor.version import __version__
 
 _UNITS = {
@@ -53,6 +56,8 @@ def _of_knowledge() -> dict[str, Html]:
         "allergens": "".join(
             _allergens(sorted({a for i in knowledge.ingredients.values() for a in i.allergens}))
         ),
+        "symptoms": "".join(_symptoms(knowledge)),
+        "marks": _options((("", "no mark"), *((str(mark), str(mark)) for mark in range(1, 6)))),
         "foot": text(_FOOT),
     }
 
@@ -62,6 +67,19 @@ def _allergens(names: Iterable[str]) -> Iterator[Html]:
         yield (
             f"<label class='tick'><input type='checkbox' name='avoid' value='{text(name)}'> "
             f"{text(name.replace('_', ' '))}</label>"
+        )
+
+
+def _symptoms(knowledge: Knowledge) -> Iterator[Html]:
+    """Each fault with its drawing; the drawing says nothing that the name does not, so it is not read out."""
+    for entry in knowledge.symptoms.values():
+        scene = loaf_picture(entry.id, entry.name)
+        drawn = f"<span class='drawing' aria-hidden='true'>{svg_text(scene)}</span>" if scene else ""
+        words = " ".join((entry.name, *entry.also, entry.says)).lower()
+        yield (
+            f"<label class='symptom' data-words='{text(words)}'>{drawn}<span class='tick'><input type='checkbox' "
+            f"name='saw' value='{text(entry.id)}'> <strong>{text(entry.name)}</strong></span>"
+            f"<span class='note'>{text(entry.says)}</span></label>"
         )
 
 

@@ -10,11 +10,13 @@ from advisor.formula.faults import FormulaFault
 from advisor.interface.page.asked import Asked, Json, Lane
 from advisor.interface.page.asked_formula import UNITS, warmed
 from advisor.interface.page.bake_work import applied_change, compared, looked_at, planned
+from advisor.interface.page.loaf_work import diagnosed, heard, kept, next_asked
 from advisor.interface.page.write_work import chosen, demo, understood, with_line
 from advisor.knowledge_base.escaping import shown
 from advisor.knowledge_base.faults import InputFault, KnowledgeFault
 from advisor.rendering.baker_units import use_units
 from advisor.rendering.quantities import Units
+from advisor.trial_record.faults import BakeFault, RecordFault
 
 WORK: Mapping[str, tuple[Lane, Callable[[Asked], Json]]] = {
     "warm": ("short", warmed),
@@ -26,6 +28,10 @@ WORK: Mapping[str, tuple[Lane, Callable[[Asked], Json]]] = {
     "plan": ("long", planned),
     "apply": ("long", applied_change),
     "compare": ("long", compared),
+    "hear": ("short", heard),
+    "question": ("short", next_asked),
+    "diagnose": ("long", diagnosed),
+    "keep": ("long", kept),
 }
 """Name to lane and function; a lane is chosen by how long the work takes."""
 
@@ -44,6 +50,10 @@ def work_out(name: str, asked: Mapping[str, Json]) -> tuple[str, Json]:
     except FormulaFault as fault:
         told = [f"line {p.line}: {p.what}; {p.do}" for p in fault.problems[:_PROBLEMS_TOLD]]
         return "input", shown(". ".join(told), 600)
+    except RecordFault as fault:
+        return "input", f"the record: {fault.what}; {fault.do}"  # where it is on this machine is not told
+    except BakeFault as fault:
+        return "input", shown(str(fault), 300)
     except KnowledgeFault as fault:
         return "input", shown(str(fault), 600)
     except Exception as error:  # a fault of ours must not end the process that others wait for
