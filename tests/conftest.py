@@ -22,6 +22,9 @@ os.environ["ADVISOR_MEASURES"] = os.devnull
 # Nor touches the cache of whoever runs it; processes that tests start share this one.
 os.environ["ADVISOR_TYPED"] = tempfile.mkdtemp(prefix="dough-advisor-tests-")
 os.environ["XDG_CACHE_HOME"] = tempfile.mkdtemp(prefix="dough-advisor-tests-")
+# Where Python may not write beside its sources, every process that a test starts would compile all of them anew.
+if os.environ.pop("PYTHONDONTWRITEBYTECODE", ""):
+    os.environ["PYTHONPYCACHEPREFIX"] = tempfile.mkdtemp(prefix="dough-advisor-tests-")
 
 
 @pytest.fixture(scope="session")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
+from functools import lru_cache
 from typing import Annotated
 
 from pydantic import Field, model_validator
@@ -17,6 +18,7 @@ GramsPerGram = Annotated[float, Field(ge=-2, le=60)]
 MeasureGrams = Annotated[float, Field(gt=0, le=5_000)]
 
 
+@lru_cache(maxsize=8192)  # a search lays one word beside every name of every ingredient
 def level(name: str) -> str:
     """Give the form in which two names count as the same: small letters and digits alone."""
     plain = unicodedata.normalize("NFKD", name.casefold())

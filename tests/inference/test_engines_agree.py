@@ -1,4 +1,4 @@
-"""Generated rules and subsets of the shipped ones on generated facts, over 2,000 sets of them in all.
+"""Generated rules and subsets of the shipped ones on generated facts: 500 sets of them, and 2,000 marked slow.
 
 All engines and the direct evaluator agree on conclusions and on proof trees, in any order of rules and facts; each
 proof is checked against the rules as they are written, too. tests/bench/engines_agree.py does the same for longer.
@@ -9,6 +9,7 @@ from __future__ import annotations
 import random
 from typing import Any
 
+import pytest
 from fact_sets import differences, facts_for, shipped_rules, with_their_ground
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -120,10 +121,25 @@ SITUATIONS = st.builds(
 )
 
 
-@settings(max_examples=200, deadline=None)
-@given(rules=rule_sets(), situations=st.lists(SITUATIONS, min_size=4, max_size=4))
+MADE_UP = given(rules=rule_sets(), situations=st.lists(SITUATIONS, min_size=4, max_size=4))
+
+
+@settings(max_examples=50, deadline=None)
+@MADE_UP
 def test_three_witnesses_agree_on_made_up_rules(rules: list[Rule], situations: list[Situation]) -> None:
+    """200 sets of facts."""
+    agree_on(rules, situations)
+
+
+@pytest.mark.slow
+@settings(max_examples=200, deadline=None)
+@MADE_UP
+def test_three_witnesses_agree_on_many_made_up_rules(rules: list[Rule], situations: list[Situation]) -> None:
     """800 sets of facts."""
+    agree_on(rules, situations)
+
+
+def agree_on(rules: list[Rule], situations: list[Situation]) -> None:
     book = RuleBook.compile(rules)
     for situation in situations:
         told, expected = differences(rules, book, situation)
@@ -136,10 +152,27 @@ def test_three_witnesses_agree_on_made_up_rules(rules: list[Rule], situations: l
 SHIPPED = shipped_rules()
 
 
-@settings(max_examples=260, deadline=None)
-@given(places=st.sets(st.integers(0, len(SHIPPED) - 1), min_size=1, max_size=12), seed=st.integers(0, 2**32))
+SUBSETS = given(
+    places=st.sets(st.integers(0, len(SHIPPED) - 1), min_size=1, max_size=12), seed=st.integers(0, 2**32)
+)
+
+
+@settings(max_examples=60, deadline=None)
+@SUBSETS
 def test_three_witnesses_agree_on_subsets_of_the_shipped_rules(places: set[int], seed: int) -> None:
+    """300 sets of facts."""
+    agree_on_shipped(places, seed)
+
+
+@pytest.mark.slow
+@settings(max_examples=260, deadline=None)
+@SUBSETS
+def test_three_witnesses_agree_on_many_subsets_of_the_shipped_rules(places: set[int], seed: int) -> None:
     """1,300 sets of facts."""
+    agree_on_shipped(places, seed)
+
+
+def agree_on_shipped(places: set[int], seed: int) -> None:
     rules, rng = with_their_ground((SHIPPED[place] for place in sorted(places)), SHIPPED), random.Random(seed)
     book = RuleBook.compile(rules)
     for _ in range(5):

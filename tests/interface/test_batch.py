@@ -287,7 +287,7 @@ def test_after_a_kill_every_line_is_whole_and_the_rest_is_added(tmp_path: Path, 
     folder = tmp_path / "many"
     folder.mkdir()
     text = load_knowledge().formulas[FAULTY].read_text("utf-8")
-    for n in range(40):
+    for n in range(16):
         (folder / f"{n:02}.txt").write_text(text.replace("240 g", f"{200 + n} g"))
     command = [sys.executable, "-m", "advisor", "check", str(folder), "--resume", str(log), "--jobs", "2"]
     environment = {**os.environ, "PYTHONPATH": str(TOP)}
@@ -300,7 +300,7 @@ def test_after_a_kill_every_line_is_whole_and_the_rest_is_added(tmp_path: Path, 
         json.loads(line)
     assert 1 == outside(str(folder), "--resume", str(log)).returncode
     found = documents(log.read_text())
-    assert [str(folder / f"{n:02}.txt") for n in range(40)] == [document["source"] for document in found]
+    assert [str(folder / f"{n:02}.txt") for n in range(16)] == [document["source"] for document in found]
 
 
 # ---- workers

@@ -7,9 +7,17 @@ import tempfile
 from collections.abc import Callable, Collection, Sequence
 from pathlib import Path
 
-from hypothesis import settings
+import pytest
+from hypothesis import Phase, settings
 from hypothesis import strategies as st
-from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, precondition, rule
+from hypothesis.stateful import (
+    RuleBasedStateMachine,
+    initialize,
+    invariant,
+    precondition,
+    rule,
+    run_state_machine_as_test,
+)
 from typed_interviews import (
     CTRL_C,
     KIND_TYPED,
@@ -280,8 +288,16 @@ class InAnyOrder(RuleBasedStateMachine):
             assert "nothing was ticked" in str(self.interview.stopped_at)
 
 
-TestInAnyOrder = InAnyOrder.TestCase
-TestInAnyOrder.settings = settings(max_examples=18, stateful_step_count=30, deadline=None, derandomize=True)
+@pytest.mark.parametrize("times", [6, pytest.param(30, marks=pytest.mark.slow)])
+def test_whatever_is_typed_in_whatever_order(times: int) -> None:
+    run_state_machine_as_test(
+        InAnyOrder,
+        # Looking for fewer steps would take minutes.
+        settings=settings(
+            max_examples=times, stateful_step_count=30, deadline=None, derandomize=True, database=None,
+            phases=[Phase.explicit, Phase.generate],
+        ),
+    )  # fmt: skip
 
 
 def test_quitting_the_ticks_after_a_result_leaves_as_quitting_the_result_does() -> None:
