@@ -1,0 +1,199 @@
+"""What a case of `blind_slips.py` answers to the assistant's own questions, matched by words.
+
+A case carries plain questions with truthful answers. `slip_answers.yaml` says for each of our questions how a plain
+question about the same thing reads, and which words of its answer stand for which of our answers; what no words fit is
+"not known". Both were written before any case had been seen.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+
+import yaml
+
+from advisor.diagnosis.phrases import PhraseReader
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Matched:
+    """How a plain question about the same thing reads, and the words that stand for each of our answers."""
+
+    asked: str
+    answers: tuple[tuple[str, str], ...]
+
+
+def _read() -> dict[str, Matched]:
+    entries = yaml.safe_load(Path(__file__).with_suffix(".yaml").read_text("utf-8"))
+    return {
+        question: Matched(
+            asked=entry["asked"],
+            answers=tuple((one["words"], one["answer"]) for one in entry.get("answers", ())),
+        )
+        for question, entry in entries.items()
+    }
+
+
+KEY = _read()
+_NUMBER = re.compile(r"(\d+(?:\.\d+)?)")
+_OVEN_TRUE_C = 8.0
+"""Degrees off the dial that still pass for true."""
+
+TOPICS: Mapping[str, str] = {
+    "crust": r"crust|colour|color|brown|top|outside",
+    "crumb": r"crumb|slice|inside|middle|texture",
+    "shape": r"height|rise|risen|tall|volume|sink|sank|fell|shape|side|top",
+    "dough": r"dough|batter|feel|felt|consisten",
+    "taste": r"taste|smell|flavou?r",
+}
+"""Plain questions about one side of the loaf: what is not said in answer to one was not there."""
+
+SIDE_OF = {
+    "dough": ("runny_dough", "stiff_dough", "springs_back"),
+    "crust": (
+        "pale_crust", "dark_crust", "thick_crust", "tough_crust", "split_crust", "wrinkled_top", "shelled_top",
+        "not_crisp",
+    ),
+    "shape": ("flat_loaf", "collapse_in_oven", "collapse_on_cooling", "side_cave_in", "overflow"),
+    "taste": (
+        "soapy_taste", "too_salty", "sour_taste", "eggy_taste", "bitter_taste", "yeasty_off_taste", "weak_aroma",
+        "ammonia_smell",
+    ),
+}  # fmt: skip
+"""All other symptoms are of the crumb."""
+
+
+def side_of(symptom: str) -> str:
+    """Give the side of the loaf on which a symptom is seen."""
+    return next((side for side, names in SIDE_OF.items() if symptom in names), "crumb")
+
+
+class Answers:
+    """The plain questions and truthful answers of one case, asked by our own questions."""
+
+    def __init__(
+        self, said: Mapping[str, str], saw: tuple[str, ...], oven_c: float | None, reader: PhraseReader
+    ):
+        self._said = {question.lower(): str(answer).lower() for question, answer in said.items()}
+        self._saw = saw
+        self._oven_c = oven_c
+        self._reader = reader
+
+    def to_question(self, question: str) -> str | None:
+        """Give the id of our answer that the case gives, or None."""
+        matched = KEY.get(question)
+        if matched is None:
+            return None
+        for asked, answer in self._said.items():
+            if not re.search(matched.asked, asked):
+                continue
+            found = self._measured(question, answer) or next(
+                (name for words, name in matched.answers if re.search(words, answer)), None
+            )
+            if found is not None:
+                return found
+        return None
+
+    def _measured(self, question: str, answer: str) -> str | None:
+        numbers = [float(n) for n in _NUMBER.findall(answer)]
+        if question == "core_temperature":
+            if not numbers or re.search(r"not measured|didn.?t|no thermometer|no probe", answer):
+                return "not_measured" if re.search(r"not|no\b|didn", answer) else None
+            core = (numbers[0] - 32) / 1.8 if numbers[0] > 130 else numbers[0]
+            return "below_80" if core < 80 else "from_80_to_92" if core <= 92 else "above_92"
+        if question == "oven_checked":
+            if re.search(
+                r"not checked|no thermometer|didn.?t check|never checked|don.?t have|haven.?t", answer
+            ):
+                return "not_checked"
+            if re.search(r"cool(er)?|low(er)?|under|below|short of|less", answer) and not re.search(
+                r"\bnot\b", answer
+            ):
+                return "cooler"
+            if re.search(r"hot(ter)?\b|high(er)?|over\b|above|more than", answer) and not re.search(
+                r"\bnot\b", answer
+            ):
+                return "hotter"
+            heat = [n for n in numbers if n >= 100]
+            if len(heat) >= 2 and re.search(r"dial|set", answer):
+                # "150 on the thermometer with the dial at 175": what is called the dial is not the reading.
+                at_dial = re.search(r"(?:dial|set)\D{0,20}(\d{3})", answer) or re.search(
+                    r"(\d{3})\D{0,12}(?:dial|set)", answer
+                )
+                dial = float(at_dial[1]) if at_dial else heat[1]
+                read = next((n for n in heat if n != dial), dial)
+            elif heat and self._oven_c is not None:
+                read, dial = heat[0], self._oven_c
+            else:
+                return (
+                    "true_to_dial"
+                    if re.search(
+                        r"true|right|accurate|spot|correct|same|agree|as set|match|fine|within", answer
+                    )
+                    else None
+                )
+            return (
+                "cooler"
+                if read < dial - _OVEN_TRUE_C
+                else "hotter"
+                if read > dial + _OVEN_TRUE_C
+                else "true_to_dial"
+            )
+        return None
+
+    def to_symptom(self, symptom: str) -> bool | None:
+        """Say whether the case's loaf shows a symptom; None where it does not say."""
+        topic = TOPICS[side_of(symptom)]
+        about = [(q, a) for q, a in self._said.items() if re.search(topic, q)]
+        for question, answer in about:
+            for said in (answer, f"{question} {answer}"):
+                heard = self._reader.hear(said)
+                if symptom in heard.taken:
+                    return True
+                if symptom in heard.denied:
+                    return False
+        return False if about else None
+
+    def to_amount(self, name: str) -> str | None:
+        """Say how much of an ingredient went in: none, half, twice, right; None where the case does not say."""
+        words = [w for w in re.findall(r"[a-z]+", name.lower()) if len(w) > 2]
+        short = words[-1] if words else ""
+        for question, answer in self._said.items():
+            if not re.search(
+                r"weigh|scale|measur|forgot|left out|everything|amount|how much|packet|jar|spoon|check",
+                question,
+            ):
+                continue
+            if not (
+                any(w in question or w in answer for w in words) or (short and short.rstrip("s") in answer)
+            ):
+                if re.search(
+                    r"^\W*(all|every|yes|as written)|exactly|right|correct|spot on|match", answer
+                ) and not re.search(
+                    r"\b(but|except|half|double|twice|only|missing|left out|forgot)\b", answer
+                ):
+                    return "right"
+                continue
+            if re.search(
+                r"forgot|left out|never went|unopened|untouched|still (on|in|sit)|not (in|added|used)|missing|skipped",
+                answer,
+            ):
+                return "none"
+            if re.search(r"half|too little|too few|short|less|only", answer):
+                return "half"
+            if re.search(r"double|twice|two times|too much|too many|extra|more", answer):
+                return "twice"
+            if re.search(r"right|correct|exact|as written|same|yes|all|spot|fine", answer):
+                return "right"
+        return None
+
+    def dough_weight_g(self) -> float | None:
+        """Give what the dough weighed, where the case says so."""
+        for question, answer in self._said.items():
+            if re.search(r"(dough|batter|mix).*weigh|weigh.*(dough|batter|mix)", question):
+                numbers = [float(n) for n in re.findall(r"(\d+(?:\.\d+)?) ?g", answer.replace(",", ""))]
+                if numbers:
+                    return numbers[0]
+        return None
