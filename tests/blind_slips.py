@@ -1,10 +1,10 @@
 """Score slips of the hand told by people who have not seen the program: `python tests/blind_slips.py FILE [--each]`.
 
 FILE is a list of {"id", "text", "slip", "slip_kind", "what", "saw", "answers"}: a sound formula, what went wrong in
-making it, what was seen of the loaf in plain words, and truthful answers to plain questions. Text and `saw` are read; then the
-assistant's own next question is asked, up to six times, and answered from the case (`slip_answers.py`); a question that
-the case cannot answer is asked in vain and counts. Reported after 0, 2, 4 and 6 questions: how often the slip is named
-first, and among the first three. `slip_keys.py` says what counts as named.
+making it, what was seen of the loaf in plain words, and truthful answers to plain questions. Text and `saw` are
+read; then the assistant's own next question is asked, up to six times, and answered from the case
+(`slip_answers.py`); a question that the case cannot answer is asked in vain and counts. Reported after 0, 2, 4 and 6
+questions: how often the slip is named first, and among the first three. `slip_keys.py` says what counts as named.
 """
 
 from __future__ import annotations
