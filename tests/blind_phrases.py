@@ -1,7 +1,8 @@
 """Score what is heard in plain phrases for faults: `python tests/blind_phrases.py PHRASES.json [--each]`.
 
-The file is a list of {"id", "phrase", "symptoms": [wanted, best first], "also_ok": [...]}; ["none"] is no fault.
-A phrase counts once:
+The file is a list of {"id", "phrase", "symptoms": [wanted, best first], "also_ok": [...], "since": [...]}; ["none"] is
+no fault. `since` are symptoms that were made after the phrase had been written, because nothing fitted it: they are
+wanted as well, and no fault heard is then a miss. A phrase counts once:
 
 right first   what is taken first is wanted (or as good)
 offered       nothing is taken, and one of the two or three choices is wanted
@@ -39,7 +40,7 @@ def outcome(taken: Sequence[str], offered: Sequence[str], fine: set[str]) -> str
 def outcome_of(entry: Mapping[str, object], reader: PhraseReader) -> str:
     """Read the phrase of one entry and sort it."""
     heard = reader.hear(str(entry["phrase"]))
-    also = _list(entry, "also_ok")
+    also = [*_list(entry, "also_ok"), *_list(entry, "since")]
     if NO_FAULT in also and not heard.taken:
         return "right first"
     offered = [name for group in heard.choices for name in group]
@@ -52,7 +53,7 @@ def score(entries: Sequence[Mapping[str, object]], reader: PhraseReader, each: b
     lines = []
     for entry in entries:
         wanted = [s for s in _list(entry, "symptoms") if s != NO_FAULT]
-        also = [s for s in _list(entry, "also_ok") if s != NO_FAULT]
+        also = [s for s in (*_list(entry, "also_ok"), *_list(entry, "since")) if s != NO_FAULT]
         fine = {*wanted, *also}
         heard = reader.hear(str(entry["phrase"]))
         taken, offered = list(heard.taken), [name for group in heard.choices for name in group]

@@ -61,7 +61,7 @@ def in_order(found: Examination, hand: HandSlips, formula: Formula) -> list[str]
 
 def scored(case: Mapping[str, Any]) -> Scored:
     """Read one case and talk it through."""
-    knowledge, examiner = load_knowledge(), default_advisor().examiner
+    knowledge, examiner = load_knowledge(), default_advisor("clips").examiner
     try:
         formula = read_formula(case["text"], region="metric")
     except FormulaFault as fault:
@@ -107,11 +107,9 @@ def report(cases: Sequence[Mapping[str, Any]], *, each: bool) -> list[str]:
             first[questions] += place == 1
             three[questions] += place <= 3
         if each:
-            lines.append(
-                f"{case['id']} {case['slip_kind']} {case['what']}: places {found.places} {found.refused}"
-            )
-            lines.append(f"     saw {case['saw']} heard {list(found.heard)}")
-            lines.append(f"     asked {list(found.asked)}; named {list(found.named)}")
+            print(f"{case['id']} {case['slip_kind']} {case['what']}: places {found.places} {found.refused}")
+            print(f"     saw {case['saw']} heard {list(found.heard)}")
+            print(f"     asked {list(found.asked)}; named {list(found.named)}", flush=True)
     lines.append(f"read           {read:>3} of {len(cases)}")
     for questions in AFTER:
         lines.append(
