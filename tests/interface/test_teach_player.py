@@ -80,9 +80,6 @@ def test_a_class_votes_before_the_engine_speaks(course):
     assert not played.vote("a")
 
 
-@pytest.mark.xfail(
-    reason="links dim and no longer go out wholly, since every edge has a step of its own", strict=False
-)
 def test_a_change_puts_links_out_and_undo_lights_them(course):
     played = lecture(course)
     assert all(link.lit for link in played.chain)

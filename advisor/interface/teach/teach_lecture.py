@@ -132,7 +132,7 @@ class Lecture:
         known = {link.key for link in self.original.chain}
         chain = tuple(x for x in chain_of(topic, found, self.examiner) if x.key in known)
         by_key = {link.key: link for link in chain}
-        whole = tuple(by_key.get(x.key, replace(x, carried=0.0)) for x in self.original.chain)
+        whole = tuple(by_key.get(x.key, replace(x, carried=0.0, lit=False)) for x in self.original.chain)
         return replace(self.original, topic=topic, found=found, chain=whole)
 
     def undo(self) -> None:
