@@ -135,6 +135,7 @@ class Process:
     height_after_cm: float | None = None
     stored: str | None = None
     stored_min: float | None = None
+    stored_c: float | None = None
     altitude_m: float | None = None
 
     def __post_init__(self) -> None:

@@ -102,7 +102,11 @@ def _field_of_pieces(draft: Draft, count: int) -> str:
 def _take_warmth(draft: Draft) -> None:
     if not draft.warmth:
         return
-    waters = [w for w in draft.warmth if w.is_water] or draft.warmth
+    water_g = sum(line.grams for line in draft.lines if "water" in line.ingredient.roles)
+    # A warm drink is the dough's water where it is most of it; a little scalded paste in it is not.
+    waters = [w for w in draft.warmth if w.is_water] or [w for w in draft.warmth if w.grams >= water_g]
+    if not waters:
+        return
     chosen = max(waters, key=lambda w: w.grams)
     if "water temp" not in draft.key_lines:
         draft.fields["water_c"] = chosen.celsius

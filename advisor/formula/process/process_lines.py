@@ -112,6 +112,9 @@ def _stored(words: Words) -> Fields:
     found: dict[str, Value] = {}
     if (minutes := words.take_time(longest=LONGEST_KEPT_MIN)) is not None:
         found["stored_min"] = minutes
+    if (kept_c := words.take_temperature(-40, 45)) is not None:
+        found["stored_c"] = kept_c
+        words.take("at")
     if where := " ".join(words.left.replace(",", " ").split()):
         found["stored"] = where[:60]
     words.left = ""

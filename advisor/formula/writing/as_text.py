@@ -136,7 +136,7 @@ def process_values(p: Process) -> dict[str, str]:
     if p.cold_start is not None:
         oven = f"{oven}, {'from cold' if p.cold_start else 'preheated'}".lstrip(", ")
     whites = None if p.whites_whipped is None else ("whipped" if p.whites_whipped else "not whipped")
-    stored = _together(("", p.stored_min, " min"))
+    stored = _together(("", p.stored_min, " min"), ("at ", p.stored_c, " C"))
     said: dict[str, str | None] = {
         "kind": p.kind,
         "slices": _together(("", p.slices, "")),

@@ -14,7 +14,7 @@ from advisor.models.loaf.crumb_texture import CoolCrumb, crumb_moisture_pct, tex
 from advisor.models.loaf.expansion import Rise
 from advisor.models.loaf.films import Films
 from advisor.models.loaf.influences import influences_on
-from advisor.models.loaf.keeping import days_without_mould, firming_of, water_activity
+from advisor.models.loaf.keeping import days_without_mould, firming_of, kept_at_c, water_activity
 
 ACTED_ON_COOL = ("firmness", "cohesion", "springiness", "cells", "firming", "crust", "crumb_light", "mould")
 
@@ -66,7 +66,8 @@ def cool_loaf_values(
         mixing_hydration=dough_state.values["mixing_hydration"],
     )
     bite = texture_of(crumb, films, acting, knowledge)
-    firming = firming_of(bite.firmness, dough, load, acting, knowledge)
+    kept_c = kept_at_c(dough_state.formula.process, knowledge)
+    firming = firming_of(bite.firmness, dough, load, acting, knowledge, kept_c)
     activity = water_activity(dough, sugars, dough.total * moisture / 100, knowledge)
     dose = browning_dose(baked.curves, baked.pulled_at_min, knowledge)
     readiness = crust_readiness(ph, acting, knowledge)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+from advisor.formula.formula import Process
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.models.dough.composition import DoughComposition
 from advisor.models.loaf.influences import Influences
@@ -40,9 +41,16 @@ class Firming:
 
 
 def firming_of(
-    fresh: float, dough: DoughComposition, water_load: float, acting: Influences, knowledge: Knowledge
+    fresh: float,
+    dough: DoughComposition,
+    water_load: float,
+    acting: Influences,
+    knowledge: Knowledge,
+    kept_c: float | None = None,
 ) -> Firming:
-    """Firming of a crumb: its rise by the starch in its solids, against it the water it can hold."""
+    """Firming of a crumb kept at `kept_c` [C] (`None`: a room): its rise by the starch in its solids, against it the
+    water it can hold.
+    """
     c = knowledge.coefficient
     solids = max(dough.total - dough.water, 1e-9)
     starchy = dough.starch / solids
@@ -53,9 +61,32 @@ def firming_of(
     return Firming(
         fresh=fresh,
         rise=rise * math.exp(-c("firming_water_slows") * moister),
-        per_day=c("firming_per_day_usual"),
+        per_day=c("firming_per_day_usual") * _pace(kept_c, knowledge),
         power=c("firming_power"),
     )
+
+
+def kept_at_c(process: Process, knowledge: Knowledge) -> float | None:
+    """Heat at which a loaf is kept: as stated, or that of the fridge or freezer that is named [C]."""
+    if process.stored_c is not None:
+        return process.stored_c
+    where = (process.stored or "").lower()
+    if "freez" in where or "frozen" in where:
+        return knowledge.coefficient("freezer_c")
+    return knowledge.coefficient("fridge_c") if "fridge" in where or "refrigerat" in where else None
+
+
+def _pace(kept_c: float | None, knowledge: Knowledge) -> float:
+    """Pace of firming over that in a room: faster the colder, down to just above freezing; slow in the freezer.
+
+    exp(-s (T - T_ref)) down to `firming_fastest_c`, so that time constants fall from 3.7 days at 21 C to 1.8 near
+    freezing (Cornford, Axford and Elton 1964, from memory); as ice forms, exp((T - 0) / d) of that.
+    """
+    if kept_c is None:
+        return 1.0
+    c = knowledge.coefficient
+    chilled = math.exp(-c("firming_per_c") * (max(kept_c, c("firming_fastest_c")) - c("room_c")))
+    return float(chilled * math.exp(min(kept_c, 0.0) / c("firming_frozen_scale_c")))
 
 
 def water_activity(
