@@ -11,10 +11,10 @@ from pathlib import Path
 import pytest
 from readme_commands import README, Shown, blocks, difference, set_up_commands, shown_commands
 
+from advisor.api.linted import process_fields, words_of_code
 from advisor.diagnosis.pipeline import Examiner
 from advisor.formula.reading import read_formula_text
 from advisor.interface.commands.command_line import main
-from advisor.interface.commands.lint import process_fields, words_of_code
 from advisor.knowledge_base.faults import Finding, KnowledgeFault
 from advisor.knowledge_base.knowledge import Knowledge, read_knowledge
 from advisor.knowledge_base.places import Places

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import csv
 from dataclasses import replace
 from pathlib import Path
 
@@ -91,6 +92,24 @@ def _text_of(path: Path) -> str:
     except UnicodeDecodeError as error:
         line = data.count(b"\n", 0, error.start) + 1
         raise fault("the file is not UTF-8", "save it as plain text with the encoding UTF-8", line) from None
+
+
+def rows_of_table(path: Path) -> list[list[str]]:
+    """Give the rows of a table as they stand: of a .csv or .tsv file, or of a spreadsheet's first sheet.
+
+    Raises:
+        FormulaFault: the file cannot be read as a table.
+    """
+    text = _text_of(path)
+    if path.suffix.lower() != ".csv":
+        return [line.split("\t") for line in text.splitlines()]
+    lines = text.splitlines()
+    mark = max(",;\t", key=lines[0].count) if lines else ","
+    try:
+        return list(csv.reader(lines, delimiter=mark))
+    except csv.Error as error:
+        problem = Problem(line=1, column=1, what=f"this is no table ({error})", do="save it as CSV again")
+        raise FormulaFault(str(path), (problem,)) from None
 
 
 def _first_sheet(path: Path) -> str:

@@ -7,6 +7,8 @@ from dataclasses import dataclass
 
 from pydantic import BaseModel
 
+from advisor.knowledge_base.entry import Graded
+from advisor.knowledge_base.ingredient import Ingredient
 from advisor.knowledge_base.knowledge import Knowledge, band_key, link_key
 
 
@@ -78,3 +80,13 @@ def parts_of(value: object) -> Iterator[BaseModel]:
     elif isinstance(value, tuple):
         for inner in value:
             yield from parts_of(inner)
+
+
+def sources_behind(entry: Ingredient, knowledge: Knowledge) -> tuple[str, ...]:
+    """Keys of all sources that an ingredient's figures rest on, with those of its protein classes."""
+    cited: dict[str, None] = {entry.per_100g.data_set: None}
+    classes = (knowledge.protein_classes[name] for name in entry.protein_classes)
+    for part in (part for one in (entry, *classes) for part in parts_of(one)):
+        if isinstance(part, Graded):
+            cited |= dict.fromkeys(part.sources)
+    return tuple(key for key in cited if key in knowledge.sources)

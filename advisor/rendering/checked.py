@@ -4,17 +4,19 @@ from __future__ import annotations
 
 import json
 import os
-from collections.abc import Callable
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field, replace
 from typing import Literal
 
 from advisor.diagnosis.kitchen_shifts import KitchenShifts
+from advisor.diagnosis.pipeline import Examination
 from advisor.explanation.causes import ordered_causes
 from advisor.explanation.further import Further
 from advisor.explanation.thresholds import Thresholds
 from advisor.formula.faults import FormulaFault
 from advisor.formula.formula import Formula
 from advisor.knowledge_base.escaping import shown
+from advisor.models.dough.cost import cost_of
 from advisor.remedy.assessing import Advisor, Assessment
 from advisor.remedy.constraints import Constraints
 from advisor.rendering.quantities import in_metric
@@ -58,6 +60,8 @@ class Checked:
     """Whether a number far out, or a part that decides and could not be judged, forbids an all-clear at any limit."""
     problems: tuple[str, ...] = ()
     """One line each, with line and column of the text where there is one."""
+    figures: Mapping[str, float | None] = field(default_factory=dict)
+    """Numbers of the dough and the loaf by name, each name ending in its unit; empty where it was not read."""
     document: str = ""
     """The answer as the JSON of `advisor check --json`, in one line; empty where it was not asked for."""
 
@@ -122,9 +126,32 @@ def _answer(source: str, formula: Formula, advisor: Advisor, asked: AskedOfMany)
         cause=causes[0].id if causes else None,
         broken=bool(broken),
         no_all_clear=found.no_all_clear,
+        figures=_figures(found),
         document=document,
     )
     return replace(result, exit=exit_of(result, asked.risk_limit))
+
+
+_MEASURES = {
+    "dough_g": "dough_g", "slice_g": "slice_g", "net_carb_per_slice_g": "net_carb_per_slice",
+    "energy_per_slice_kcal": "energy_kcal_per_slice", "protein_pct": "protein_pct", "fat_pct": "fat_pct",
+    "sodium_per_slice_mg": "sodium_mg_per_slice", "specific_volume_ml_per_g": "specific_volume",
+    "core_at_pull_c": "core_at_pull_c", "pull_margin_min": "pull_margin_min", "bake_loss_pct": "bake_loss_pct",
+}  # fmt: skip
+"""Column of a table to measure."""
+FIGURES = (*_MEASURES, "cost_per_slice", "priced_share")
+"""Columns of a table in their order."""
+
+
+def _figures(found: Examination) -> Mapping[str, float | None]:
+    """The numbers that a table shows, and what a slice costs where any ingredient has a price."""
+    values, given = found.workings.measures, found.workings.dough_state.with_defaults
+    cost = cost_of(found.formula, slices=given.slices, loaves=given.loaves)
+    return {
+        **{column: values.value(measure) for column, measure in _MEASURES.items()},
+        "cost_per_slice": cost.per_slice if cost else None,
+        "priced_share": cost.priced_share if cost else None,
+    }
 
 
 def _document(answer: Assessment, advisor: Advisor, further: Further) -> str:

@@ -7,12 +7,12 @@ from pathlib import Path
 import pytest
 
 from advisor import load_knowledge
+from advisor.api.sources import sources_of
 from advisor.formula.faults import FormulaFault
 from advisor.formula.files import file_and_part, formula_from_file, parts_of_file
 from advisor.formula.formula import Formula
 from advisor.formula.lines.formula_tables import formulas_in_table
 from advisor.formula.reading import read_formula_text
-from advisor.interface.batch.batch_sources import sources_of
 
 KNOWLEDGE = load_knowledge()
 LONG = (

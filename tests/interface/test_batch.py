@@ -16,10 +16,10 @@ import jsonschema
 import pytest
 
 from advisor import check_text, load_knowledge
+from advisor.api.pool import in_order
+from advisor.api.sources import sources_of
 from advisor.interface.batch.batch_log import open_log
-from advisor.interface.batch.batch_pool import in_order
 from advisor.interface.batch.batch_progress import bar
-from advisor.interface.batch.batch_sources import sources_of
 from advisor.interface.batch.batch_table import table_lines
 from advisor.interface.commands.command_line import main
 from advisor.knowledge_base.faults import InputFault

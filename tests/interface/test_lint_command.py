@@ -9,9 +9,10 @@ from pathlib import Path
 import jsonschema
 import pytest
 
+from advisor.api.linted import process_fields, traits_of_words
 from advisor.interface.commands import lint as lint_command
 from advisor.interface.commands.command_line import main
-from advisor.interface.commands.lint import process_fields, run_lint, traits_of_words
+from advisor.interface.commands.lint import run_lint
 from advisor.knowledge_base.faults import InputFault
 from advisor.knowledge_base.places import Places
 from advisor.rendering.documents.schemas import schema_of

@@ -6,8 +6,8 @@ import pytest
 
 from advisor import default_advisor, load_knowledge
 from advisor.explanation.lesson.teach_answers import Changes, LessonFault, answered
+from advisor.explanation.lesson.topics import lesson_topic
 from advisor.explanation.thresholds import Thresholds
-from advisor.interface.desk.teach_topic import lesson_topic
 from advisor.knowledge_base.lesson_entries import Choice, LessonQuestion
 from advisor.rendering.quantities import said
 

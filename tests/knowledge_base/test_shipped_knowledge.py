@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from advisor.interface.commands.lint import process_fields, traits_of_words, words_of_code
+from advisor.api.linted import process_fields, traits_of_words, words_of_code
 from advisor.knowledge_base.knowledge import read_knowledge
 from advisor.knowledge_base.places import find_places
 from advisor.linting.checking import lint_knowledge

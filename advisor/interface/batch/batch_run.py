@@ -13,11 +13,11 @@ from pathlib import Path
 from typing import TextIO
 
 from advisor import load_knowledge
+from advisor.api.pool import in_order
+from advisor.api.sources import Source, content_of, sources_of
 from advisor.formula.files import formula_from_file
 from advisor.interface.batch.batch_log import BatchLog, digest_of, line_of, open_log
-from advisor.interface.batch.batch_pool import in_order
 from advisor.interface.batch.batch_progress import Progress
-from advisor.interface.batch.batch_sources import Source, content_of, sources_of
 from advisor.interface.batch.batch_table import counted, table_lines
 from advisor.interface.desk.advisor_choice import advisor_for, constraints_from
 from advisor.interface.desk.output import fitted
@@ -39,7 +39,7 @@ def run_batch(words: Sequence[str], options: argparse.Namespace) -> int:
         raise InputFault(
             f"advisor: {named[0]} is for formulas named one by one, not for a folder or --resume"
         )
-    asked = _asked(options)
+    asked = asked_of(options)
     sources = sources_of(words, knowledge)
     found: list[Checked] = []
     kept = 0
@@ -63,7 +63,8 @@ def run_batch(words: Sequence[str], options: argparse.Namespace) -> int:
     return max(one.exit for one in found)
 
 
-def _asked(options: argparse.Namespace) -> AskedOfMany:
+def asked_of(options: argparse.Namespace) -> AskedOfMany:
+    """What the options of a command ask of every formula."""
     knowledge = load_knowledge()
     advisor = in_this_kitchen(advisor_for(options.engine), options)
     return AskedOfMany(
@@ -86,12 +87,13 @@ def _answers(
         for source, content in zip(sources, contents, strict=True)
     ]
     to_do = [source for source, there in zip(sources, known, strict=True) if there is None]
-    found = in_order(partial(_check, asked=asked), to_do, jobs, _killed)
+    found = in_order(partial(check_source, asked=asked), to_do, jobs, killed)
     for content, there in zip(contents, known, strict=True):
         yield (next(found), content, False) if there is None else (there, content, True)
 
 
-def _check(source: Source, asked: AskedOfMany) -> Checked:
+def check_source(source: Source, asked: AskedOfMany) -> Checked:
+    """Check one formula; what is wrong with it stands in the answer."""
     if source.problem:
         return Checked(source=source.name, exit=2, problems=(source.problem,))
     return checked(
@@ -102,7 +104,8 @@ def _check(source: Source, asked: AskedOfMany) -> Checked:
     )
 
 
-def _killed(source: Source, fault: BaseException) -> Checked:
+def killed(source: Source, fault: BaseException) -> Checked:
+    """Answer for a formula that kills whatever checks it."""
     return Checked(source=source.name, exit=3, problems=(program_fault(source.name, fault),))
 
 

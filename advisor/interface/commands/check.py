@@ -9,13 +9,13 @@ from pathlib import Path
 from typing import TYPE_CHECKING, TypeAlias
 
 from advisor import load_knowledge
+from advisor.api.sources import holds_several, is_folder
 from advisor.explanation.answer import Answer, Depth
 from advisor.explanation.answering import answer_of
 from advisor.explanation.further import Further
 from advisor.explanation.page import document_of, page_of
 from advisor.formula.faults import FormulaFault, shown
 from advisor.formula.formula import Formula
-from advisor.interface.batch.batch_sources import holds_several, is_folder
 from advisor.interface.desk.advisor_choice import advisor_for, constraints_from
 from advisor.interface.desk.applying import applied
 from advisor.interface.desk.formula_choice import choose_formula
@@ -45,6 +45,10 @@ def run_check(options: argparse.Namespace) -> int:
         return 0
     limit = knowledge.coefficient("risk_limit") if options.risk is None else options.risk
     words = options.formulas or _from_terminal(options.region)
+    if options.format == "csv":
+        from advisor.interface.batch.batch_rows import run_rows
+
+        return run_rows(words, options)
     if options.resume or options.summary or any(is_folder(word) or holds_several(word) for word in words):
         from advisor.interface.batch.batch_run import run_batch
 
@@ -102,7 +106,7 @@ def _answers(words: list[str], options: argparse.Namespace) -> Iterator[tuple[st
     if options.jobs > 1 and len(words) > 1:
         from functools import partial
 
-        from advisor.interface.batch.batch_pool import in_order
+        from advisor.api.pool import in_order
 
         work = partial(_answer, options=options)
         yield from zip(words, in_order(work, read, options.jobs, _killed), strict=True)

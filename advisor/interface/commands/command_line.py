@@ -63,7 +63,12 @@ def build_parser() -> argparse.ArgumentParser:
         "--strict", action="store_true", help="say no as well where something was assumed or not read"
     )
     _shared(check)
-    check.add_argument("--format", choices=FORMATS, default="text", help="the form of the page (text)")
+    check.add_argument(
+        "--format",
+        choices=(*FORMATS, "csv"),
+        default="text",
+        help="the form of the page (text); csv: a row a formula",
+    )
     add_learning_options(check)
     check.add_argument(
         "--jobs", type=count, default=1, metavar="N", help="formulas looked at beside each other"
@@ -125,7 +130,12 @@ def build_parser() -> argparse.ArgumentParser:
     what = ingredients.add_mutually_exclusive_group()
     what.add_argument("--new", metavar="FILE", help="add one from a packet's panel; - asks, or reads YAML")
     what.add_argument("--export", action="store_true", help="print your own as YAML")
-    what.add_argument("--import", dest="import_file", metavar="FILE", help="add what --export printed")
+    what.add_argument(
+        "--import",
+        dest="import_file",
+        metavar="FILE",
+        help="add what --export printed, or a sheet (.csv, .tsv, .xlsx)",
+    )
     ingredients.add_argument("--replace", action="store_true", help="put a new one in place of your old one")
     ingredients.add_argument("--json", action="store_true")
 

@@ -8,17 +8,19 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from advisor import load_knowledge
+from advisor.api.looking_up import found_by, ingredients_holding
 from advisor.formula.faults import FormulaFault
+from advisor.formula.files import TABLES, rows_of_table
 from advisor.formula.lines.matching import NameIndex
 from advisor.formula.reading import read_formula_text
-from advisor.interface.desk.ingredient_page import ingredient_page, sources_of
+from advisor.interface.desk.ingredient_page import ingredient_page
 from advisor.interface.desk.keeping import keep
 from advisor.interface.desk.output import write_document, write_page
 from advisor.interface.desk.prompting import can_ask
 from advisor.knowledge_base.faults import InputFault
 from advisor.knowledge_base.ingredient import Ingredient
 from advisor.knowledge_base.knowledge import Knowledge
-from advisor.knowledge_base.own_entry import OwnFile, OwnIngredient, level
+from advisor.knowledge_base.own_entry import OwnFile, OwnIngredient
 from advisor.knowledge_base.own_file import (
     OwnFileFault,
     entry_yaml,
@@ -30,6 +32,7 @@ from advisor.knowledge_base.own_file import (
 )
 from advisor.knowledge_base.own_ingredients import merged, names_of, shipped_only, sibling_of
 from advisor.knowledge_base.own_making import Made, is_own
+from advisor.knowledge_base.own_sheet import own_from_sheet
 from advisor.knowledge_base.places import own_ingredients_path
 from advisor.knowledge_base.strict_yaml import Document
 from advisor.models.dough.panel_balance import panel_balance
@@ -94,32 +97,10 @@ def _show(word: str | None, *, as_json: bool) -> int:
     return 0 if found else 1
 
 
-def found_by(word: str | None, knowledge: Knowledge) -> tuple[Ingredient, ...]:
-    """Ingredients that a word means: all without one; the one of this name; else a family; else all that hold it."""
-    everything = tuple(knowledge.ingredients.values())
-    if word is None:
-        return everything
-    wanted = level(word)
-    if not wanted:
-        return ()
-    exact = tuple(e for e in everything if wanted in {level(n) for n in (e.id, e.name, *e.also)})
-    if exact:
-        return exact
-    if family := tuple(e for e in everything if level(e.family) == wanted):
-        return family
-    return _holding(word, knowledge)
-
-
-def _holding(word: str, knowledge: Knowledge) -> tuple[Ingredient, ...]:
-    wanted = level(word)
-    entries = knowledge.ingredients.values()
-    return tuple(e for e in entries if any(wanted in level(n) for n in (e.id, e.name, *e.also)))
-
-
 def _others(page: Page, word: str, found: Sequence[Ingredient], knowledge: Knowledge) -> None:
     """Name what else holds the word, so that one exact name does not hide the rest."""
     ids = {entry.id for entry in found}
-    names = [entry.name for entry in _holding(word, knowledge) if entry.id not in ids]
+    names = [entry.name for entry in ingredients_holding(word, knowledge) if entry.id not in ids]
     if names:
         more = f" and {len(names) - 20} more" if len(names) > 20 else ""
         page.blank()
@@ -184,11 +165,18 @@ def _asked(knowledge: Knowledge, own: OwnFile, *, replace: bool) -> str:
 
 
 def _import(word: str, *, as_json: bool, replace: bool) -> int:
-    text, shown = _text(word)
-    told = parse_own_file(text, shown)
+    told, shown = _told(word)
     if not told.ingredients and not told.prices:
         raise InputFault(f"{shown}: holds neither ingredients nor prices")
     return _keep(told, shown, as_json=as_json, replace=replace)
+
+
+def _told(word: str) -> tuple[OwnFile, str]:
+    """Read what --export wrote, or a sheet of prices and panels."""
+    if Path(word).suffix.lower() in TABLES:
+        return own_from_sheet(rows_of_table(Path(word)), word), word
+    text, shown = _text(word)
+    return parse_own_file(text, shown), shown
 
 
 def _text(word: str) -> tuple[str, str]:
@@ -272,10 +260,6 @@ def _say_kept(made: Sequence[Made], full: Knowledge, said: Sequence[str], *, as_
 
 
 def _write_found(found: Sequence[Ingredient], knowledge: Knowledge, said: Sequence[str]) -> None:
-    from advisor.rendering.documents.known import IngredientsDocument, KnownIngredientShape
+    from advisor.rendering.documents.known import ingredients_document
 
-    rows = tuple(
-        KnownIngredientShape(own=is_own(e), entry=e, all_sources=tuple(sources_of(e, knowledge)))
-        for e in found
-    )
-    write_document(IngredientsDocument(ingredients=rows, said=tuple(said)))
+    write_document(ingredients_document(found, said, knowledge))

@@ -8,12 +8,13 @@ from collections.abc import Callable
 from pathlib import Path
 
 from advisor import load_knowledge
+from advisor.api.records import learnt_from, said
 from advisor.formula.faults import FormulaFault
 from advisor.interface.desk.bake_look_back import look_back
 from advisor.interface.desk.formula_choice import choose_formula
 from advisor.interface.desk.output import write_document, write_page
 from advisor.interface.desk.own_places import record_path
-from advisor.interface.desk.record_learnt import learnt_from, said, why
+from advisor.interface.desk.record_learnt import why
 from advisor.interface.desk.symptom_words import symptom_ids
 from advisor.interface.record.record_adding import add_bake
 from advisor.interface.record.record_document import record_document, shift_shapes

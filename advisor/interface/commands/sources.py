@@ -2,62 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass
-from typing import TYPE_CHECKING, get_args
+from typing import TYPE_CHECKING
 
 from advisor import load_knowledge
+from advisor.api.backing import GRADES, Backing, backings, is_wanted, sources_document
 from advisor.interface.desk.output import write_document, write_page
-from advisor.knowledge_base.all_entries import all_entries, parts_of
-from advisor.knowledge_base.entry import Figure, Grade, Graded
-from advisor.knowledge_base.ingredient import Composition
-from advisor.knowledge_base.knowledge import Knowledge
-from advisor.knowledge_base.measured import Band
 from advisor.knowledge_base.texts import Source
 from advisor.rendering.text import Page
 
 if TYPE_CHECKING:
-    from advisor.rendering.documents.known import SourcesDocument
+    pass
 
-GRADES: tuple[str, ...] = get_args(Grade)
 _SEEN = {
     "whole": "read whole", "part": "read in part", "abstract": "abstract read",
     "secondary": "as another text reports it", "memory": "from memory, to be confirmed",
 }  # fmt: skip
 _AT_ONCE = 30  # names in one paragraph, since a page cuts a paragraph that is too long
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Backing:
-    """Something graded: the entry that it stands in, its grade, its sources, and the test that pins it."""
-
-    kind: str
-    name: str
-    grade: str
-    sources: tuple[str, ...]
-    pinned_by: str | None
-
-    @property
-    def label(self) -> str:
-        """Kind and id, as one reads them out."""
-        return f"{self.kind} {self.name}"
-
-    def matches(self, word: str) -> bool:
-        """Does the id hold this word (lower case)?"""
-        return word in self.name.casefold() or word == self.kind
-
-
-def backings(knowledge: Knowledge) -> Iterator[Backing]:
-    """Every graded thing in the knowledge: entries, and the figures inside them."""
-    for named in all_entries(knowledge):
-        for part in parts_of(named.entry):
-            if not isinstance(part, Graded):
-                continue
-            sources = (*part.sources, part.data_set) if isinstance(part, Composition) else part.sources
-            pinned_by = part.pinned_by if isinstance(part, Figure | Band) else None
-            yield Backing(
-                kind=named.kind, name=named.name, grade=part.grade, sources=sources, pinned_by=pinned_by
-            )
 
 
 def run_sources(word: str | None, as_json: bool) -> int:
@@ -69,46 +29,13 @@ def run_sources(word: str | None, as_json: bool) -> int:
     for backing in everything:
         for key in dict.fromkeys(backing.sources):
             resting.setdefault(key, []).append(backing)
-    chosen = [s for key, s in knowledge.sources.items() if _wanted(s, resting[key], wanted)]
+    chosen = [s for key, s in knowledge.sources.items() if is_wanted(s, resting[key], wanted)]
     pinned = [b for b in everything if b.grade == "calibrated" and b.matches(wanted)]
     if as_json:
-        write_document(_document(chosen, resting, everything))
+        write_document(sources_document(chosen, resting, everything))
     else:
         write_page(_page(chosen, resting, everything if not wanted else [], pinned, word))
     return 0 if chosen or pinned else 1
-
-
-def _wanted(source: Source, resting: list[Backing], word: str) -> bool:
-    return (
-        word in source.key.casefold()
-        or word in source.cites.casefold()
-        or any(backing.matches(word) for backing in resting)
-    )
-
-
-def _labels(resting: list[Backing]) -> list[str]:
-    return list(dict.fromkeys(backing.label for backing in resting))
-
-
-def _document(
-    chosen: list[Source], resting: dict[str, list[Backing]], everything: list[Backing]
-) -> SourcesDocument:
-    from advisor.rendering.documents.known import SourcesDocument, SourceShape
-
-    return SourcesDocument(
-        sources=tuple(
-            SourceShape(
-                key=source.key,
-                cites=source.cites,
-                kind=source.kind,
-                seen=source.seen,
-                note=source.note,
-                rests_on_it=tuple(_labels(resting[source.key])),
-            )
-            for source in chosen
-        ),
-        grades={grade: sum(b.grade == grade for b in everything) for grade in GRADES},
-    )
 
 
 def _page(

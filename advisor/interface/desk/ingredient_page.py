@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-
-from advisor.knowledge_base.all_entries import parts_of
+from advisor.knowledge_base.all_entries import sources_behind
 from advisor.knowledge_base.entry import Figure, Graded
 from advisor.knowledge_base.ingredient import Composition, Ingredient
 from advisor.knowledge_base.knowledge import Knowledge
@@ -155,22 +153,7 @@ def _weights(page: Page, entry: Ingredient) -> None:
         _field(page, name.replace("_", " "), said, 2)
 
 
-def sources_of(entry: Ingredient, knowledge: Knowledge) -> tuple[str, ...]:
-    """Keys of all sources that an ingredient's figures rest on, with those of its protein classes."""
-    cited: dict[str, None] = {entry.per_100g.data_set: None}
-    classes = (knowledge.protein_classes[name] for name in entry.protein_classes)
-    for part in _all_parts((entry, *classes)):
-        if isinstance(part, Graded):
-            cited |= dict.fromkeys(part.sources)
-    return tuple(key for key in cited if key in knowledge.sources)
-
-
-def _all_parts(entries: Iterable[object]) -> Iterable[object]:
-    for entry in entries:
-        yield from parts_of(entry)
-
-
 def _sources(page: Page, entry: Ingredient, knowledge: Knowledge) -> None:
     page.heading("sources")
-    for key in sources_of(entry, knowledge):
+    for key in sources_behind(entry, knowledge):
         page.paragraph(f"{key}: {knowledge.sources[key].cites}", 2, 4)

@@ -5,17 +5,15 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 
-from advisor.diagnosis.pipeline import Examination, Examiner
+from advisor.diagnosis.pipeline import Examiner
 from advisor.explanation.lesson.teach_steps import Topic
+from advisor.explanation.lesson.topics import formula_topic, lesson_topic, worst_of
 from advisor.formula.faults import FormulaFault
-from advisor.formula.formula import Formula
 from advisor.interface.desk.formula_choice import choose_formula
 from advisor.knowledge_base.escaping import shown
 from advisor.knowledge_base.faults import InputFault
 from advisor.knowledge_base.knowledge import Knowledge
-from advisor.knowledge_base.lesson_entries import Lesson
 from advisor.knowledge_base.likeness import nearest
-from advisor.remedy.written_change import apply_changes
 
 _FAULT = re.compile(r"^#\s*fault:\s*(?P<cause>[a-z_]+)\s*$", re.MULTILINE)
 
@@ -64,36 +62,6 @@ def topic_of(word: str, knowledge: Knowledge, examiner: Examiner, region: str = 
     return formula_topic(formula, knowledge, examiner, fault=demo_faults(knowledge).get(word), word=word)
 
 
-def lesson_topic(lesson: Lesson, knowledge: Knowledge) -> Topic:
-    """The topic of a lesson: its demo formula with the lesson's changes."""
-    formula = choose_formula(lesson.formula, knowledge, "us")
-    if lesson.changed:
-        formula = apply_changes(formula, lesson.changed, knowledge).formula
-    return Topic(
-        title=lesson.title, formula=formula, cause=lesson.cause, symptom=lesson.symptom, saw=lesson.saw,
-        lesson=lesson, word=lesson.id,
-    )  # fmt: skip
-
-
-def formula_topic(
-    formula: Formula, knowledge: Knowledge, examiner: Examiner, *, fault: str | None = None, word: str = ""
-) -> Topic:
-    """The topic of a formula: the fault that it carries, else its likeliest cause, and where that leads."""
-    found = examiner.examine(formula, after_bake=False)
-    cause = fault or next((rank.id for rank in found.diagnosis.causes), None)
-    return Topic(
-        title=formula.name, formula=formula, cause=cause, symptom=_worst_of(cause, found, examiner), word=word
-    )
-
-
-def _worst_of(cause: str | None, found: Examination, examiner: Examiner) -> str | None:
-    """The symptom to which a cause adds most risk."""
-    if cause is None:
-        return None
-    reached = examiner.graph_of(found.formula).influence.get(cause, {})
-    return max(reached, key=lambda s: (reached[s], found.diagnosis.risks[s].risk, s), default=None)
-
-
 def _of_cause(cause: str, symptom: str | None, knowledge: Knowledge, examiner: Examiner) -> Topic:
     lesson = next((x for x in knowledge.lessons.values() if x.cause == cause), None)
     demo = next((name for name, fault in demo_faults(knowledge).items() if fault == cause), None)
@@ -107,7 +75,7 @@ def _of_cause(cause: str, symptom: str | None, knowledge: Knowledge, examiner: E
         symptom = max(reached, key=lambda s: (reached[s], s), default=None)
         if formula is not None:
             found = examiner.examine(formula, after_bake=False)
-            symptom = _worst_of(cause, found, examiner) or symptom
+            symptom = worst_of(cause, found, examiner) or symptom
     return Topic(
         title=knowledge.causes[cause].name, formula=formula, cause=cause, symptom=symptom, word=cause
     )

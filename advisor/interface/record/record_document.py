@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from itertools import pairwise
 
+from advisor.api.records import said
 from advisor.interface.desk.bake_look_back import LookBack
-from advisor.interface.desk.record_learnt import said, why
+from advisor.interface.desk.record_learnt import why
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.rendering.documents.record_shapes import (
     AmountShape,

@@ -5,11 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from typing import Literal
 
+from advisor.knowledge_base.all_entries import sources_behind
 from advisor.knowledge_base.entry import Grade
 from advisor.knowledge_base.faults import Finding
 from advisor.knowledge_base.graph_entries import Symptom
 from advisor.knowledge_base.ingredient import Ingredient
 from advisor.knowledge_base.knowledge import Knowledge
+from advisor.knowledge_base.own_making import is_own
 from advisor.knowledge_base.terms import Term
 from advisor.rendering.documents.shape import Document, shape
 
@@ -200,3 +202,13 @@ def glossary_document(
         for term in found
     )
     return GlossaryDocument(words=words, nearest=nearest)
+
+
+def ingredients_document(
+    found: Iterable[Ingredient], said: Iterable[str], knowledge: Knowledge
+) -> IngredientsDocument:
+    """Give ingredients with everything that is known of each."""
+    rows = tuple(
+        KnownIngredientShape(own=is_own(e), entry=e, all_sources=sources_behind(e, knowledge)) for e in found
+    )
+    return IngredientsDocument(ingredients=rows, said=tuple(said))

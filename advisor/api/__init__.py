@@ -1,0 +1,1 @@
+"""What Python programs call: everything that the commands do, without a terminal."""
