@@ -123,7 +123,7 @@ def conduct(
     heat = np.full(laid.weights.shape, np.interp(start_c, material.temp_c, heat_table))
     if start_heat is not None:
         heat = start_heat
-    change = earlier_change = np.zeros_like(heat)
+    changes = np.zeros((2, heat.size))  # what the last step added, and the one before
     kept = _Kept()
     kept.add(0.0, heat, skin)
     clock = Clock(pace, oven.moments)
@@ -134,26 +134,28 @@ def conduct(
         # (newest - d rate / dH) s = rate(H*) - (what the differences make of H* and the moments before).
         newest, of_last, of_earlier = step.differences
         by_last, by_earlier = step.carried
-        carried = by_last * change + by_earlier * earlier_change
-        ahead = heat + carried
+        differs = of_last - newest * by_last, of_earlier - newest * by_earlier
+        carried, before = np.array(((by_last, by_earlier), differs)).dot(changes)
+        change = carried.reshape(heat.shape)
+        ahead = heat + change
         table = np.interp(ahead, heat_table, potential_table)
-        potential, steepness = table.real, table.imag
+        steepness = table.imag
         edge = np.interp(ahead.take(skin.where), heat_table, edge_table)
         skin.step(edge.real, edge.imag, oven.around(step.to_s), step.length_s, step.ratio)
-        rate = lines.spread(potential)
-        skin.pour_into(rate)
-        rate += (of_last - newest * by_last) * change
-        rate += (of_earlier - newest * by_earlier) * earlier_change
+        rate = lines.spread(table.real, skin.poured)
+        rate += before.reshape(rate.shape)
         per_kelvin = steepness.take(skin.where)
         per_kelvin /= edge.imag  # d T / d H
         if lines.worn_out(1 / newest):
             lines.steady(steepness, skin.eases * per_kelvin, 1 / newest)
         missing = lines.solve(rate)
         skin.follow(missing.take(skin.where) * per_kelvin)
-        earlier_change, change = change, carried + missing
+        change += missing
+        changes[1] = changes[0]
+        changes[0] = carried
         heat = heat + change
         kept.add(step.to_s, heat, skin)
-        if reached_s == math.inf and heat.min() >= target:
+        if reached_s == math.inf and np.minimum.reduce(heat, axis=None) >= target:
             reached_s = step.to_s
     return kept.history(laid)
 

@@ -52,12 +52,20 @@ class Closer:
     """Reads the middle of the section, and the heights between cells there, off the cells' values."""
 
     middle: Array
-    heights: Array
+    places: NDArray[np.intp]
+    """Of each height the four cells about it (cell, height)."""
+    shares: Array
+    """What each of them counts (cell, height)."""
 
     def along_middle(self, values: Array) -> Array:
         """From (time, x, y) to values up the middle line (time, height)."""
         first, second = self.middle
-        return np.asarray((values[:, 0] * first + values[:, 1] * second).dot(self.heights))
+        column = values[:, 0] * first + values[:, 1] * second
+        # No product of matrices: its last digits hang on how many rows there are.
+        out = column[:, self.places[0]] * self.shares[0]
+        for place, share in zip(self.places[1:], self.shares[1:], strict=True):
+            out += column[:, place] * share
+        return np.asarray(out)
 
 
 _BETWEEN = 4
@@ -72,15 +80,13 @@ def read_closer(cells: Cells) -> Closer:
     y = np.cumsum(cells.dy) - cells.dy / 2
     share = np.arange(_BETWEEN) / _BETWEEN
     wanted = np.append((y[:-1, None] + np.diff(y)[:, None] * share).ravel(), y[-1])
-    heights = np.zeros((y.size, wanted.size))
     left = np.clip(np.arange(wanted.size) // _BETWEEN - 1, 0, y.size - 4)
+    places, shares = np.array([left + own for own in range(4)]), np.ones((4, wanted.size))
     for own in range(4):
-        weight = np.ones(wanted.size)
         for other in range(4):
             if other != own:
-                weight *= (wanted - y[left + other]) / (y[left + own] - y[left + other])
-        heights[left + own, np.arange(wanted.size)] = weight
-    return Closer(middle=middle, heights=heights)
+                shares[own] *= (wanted - y[places[other]]) / (y[places[own]] - y[places[other]])
+    return Closer(middle=middle, places=places, shares=shares)
 
 
 def _sizes(length: float, count: int, first: float, both_ends: bool) -> Array:
@@ -100,13 +106,25 @@ class Lines:
         self._up = _links(cells.dy, np.ones(cells.dy.size + 1), cells.dy).T.copy()
         self._one_across, self._one_up = np.eye(cells.dx.size), np.eye(cells.dy.size)
         self._solve_across = self._solve_up = self._one_up
+        # What is poured in stands beside the cells as a further row and two further columns.
+        nx, ny = cells.dx.size, cells.dy.size
+        framed = np.zeros((nx + 1, ny + 2))
+        self._with_side, self._with_ends, self._inside = framed[:, 1:-1], framed[:-1], framed[:-1, 1:-1]
+        self._side, self._base, self._top = framed[-1, 1:-1], framed[:-1, 0], framed[:-1, -1]
+        self._pour_across = np.column_stack((self._across, self._one_across[-1]))
+        self._pour_up = np.vstack((self._one_up[0], self._up, self._one_up[-1]))
         self._steadied_for = 1e-9
         self._uses = 0
 
-    def spread(self, potential: Array) -> Array:
-        """Divergence of the gradient inside (x, y)."""
-        out: Array = self._across.dot(potential)
-        out += potential.dot(self._up)
+    def spread(self, potential: Array, poured: Array) -> Array:
+        """Divergence of the gradient inside (x, y), with what is poured in, W/m3: as `steady` has its `loss`."""
+        nx, ny = potential.shape
+        self._inside[...] = potential
+        self._side[...] = poured[:ny]
+        self._base[...] = poured[ny : ny + nx]
+        self._top[...] = poured[ny + nx :]
+        out: Array = self._pour_across.dot(self._with_side)
+        out += self._with_ends.dot(self._pour_up)
         return out
 
     def worn_out(self, weight: float) -> bool:
@@ -120,11 +138,13 @@ class Lines:
         steep as the steepest of them, which steadies the rest and lets one small matrix serve them all.
         """
         nx, ny = steepness.shape
-        across = self._one_across - self._across * (weight * steepness.max(axis=1))
-        across[-1, -1] += weight * loss[:ny].max()
-        up = self._one_up - self._up * (weight * steepness.max(axis=0))[:, None]
-        up[0, 0] += weight * loss[ny : ny + nx].max()
-        up[-1, -1] += weight * loss[ny + nx :].max()
+        most = np.maximum.reduce
+        across = self._one_across - self._across * (weight * most(steepness, axis=1))
+        up = self._one_up - self._up * (weight * most(steepness, axis=0))[:, None]
+        side, base, top = most(loss[:ny]), most(loss[ny : ny + nx]), most(loss[ny + nx :])
+        across[-1, -1] += weight * side
+        up[0, 0] += weight * base
+        up[-1, -1] += weight * top
         self._solve_across, self._solve_up = np.linalg.inv(across), np.linalg.inv(up)
         self._steadied_for, self._uses = weight, 0
 

@@ -62,7 +62,9 @@ class Around:
 class Skin:
     """Side, base and top cell by cell, stepping with the section behind them.
 
-    `flux` is what the last step let in, W/m2; `flow` (W/m3) and `vapour_flow` (kg/(m3 s)) are over the section.
+    `poured` is what the last step let in over the volume of the cells behind the surface, W/m3, and `eases` how much
+    less that is for each kelvin more of those cells, W/(m3 K); `flow` (W/m3) and `vapour_flow` (kg/(m3 s)) are over
+    the section.
     """
 
     def __init__(
@@ -73,12 +75,13 @@ class Skin:
         self._counts = (ny, nx, nx)
         flat = np.arange(nx * ny).reshape(nx, ny)
         self.where = np.concatenate((flat[-1, :], flat[:, 0], flat[:, -1]))
-        self._sides, self._bases, self._tops = slice(0, ny), slice(ny, ny + nx), slice(ny + nx, ny + 2 * nx)
+        self._tops = slice(ny + nx, ny + 2 * nx)
         self._per_reach = self._along(2 / cells.dx[-1], 2 / cells.dy[0], 2 / cells.dy[-1])
         self._per_volume = self._along(
             cells.x_faces[-1] / cells.x_volumes[-1], 1 / cells.dy[0], 1 / cells.dy[-1]
         )
-        self._weights = cells.weights.ravel()[self.where] * self._per_volume
+        self._weights = cells.weights.ravel()[self.where]
+        self._drying_weights = self._weights * self._per_volume
         self._top_weights = cells.x_volumes / cells.x_volumes.sum()
         self._convection = self._along(*(face.convection for face in faces))
         self._radiation = STEFAN_BOLTZMANN * self._along(*(face.emissivity for face in faces))
@@ -100,7 +103,7 @@ class Skin:
         self._node_before = self._node
         self._dries = any(face.drying > 0 for face in faces)
         self._steps = 0
-        self.flux = self._eases = self._lean = self._outer = np.zeros(self.where.size)
+        self.poured = self.eases = self._lean = self._outer = np.zeros(self.where.size)
         self.flow = self.vapour_flow = 0.0
 
     def _along(self, side: float, base: float, top: float) -> Array:
@@ -140,10 +143,11 @@ class Skin:
         else:
             push /= pull
         self._node_before, self._node = node, push
-        self.flux = passes * (push - edge_c)
         self._lean = passes / pull
+        passes *= self._per_volume
+        self.poured = passes * (push - edge_c)
         passes -= passes * self._lean
-        self._eases = passes
+        self.eases = passes
         self._steps += 1
 
     def _renew_outer(self, seen_c: Array, around: Around) -> None:
@@ -153,9 +157,12 @@ class Skin:
         squares += air_k * air_k
         seen_k += air_k
         squares *= seen_k
-        squares *= self._radiation * around.radiation
-        squares[self._tops] *= around.top_radiation
-        squares += self._convection * around.convection
+        squares *= self._radiation
+        if around.radiation != 1.0:
+            squares *= around.radiation
+        if around.top_radiation != 1.0:
+            squares[self._tops] *= around.top_radiation
+        squares += self._convection if around.convection == 1.0 else self._convection * around.convection
         self._outer = squares
 
     def _dry(self, node: Array, pull: Array, push: Array, vapour_pa: float, step_s: float) -> None:
@@ -177,26 +184,16 @@ class Skin:
         if vapour_pa:
             np.minimum(self._wetness, _WETTEST, out=self._wetness)
         self._letting_go = letting_go
-        self.vapour_flow = float((lets_go * over).dot(self._weights))
-
-    @property
-    def eases(self) -> Array:
-        """How much less passes for a kelvin more of the cells behind the surface, W/(m3 K)."""
-        return self._eases * self._per_volume
+        lets_go *= over
+        self.vapour_flow = float(lets_go.dot(self._drying_weights))
 
     def follow(self, edge_change_c: Array) -> None:
         """Take over how much warmer the outermost cells have become than the step was told, C."""
-        self._node += self._lean * edge_change_c
-        self.flux -= self._eases * edge_change_c
-        self.flow = float(self.flux.dot(self._weights))
+        self.poured -= self.eases * edge_change_c
+        edge_change_c *= self._lean
+        self._node += edge_change_c
+        self.flow = float(self.poured.dot(self._weights))
         if self._dries and self._steps > _LEAST_STEPS_WET:
             self._dries = abs(self.vapour_flow) * self._latent > _DRY * abs(self.flow)
             if not self._dries:
                 self.vapour_flow = 0.0
-
-    def pour_into(self, rate: Array) -> None:
-        """Add what came in to the rates (x, y) of the cells behind the surface, W/m3."""
-        poured = self.flux * self._per_volume
-        rate[-1, :] += poured[self._sides]
-        rate[:, 0] += poured[self._bases]
-        rate[:, -1] += poured[self._tops]
