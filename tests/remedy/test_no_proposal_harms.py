@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+import pytest
 from case_files import balanced_names, demo
 from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
@@ -29,12 +30,26 @@ def spoilt(draw):
     return formula.with_lines(tuple(lines))
 
 
-@settings(
+OFTEN = settings(
     max_examples=200, deadline=None, derandomize=True, database=None, report_multiple_bugs=False,
     suppress_health_check=[HealthCheck.too_slow], phases=[Phase.generate],
 )  # fmt: skip
+
+
+@settings(OFTEN, max_examples=30)
 @given(spoilt())
 def test_no_proposal_raises_the_burden(formula):
+    proposals_relieve(formula)
+
+
+@pytest.mark.slow
+@OFTEN
+@given(spoilt())
+def test_no_proposal_raises_the_burden_of_any_of_many(formula):
+    proposals_relieve(formula)
+
+
+def proposals_relieve(formula):
     answer = ADVISOR.check(formula)
     for proposal in answer.plans.proposals:
         severity = {s: KNOWLEDGE.symptoms[s].severity for s in proposal.risk}
