@@ -18,7 +18,7 @@ def lesson_of(course: Course) -> Page:
     for number, step in enumerate(course.steps, 1):
         out.append(Heading(text=f"{number}. {step.title}", ident=f"step-{number}"))
         out.append(Paragraph(runs=(ROWS[step.row],)))
-        out += _step(step, tell=True)
+        out += step_blocks(step, tell=True)
     return (*out, *_chain(course))
 
 
@@ -28,7 +28,7 @@ def handout_of(course: Course) -> Page:
     number = 0
     for step in course.steps:
         if step.kind == "formula":
-            out += _step(step, tell=False)
+            out += step_blocks(step, tell=False)
         elif step.asked is not None:
             number += 1
             out.append(Heading(text=f"Question {number}", ident=f"question-{number}"))
@@ -50,7 +50,8 @@ def key_of(course: Course) -> Page:
     return (*out, *(Paragraph(runs=sentence(text)) for step in end for text in step.body))
 
 
-def _step(step: Step, *, tell: bool) -> Iterator[Block]:
+def step_blocks(step: Step, *, tell: bool) -> Iterator[Block]:
+    """One step without its headline; without `tell` a question keeps its answer to itself."""
     yield from (Paragraph(runs=sentence(text)) for text in step.body)
     yield from (Item(label="-", runs=sentence(fact)) for fact in step.facts)
     if step.asked is not None:
