@@ -58,7 +58,7 @@ def inside(begin: Begin | None = None, **how: object) -> TestClient:
     return client
 
 
-def worked(client: TestClient, name: str, **asked: Json) -> dict[str, str]:
+def worked(client: TestClient, name: str, /, **asked: Json) -> dict[str, str]:
     """What the page is told."""
     answer = client.post(f"/work/{name}", json=asked)
     assert 200 == answer.status_code, answer.text

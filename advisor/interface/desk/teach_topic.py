@@ -9,6 +9,7 @@ from advisor.diagnosis.pipeline import Examiner
 from advisor.explanation.lesson.teach_steps import Topic
 from advisor.explanation.lesson.topics import formula_topic, lesson_topic, worst_of
 from advisor.formula.faults import FormulaFault
+from advisor.formula.files import formula_from_file
 from advisor.interface.desk.formula_choice import choose_formula
 from advisor.knowledge_base.escaping import shown
 from advisor.knowledge_base.faults import InputFault
@@ -34,16 +35,9 @@ def topic_of(word: str, knowledge: Knowledge, examiner: Examiner, region: str = 
         FormulaFault: a file that is no formula.
         InputFault: nothing is called so; says what is near.
     """
+    if (topic := _named_topic(word, knowledge, examiner)) is not None:
+        return topic
     plain = word.strip().lower().replace(" ", "_")
-    if (lesson := knowledge.lessons.get(plain.replace("_", "-"))) is not None:
-        return lesson_topic(lesson, knowledge)
-    name = plain.replace("-", "_")
-    if name in knowledge.symptoms and word not in knowledge.formulas:
-        return _of_symptom(name, knowledge, examiner)
-    if name in knowledge.causes and word not in knowledge.formulas:
-        return _of_cause(name, None, knowledge, examiner)
-    if name in knowledge.mechanisms and word not in knowledge.formulas:
-        return _of_mechanism(name, knowledge, examiner)
     try:
         formula = choose_formula(word, knowledge, region)
     except FormulaFault:
@@ -60,6 +54,33 @@ def topic_of(word: str, knowledge: Knowledge, examiner: Examiner, region: str = 
             f"advisor: no lesson, formula, symptom, cause or mechanism '{shown(word, 60)}'; {hint}"
         ) from None
     return formula_topic(formula, knowledge, examiner, fault=demo_faults(knowledge).get(word), word=word)
+
+
+def known_topic(word: str, knowledge: Knowledge, examiner: Examiner) -> Topic | None:
+    """Find what a word stands for among what the knowledge holds, and in no file of the user's; `None` for no such."""
+    if (topic := _named_topic(word, knowledge, examiner)) is not None:
+        return topic
+    if (path := knowledge.formulas.get(word)) is None:
+        return None
+    formula = formula_from_file(path, knowledge)
+    return formula_topic(formula, knowledge, examiner, fault=demo_faults(knowledge).get(word), word=word)
+
+
+def _named_topic(word: str, knowledge: Knowledge, examiner: Examiner) -> Topic | None:
+    """A lesson, or a name of the cause graph."""
+    plain = word.strip().lower().replace(" ", "_")
+    if (lesson := knowledge.lessons.get(plain.replace("_", "-"))) is not None:
+        return lesson_topic(lesson, knowledge)
+    if word in knowledge.formulas:
+        return None
+    name = plain.replace("-", "_")
+    if name in knowledge.symptoms:
+        return _of_symptom(name, knowledge, examiner)
+    if name in knowledge.causes:
+        return _of_cause(name, None, knowledge, examiner)
+    if name in knowledge.mechanisms:
+        return _of_mechanism(name, knowledge, examiner)
+    return None
 
 
 def _of_cause(cause: str, symptom: str | None, knowledge: Knowledge, examiner: Examiner) -> Topic:

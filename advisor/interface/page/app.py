@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import base64
+import hashlib
 from collections.abc import Collection
 from dataclasses import dataclass
 from functools import cache
@@ -17,7 +19,7 @@ from starlette.types import ASGIApp
 from advisor.interface.page.asked import Asked
 from advisor.interface.page.asked_formula import REGIONS, UNITS
 from advisor.interface.page.doors import NOTHING, Begin, Doors
-from advisor.interface.page.guard import TOO_MUCH, Guard, TooMuch
+from advisor.interface.page.guard import SHUT, TOO_MUCH, Guard, TooMuch
 from advisor.interface.page.plain_pages import plain_page
 from advisor.interface.page.shell import shell
 from advisor.interface.page.work import WORK
@@ -48,6 +50,7 @@ def page_app(doors: Doors, workers: Workers, served: Served) -> ASGIApp:
             Route("/in", pages.come_in),
             Route("/link", pages.link, methods=["POST"]),
             Route("/work/{name}", pages.work, methods=["POST"]),
+            Route("/sheet/{sheet}/{topic}", pages.sheet),
             *(Route(path, _file) for path in _FILES),
         ],
         exception_handlers={HTTPException: _no_such, TooMuch: _too_much, Exception: _own_fault},
@@ -85,7 +88,17 @@ class _Pages:
             path = self.doors.link(_begin(asked) if owner else NOTHING)
         except InputFault as fault:
             return JSONResponse({"said": str(fault)}, 400)
-        return JSONResponse({"path": path})
+        return JSONResponse({"path": path} if owner else self._shown_link(path))
+
+    def _shown_link(self, path: str) -> dict[str, str]:
+        """A link for another device, and a picture of it for the camera of that device."""
+        import segno
+
+        link = f"{self.served.lan}{path}"
+        return {
+            "link": link,
+            "picture": segno.make(link, error="m").svg_inline(scale=5, light="#ffffff", border=3),
+        }
 
     async def work(self, request: Request) -> Response:
         """Have one thing worked out; what was dropped for something newer says so, and is no error."""
@@ -106,6 +119,17 @@ class _Pages:
             return JSONResponse({"said": "this is a fault in the program, not in your formula"}, 500)
         return JSONResponse(answer)
 
+    async def sheet(self, request: Request) -> Response:
+        """A handout, a key or a lesson to be printed: a page of its own, its style inside it and known by its sum."""
+        asked = {name: str(request.path_params[name])[:100] for name in ("sheet", "topic")}
+        place = (request.scope["session"], "", f"sheet-{asked['sheet']}")
+        try:
+            found = await self.workers.run("long", place, "sheet", asked)
+        except (InputFault, Dropped, Busy, WorkFault):
+            return plain_page(404, "There is no such sheet", "Open it from the class view, by its link.")
+        html = str(found["html"]) if isinstance(found, dict) else ""
+        return HTMLResponse(html, headers={"content-security-policy": _shut_but_for_style(html)})
+
 
 _USED_UP = (
     "Every link lets one device in, once. Run 'advisor open' again on the machine that serves the page: it gives a new "
@@ -121,6 +145,15 @@ def _begin(asked: Asked) -> Begin:
 
 def _session_of(request: Request, cookie: str) -> str:
     return request.cookies.get(cookie, "")
+
+
+def _shut_but_for_style(html: str) -> str:
+    """What a browser may do with a page that has its style inside: nothing but to use that style."""
+    style = html.partition("<style>")[2].partition("</style>")[0]
+    total = base64.b64encode(hashlib.sha256(style.encode()).digest()).decode()
+    return SHUT.replace("script-src 'self'", "script-src 'none'").replace(
+        "style-src 'self'", f"style-src 'sha256-{total}'"
+    )
 
 
 @cache

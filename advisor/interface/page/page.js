@@ -108,13 +108,13 @@ const read = quiet(async () => {
     takeMoves();
     state.first ||= by("text").value;
   }
-  for (const view of ["before", "after"]) {
+  for (const view of ["before", "after", "report"]) {
     by(`${view}-nothing`).hidden = found.ok;
     by(`${view}-page`).hidden = !found.ok;
   }
   by("after-name").textContent = found.name;
   keep();
-  if (!by("before").hidden) openers.before();
+  for (const view of ["before", "report"]) if (!by(view).hidden) openers[view]();
 }, 250);
 
 // A new text for the formula, with a way back to what was there.
@@ -389,6 +389,168 @@ by("keep").addEventListener("submit", async (event) => {
   if (!found) return;
   by("kept-said").textContent = found.said;
   say(found.said);
+});
+
+// ---- record
+
+let open_bake = null;
+async function showBakes() {
+  const found = await ask("bakes", { words: by("find-words").value });
+  if (!found) return;
+  by("record-said").textContent = found.said;
+  by("record-page").hidden = !found.list;
+  put("bakes", found.list);
+  if (found.formulas) put("baked-formula", found.formulas);
+  put("learnt", found.learnt);
+  by("learnt-part").hidden = !found.learnt;
+}
+openers.record = showBakes;
+
+function shown(html, { bake = null } = {}) {
+  put("record-shown", html);
+  open_bake = bake;
+  by("edit-notes").hidden = !bake;
+  if (bake) by("bake-notes").value = bake.notes;
+  by("record-shown").focus();
+  by("record-shown").scrollIntoView({ block: "start" });
+}
+by("find-bakes").addEventListener("submit", (event) => { event.preventDefault(); showBakes(); });
+by("record").addEventListener("click", async ({ target }) => {
+  const { bake, export: form } = target.dataset;
+  if (bake) {
+    const found = await ask("bake", { number: Number(bake) });
+    if (found) shown(found.bake, { bake: found });
+  } else if (form) {
+    const found = await ask("export", { form });
+    if (found) save(found.name, found.file, "text/plain");
+  } else if (target.id === "two-bakes") {
+    const found = await ask("two-bakes", { bakes: all("#bakes input:checked").map((one) => one.value) });
+    if (found) shown(found.comparison);
+  }
+});
+by("over-time").addEventListener("submit", async (event) => {
+  event.preventDefault();
+  const found = await ask("over-time", { name: by("baked-formula").value });
+  if (found) shown(found.time);
+});
+by("edit-notes").addEventListener("submit", async (event) => {
+  event.preventDefault();
+  const found = open_bake && await ask("note", { number: open_bake.number, notes: by("bake-notes").value });
+  if (found) { by("record-said").textContent = found.said; say(found.said); }
+});
+by("write-bake").addEventListener("click", async () => {
+  if (!open_bake) return;
+  await rewrite(open_bake.formula, { fresh: true });
+  location.hash = "#write";
+});
+
+function save(name, text, type) {
+  const link = document.createElement("a");
+  link.href = URL.createObjectURL(new Blob([text], { type }));
+  link.download = name;
+  link.click();
+  setTimeout(() => URL.revokeObjectURL(link.href), 2000);
+}
+
+// ---- class
+
+let lesson = null, at = 0;
+const told_steps = new Set();
+by("teach").addEventListener("submit", async (event) => {
+  event.preventDefault();
+  const topic = by("topic").value;
+  const found = await ask("course", { topic, ...(topic === "own" ? asItStands() : {}) });
+  if (!found) return;
+  lesson = { ...found, topic };
+  at = 0;
+  told_steps.clear();
+  put("chain", found.chain);
+  put("beside", "");
+  by("lesson").hidden = false;
+  by("change-course").hidden = !found.changes;
+  by("sheets").hidden = topic === "own";
+  for (const sheet of ["handout", "key", "lesson"]) by(`sheet-${sheet}`).href = `/sheet/${sheet}/${encodeURIComponent(topic)}`;
+  showStep();
+});
+
+function showStep() {
+  const step = lesson.steps[at], waits = Boolean(step.told) && !told_steps.has(at);
+  by("step-place").textContent = `${at + 1} of ${lesson.steps.length}.`;
+  by("step-stage").textContent = step.stage;
+  by("step-h").textContent = step.title;
+  put("step-shown", step.shown);
+  put("step-told", waits ? "" : step.told);
+  by("step-told").hidden = waits || !step.told;
+  by("step-on").textContent = waits ? "Show the answer" : "Next";
+  by("step-on").disabled = !waits && at + 1 === lesson.steps.length;
+  by("step-back").disabled = at === 0;
+  const links = lesson.steps.slice(0, at + 1).map((one) => one.link);
+  for (const link of all("#chain li")) {
+    const number = Number(link.dataset.link);
+    link.classList.toggle("to-come", !links.includes(number));
+    if (number === step.link) link.setAttribute("aria-current", "step");
+    else link.removeAttribute("aria-current");
+  }
+  by("step-h").focus({ preventScroll: true });
+}
+function onward() {
+  if (!lesson) return;
+  if (lesson.steps[at].told && !told_steps.has(at)) told_steps.add(at);
+  else if (at + 1 < lesson.steps.length) at += 1;
+  else return;
+  showStep();
+}
+function backward() { if (lesson && at > 0) { at -= 1; showStep(); } }
+by("step-on").addEventListener("click", onward);
+by("step-back").addEventListener("click", backward);
+addEventListener("keydown", (event) => {
+  if (by("class").hidden || !lesson || event.altKey || event.ctrlKey || event.metaKey) return;
+  if (event.target.closest("input, select, textarea, .wide")) return;
+  if (["ArrowRight", "PageDown"].includes(event.key)) onward();
+  else if (["ArrowLeft", "PageUp"].includes(event.key)) backward();
+  else return;
+  event.preventDefault();
+});
+by("large").addEventListener("change", () => by("class").classList.toggle("large", by("large").checked));
+by("change-course").addEventListener("submit", async (event) => {
+  event.preventDefault();
+  const own = lesson.topic === "own" ? asItStands() : {};
+  const found = await ask("change-course", { topic: lesson.topic, ...own, changes: by("class-change").value });
+  if (found) { put("beside", found.beside); say(found.said); }
+});
+by("causes-of").addEventListener("submit", async (event) => {
+  event.preventDefault();
+  const found = await ask("causes", { topic: by("fault").value });
+  if (!found) return;
+  put("causes", found.causes);
+  by("causes").focus();
+});
+
+// ---- report
+
+const asTold = () => { const { given, ...rest } = told(); return { ...asItStands(), ...rest }; };
+openers.report = async () => {
+  if (!state.readable) return;
+  const found = await ask("essentials", asTold());
+  if (!found) return;
+  put("essentials", `<h2 class="title"></h2>${found.essentials}${found.picture}`);
+  by("essentials").querySelector(".title").textContent = found.name;
+};
+by("save-report").addEventListener("click", async () => {
+  const found = await ask("report", asTold());
+  if (found) { save(found.name, found.file, "text/html"); say("The report is saved."); }
+});
+by("print-report").addEventListener("click", () => print());
+
+// ---- other devices
+
+by("another")?.addEventListener("click", async () => {
+  const answer = await fetch("/link", { method: "POST", body: "{}" });
+  const found = await answer.json();
+  if (!answer.ok) { trouble(found.said); return; }
+  by("another-link").innerHTML = `<p>Open it there, once: <a></a></p>${found.picture}`;
+  const link = by("another-link").querySelector("a");
+  link.textContent = link.href = found.link;
 });
 
 // ---- the start

@@ -9,6 +9,7 @@ from string import Template
 
 from advisor import load_knowledge
 from advisor.interface.desk.baker_measures import REGIONS as REGION_NAMES
+from advisor.interface.desk.teach_topic import demo_faults
 from advisor.interface.page.doors import Begin
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.rendering.html import Html, text
@@ -28,6 +29,12 @@ _FOOT = (
 )
 
 
+_ANOTHER = (
+    "<p><button type='button' id='another'>Let another device in</button></p>"
+    "<div id='another-link' role='status'></div>"
+)  # fmt: skip
+
+
 def shell(begin: Begin, *, lan: bool) -> Html:
     """The whole page for one session."""
     return _skeleton().substitute(
@@ -37,6 +44,7 @@ def shell(begin: Begin, *, lan: bool) -> Html:
         text="\n" + _as_written(begin.text),
         regions=_options(REGION_NAMES.items(), begin.region),
         units_offered=_options(_UNITS.items(), begin.units),
+        another=_ANOTHER if lan else "",
         **_of_knowledge(),
     )
 
@@ -50,13 +58,15 @@ def _skeleton() -> Template:
 def _of_knowledge() -> dict[str, Html]:
     """What is the same for every session."""
     knowledge = load_knowledge()
-    demos = sorted((name, name.replace("-", " ").capitalize()) for name in knowledge.formulas)
+    demos = sorted((name, _name(name)) for name in knowledge.formulas)
     return {
         "demos": _options(demos),
         "allergens": "".join(
             _allergens(sorted({a for i in knowledge.ingredients.values() for a in i.allergens}))
         ),
         "symptoms": "".join(_symptoms(knowledge)),
+        "topics": "".join(_topics(knowledge)),
+        "faults": _options((s.id, s.name) for s in knowledge.symptoms.values()),
         "marks": _options((("", "no mark"), *((str(mark), str(mark)) for mark in range(1, 6)))),
         "foot": text(_FOOT),
     }
@@ -68,6 +78,24 @@ def _allergens(names: Iterable[str]) -> Iterator[Html]:
             f"<label class='tick'><input type='checkbox' name='avoid' value='{text(name)}'> "
             f"{text(name.replace('_', ' '))}</label>"
         )
+
+
+def _topics(knowledge: Knowledge) -> Iterator[Html]:
+    """What can be taught, by kind: lessons with questions, formulas with a fault, and faults of a loaf."""
+    causes = knowledge.causes
+    faulty = [
+        (name, f"{_name(name)}: {causes[c].name.lower()}") for name, c in demo_faults(knowledge).items()
+    ]
+    for label, offered in (
+        ("Lessons with questions", [(x.id, x.title) for x in knowledge.lessons.values()]),
+        ("Formulas with a fault", faulty),
+        ("Faults of a loaf", [(s.id, s.name) for s in knowledge.symptoms.values()]),
+    ):
+        yield f"<optgroup label='{label}'>{_options(offered)}</optgroup>"
+
+
+def _name(demo: str) -> str:
+    return demo.replace("-", " ").capitalize()
 
 
 def _symptoms(knowledge: Knowledge) -> Iterator[Html]:

@@ -10,7 +10,10 @@ from advisor.formula.faults import FormulaFault
 from advisor.interface.page.asked import Asked, Json, Lane
 from advisor.interface.page.asked_formula import UNITS, warmed
 from advisor.interface.page.bake_work import applied_change, compared, looked_at, planned
+from advisor.interface.page.class_work import causes_of, changed, course, sheet
 from advisor.interface.page.loaf_work import diagnosed, heard, kept, next_asked
+from advisor.interface.page.record_work import bakes, exported, noted, one_bake, through_time, two_compared
+from advisor.interface.page.report_work import essentials, whole_report
 from advisor.interface.page.write_work import chosen, demo, understood, with_line
 from advisor.knowledge_base.escaping import shown
 from advisor.knowledge_base.faults import InputFault, KnowledgeFault
@@ -32,6 +35,18 @@ WORK: Mapping[str, tuple[Lane, Callable[[Asked], Json]]] = {
     "question": ("short", next_asked),
     "diagnose": ("long", diagnosed),
     "keep": ("long", kept),
+    "bakes": ("short", bakes),
+    "bake": ("long", one_bake),
+    "note": ("short", noted),
+    "two-bakes": ("short", two_compared),
+    "over-time": ("short", through_time),
+    "export": ("short", exported),
+    "course": ("long", course),
+    "change-course": ("long", changed),
+    "causes": ("short", causes_of),
+    "sheet": ("long", sheet),
+    "essentials": ("long", essentials),
+    "report": ("long", whole_report),
 }
 """Name to lane and function; a lane is chosen by how long the work takes."""
 

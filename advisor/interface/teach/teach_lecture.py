@@ -6,10 +6,9 @@ import textwrap
 from dataclasses import replace
 
 from advisor.diagnosis.pipeline import Examiner
-from advisor.explanation.chains import chain_of
+from advisor.explanation.lesson.changed_course import changed_course
 from advisor.explanation.lesson.teach_steps import ROWS, ChainLink, Course, Step
 from advisor.formula.faults import FormulaFault
-from advisor.formula.formula import Formula
 from advisor.interface.teach.teach_rows import chain_rows, large
 from advisor.interface.teach.teach_text import change_lines, question_lines, step_lines
 from advisor.knowledge_base.escaping import shown
@@ -122,18 +121,8 @@ class Lecture:
             self.said = shown(str(fault), 300)
             return
         self._changes += (text,)
-        self.course = self._with(changed)
+        self.course = changed_course(self.original, changed, self.examiner)
         self._showing_change = True
-
-    def _with(self, formula: Formula) -> Course:
-        # The changed loaf is not baked yet: what was seen was another one.
-        found = self.examiner.examine(formula, after_bake=False)
-        topic = replace(self.original.topic, formula=formula)
-        known = {link.key for link in self.original.chain}
-        chain = tuple(x for x in chain_of(topic, found, self.examiner) if x.key in known)
-        by_key = {link.key: link for link in chain}
-        whole = tuple(by_key.get(x.key, replace(x, carried=0.0, lit=False)) for x in self.original.chain)
-        return replace(self.original, topic=topic, found=found, chain=whole)
 
     def undo(self) -> None:
         """Take all changes back."""
