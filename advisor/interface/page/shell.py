@@ -102,7 +102,7 @@ def _symptoms(knowledge: Knowledge) -> Iterator[Html]:
     """Each fault with its drawing; the drawing says nothing that the name does not, so it is not read out."""
     for entry in knowledge.symptoms.values():
         scene = loaf_picture(entry.id, entry.name)
-        drawn = f"<span class='drawing' aria-hidden='true'>{svg_text(scene)}</span>" if scene else ""
+        drawn = f"<span class='drawing' aria-hidden='true'>{svg_text(scene)}</span>"
         words = " ".join((entry.name, *entry.also, entry.says)).lower()
         yield (
             f"<label class='symptom' data-words='{text(words)}'>{drawn}<span class='tick'><input type='checkbox' "

@@ -40,17 +40,32 @@ from advisor.rendering.pictures.loaf_parts import (
     slice_with,
     waves,
 )
+from advisor.rendering.pictures.loaf_shaping import (
+    blisters,
+    closed_ring,
+    cuts,
+    dough_tears,
+    lopsided,
+    lumps,
+    peaked,
+    pits,
+    seam,
+    soft_crust,
+    spots,
+    squashed,
+    stringy,
+    stuck,
+    whole,
+)
 from advisor.rendering.pictures.scene import INK, LIGHT, Scene
 
 
-def loaf_picture(symptom: str, name: str) -> Scene | None:
-    """Draw a symptom; `None` where there is no drawing of it."""
-    if (draw := _DRAWINGS.get(symptom)) is None:
-        return None
+def loaf_picture(symptom: str, name: str) -> Scene:
+    """Draw a symptom; a good slice where it has no drawing of its own."""
     scene = Scene(
         id=f"loaf-{symptom}", title=name, says=f"A drawing of: {name.lower()}.", width=WIDTH, height=HEIGHT
     )
-    draw(scene)
+    _DRAWINGS.get(symptom, whole)(scene)
     return scene
 
 
@@ -241,5 +256,9 @@ _DRAWINGS: Mapping[str, Callable[[Scene], None]] = {
     "grey_crumb": lambda s: _tinted(s, "#c4c4c2"),
     "early_mould": _mouldy, "springs_back": _shrinking, "tears_or_cracks": _torn, "not_crisp": _bending,
     "soapy_taste": _bitten, "too_salty": _bitten, "sour_taste": _bitten, "eggy_taste": _bitten, "bitter_taste": _bitten,
+    "soft_crust": soft_crust, "dough_tears": dough_tears, "lumps_in_crumb": lumps, "stuck_to_pan": stuck,
+    "spotted_crust": spots, "blistered_crust": blisters, "pocked_top": pits, "seam_opened": seam, "cuts_closed": cuts,
+    "lopsided": lopsided, "peaked_top": peaked, "stringy_dough": stringy, "hole_closed": closed_ring,
+    "weak_crumb": squashed,
     "yeasty_off_taste": _smelling, "ammonia_smell": _smelling, "weak_aroma": _scentless,
 }  # fmt: skip
