@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from advisor import load_knowledge
+from advisor.api.records import learnt_from, said
 from advisor.interface.desk.bake_blocks import bake_blocks, day, over_time, two_bakes
 from advisor.interface.desk.bake_look_back import look_back
 from advisor.interface.desk.bake_words import change_name, mark_text, symptom_name
 from advisor.interface.desk.marks_picture import over_time_picture
 from advisor.interface.desk.own_places import record_path
-from advisor.interface.desk.record_learnt import learnt_from, said, why
+from advisor.interface.desk.record_learnt import why
 from advisor.interface.page.asked import Asked, Json
 from advisor.interface.page.bake_work import picture
 from advisor.knowledge_base.faults import InputFault
