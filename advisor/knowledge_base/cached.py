@@ -19,6 +19,8 @@ from advisor.knowledge_base.places import Places
 
 T = TypeVar("T")
 _KEPT = 4
+_CHECK_BYTES = 16
+"""A file begins with a check sum of the rest: of a disk's faults some would still be read, as other figures."""
 
 
 def _digest(places: Places) -> str:
@@ -51,8 +53,8 @@ def remembered(name: str, places: Places, kind: type[T], build: Callable[[], T])
     """Give what `build` makes of the knowledge, from the cache where knowledge and code are the same as then.
 
     A pickle runs code: only a plain file that this user owns, in a folder of this user's, both closed to writing by
-    others, is trusted; where the system does not tell, there is no cache. A cache that cannot be read or written is
-    no fault: the thing is built instead. Whatever `build` raises comes through.
+    others, is trusted; where the system does not tell, there is no cache. A cache that is damaged, or cannot be read or
+    written, is no fault: the thing is built instead. Whatever `build` raises comes through.
     """
     if not hasattr(os, "getuid"):
         return build()
@@ -97,7 +99,14 @@ def _trusted(path: Path) -> bytes:
     with os.fdopen(descriptor, "rb") as file:
         if not _own(os.fstat(descriptor)):
             raise PermissionError(path)
-        return file.read()
+        check, data = file.read(_CHECK_BYTES), file.read()
+    if check != _check_sum(data):
+        raise ValueError(f"{path} is damaged")
+    return data
+
+
+def _check_sum(data: bytes) -> bytes:
+    return hashlib.blake2b(data, digest_size=_CHECK_BYTES).digest()
 
 
 def _store(path: Path, name: str, made: object) -> None:
@@ -112,7 +121,7 @@ def _store(path: Path, name: str, made: object) -> None:
     with tempfile.NamedTemporaryFile(dir=path.parent, delete=False) as temporary:
         written = Path(temporary.name)
         try:
-            temporary.write(data)
+            temporary.write(_check_sum(data) + data)
             temporary.flush()
             written.replace(path)
         except BaseException:

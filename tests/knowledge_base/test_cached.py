@@ -66,7 +66,18 @@ def test_a_damaged_file_is_built_over(places):
 def test_another_kind_of_thing_is_not_taken(places):
     kitchen = Kitchen()
     ask(places, kitchen)
-    kept(places)[0].write_bytes(pickle.dumps({"a": 1}))
+    data = pickle.dumps({"a": 1})
+    kept(places)[0].write_bytes(cached._check_sum(data) + data)
+    assert [2] == ask(places, kitchen)
+
+
+def test_a_figure_that_the_disk_changed_is_not_taken(places):
+    kitchen = Kitchen()
+    ask(places, kitchen)
+    path = kept(places)[0]
+    data = pickle.dumps([7])
+    assert len(path.read_bytes()) == 16 + len(data)
+    path.write_bytes(path.read_bytes()[:16] + data)  # a list of one number, but of another
     assert [2] == ask(places, kitchen)
 
 

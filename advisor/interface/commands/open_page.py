@@ -4,15 +4,13 @@ from __future__ import annotations
 
 import argparse
 from importlib.util import find_spec
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-from advisor import load_knowledge
-from advisor.formula.formula import Formula
-from advisor.formula.writing.as_text import one_line
 from advisor.interface.desk.argument_types import port
-from advisor.interface.desk.formula_choice import choose_formula
-from advisor.knowledge_base.faults import InputFault
-from advisor.rendering.baker_units import units_in_use
+
+# Every command puts this one into its parser: what it needs is imported where it runs.
+if TYPE_CHECKING:
+    from advisor.formula.formula import Formula
 
 _NEEDED = ("starlette", "uvicorn", "segno")
 
@@ -35,6 +33,11 @@ def run_open(options: argparse.Namespace) -> int:
     Raises:
         InputFault, FormulaFault: what was given cannot be used.
     """
+    from advisor import load_knowledge
+    from advisor.interface.desk.formula_choice import choose_formula
+    from advisor.knowledge_base.faults import InputFault
+    from advisor.rendering.baker_units import units_in_use
+
     if any(find_spec(name) is None for name in _NEEDED):
         raise InputFault(
             "advisor: the page needs its libraries; install them with: pip install 'dough-advisor[page]'"
@@ -51,6 +54,8 @@ def run_open(options: argparse.Namespace) -> int:
 
 def _text_of(formula: Formula) -> str:
     """The formula as it was written, with its name where only the file has one, and without remarks after a #."""
+    from advisor.formula.writing.as_text import one_line
+
     lines = [line for line in formula.source_text.splitlines() if not line.startswith("#")]
     named = any(formula.name in line for line in lines)
     return "\n".join([*([] if named else [f"title: {one_line(formula.name)}"]), *lines]).strip() + "\n"

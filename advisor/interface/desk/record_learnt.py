@@ -5,12 +5,14 @@ from __future__ import annotations
 import argparse
 import sys
 from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
-from advisor.api.records import learnt_from, said
 from advisor.interface.desk.own_places import record_path
 from advisor.remedy.assessing import Advisor
-from advisor.trial_record.faults import RecordFault
-from advisor.trial_record.learning import Shift, kitchen_of
+
+# Most checks have no record: what reads one is imported where there is one.
+if TYPE_CHECKING:
+    from advisor.trial_record.learning import Shift
 
 
 def in_this_kitchen(advisor: Advisor, options: argparse.Namespace) -> Advisor:
@@ -21,6 +23,10 @@ def in_this_kitchen(advisor: Advisor, options: argparse.Namespace) -> Advisor:
     path = record_path(options.record)
     if options.no_learning or (options.record is None and not path.exists()):
         return advisor
+    from advisor.api.records import learnt_from, said
+    from advisor.trial_record.faults import RecordFault
+    from advisor.trial_record.learning import kitchen_of
+
     try:
         shifts = learnt_from(path, advisor.knowledge)
     except RecordFault as fault:
