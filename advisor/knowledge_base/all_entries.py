@@ -58,6 +58,8 @@ def all_entries(knowledge: Knowledge) -> Iterator[Named]:
         "mixer": knowledge.mixers,
         "convention": knowledge.net_carb,
         "label line": knowledge.label_parts,
+        "part of a dough": knowledge.dough_parts,
+        "style": knowledge.styles,
     }
     for kind, entries in by_id.items():
         for name, entry in entries.items():

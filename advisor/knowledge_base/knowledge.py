@@ -34,6 +34,7 @@ from advisor.knowledge_base.plain_words import read_plain_words
 from advisor.knowledge_base.reading import read_entries
 from advisor.knowledge_base.rule_entries import Lever, RetiredRule, Rule
 from advisor.knowledge_base.sanity_entries import Bound
+from advisor.knowledge_base.style_entries import DoughPart, Style
 from advisor.knowledge_base.texts import (
     Caution,
     Gap,
@@ -88,6 +89,8 @@ class Knowledge:
     kinks: Mapping[str, Kink] = field(default_factory=dict)
     hand_slips: Mapping[str, HandSlip] = field(default_factory=dict)
     sanity: Mapping[str, Bound] = field(default_factory=dict)
+    dough_parts: Mapping[str, DoughPart] = field(default_factory=dict)
+    styles: Mapping[str, Style] = field(default_factory=dict)
     influences: Mapping[str, Influence] = field(default_factory=dict)
     word_groups: Mapping[str, WordGroup] = field(default_factory=dict)
     symptom_words: Mapping[str, SymptomWords] = field(default_factory=dict)
@@ -225,6 +228,10 @@ def read_knowledge(places: Places) -> Knowledge:
         ),
         kinds=shelf.by_id("kind", [p for p in one("kinds") if p.is_file()], Kind, lambda e: e.id),
         sanity=shelf.by_id("bound", [p for p in one("sanity") if p.is_file()], Bound, lambda e: e.id),
+        dough_parts=shelf.by_id(
+            "part of a dough", [p for p in one("dough_parts") if p.is_file()], DoughPart, lambda e: e.id
+        ),
+        styles=shelf.by_id("style", [p for p in one("styles") if p.is_file()], Style, lambda e: e.id),
         not_judged=shelf.by_id("gap", [p for p in one("not_judged") if p.is_file()], Gap, lambda e: e.id),
         unstated=shelf.by_id(
             "unstated field", [p for p in one("unstated") if p.is_file()], Unstated, lambda e: e.id

@@ -33,6 +33,7 @@ def check_references(report: Report) -> None:
     _conclusions(report)
     _levers(report)
     _bounds(report)
+    _styles(report)
     for name, rescue in report.knowledge.rescues.items():
         for cause in rescue.for_:
             report.refer("rescue", name, "cause", cause, report.knowledge.causes)
@@ -198,6 +199,24 @@ def _bounds(report: Report) -> None:
                 report.refer("bound", name, "role", part.role, get_args(Role))
             if part.process and report.process is not None:
                 report.refer("bound", name, "process field", part.process, report.process)
+
+
+def _styles(report: Report) -> None:
+    known = report.knowledge
+    for name, part in known.dough_parts.items():
+        for ingredient in (*part.ingredients, *part.means, *part.means.values()):
+            report.refer("part of a dough", name, "ingredient", ingredient, known.ingredients)
+        for trait in part.traits:
+            report.refer("part of a dough", name, "trait", trait, known.traits)
+    for name, style in known.styles.items():
+        for bake in style.bakes:
+            for kind in bake.kinds:
+                report.refer("style", name, "kind", kind, known.kinds)
+        for held in style.parts.values():
+            for taken in held.takes:
+                report.refer("style", name, "part of a dough", taken, known.dough_parts)
+            for ingredient in held.pantry:
+                report.refer("style", name, "ingredient", ingredient, known.ingredients)
 
 
 def _levers(report: Report) -> None:

@@ -41,6 +41,11 @@ def texts_shown(knowledge: Knowledge) -> Iterator[Text]:
         yield from (("unstated field", name, text) for text in (unstated.asks, unstated.took))
     for name, bound in knowledge.sanity.items():
         yield ("bound", name, bound.says)
+    for name, style in knowledge.styles.items():
+        yield "style", name, style.name
+        yield from (("style", name, part.for_) for part in style.parts.values() if part.for_)
+    for name, part_of_dough in knowledge.dough_parts.items():
+        yield "part of a dough", name, part_of_dough.name
     for name, slip in knowledge.hand_slips.items():
         yield from (("hand slip", name, text.replace("{line}", "")) for text in (slip.says, slip.asks or ""))
     for name, gap in knowledge.not_judged.items():
