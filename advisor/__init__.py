@@ -16,6 +16,7 @@ from advisor.version import __version__ as __version__
 
 if TYPE_CHECKING:
     from advisor.api.answers import check, check_text, diagnose, differ, try_changes, why
+    from advisor.api.designing import StartResult, start_formulas
     from advisor.api.looking_up import glossary, ingredients, lessons, lint, schema, sources, symptoms, teach
     from advisor.api.many import Checks, check_many
     from advisor.api.records import in_kitchen, open_record
@@ -30,6 +31,7 @@ __all__ = [
     "LabelResult",
     "NutritionResult",
     "ScaleUpResult",
+    "StartResult",
     "Told",
     "check",
     "check_many",
@@ -51,6 +53,7 @@ __all__ = [
     "scale_up",
     "schema",
     "sources",
+    "start_formulas",
     "symptoms",
     "teach",
     "try_changes",
@@ -59,6 +62,7 @@ __all__ = [
 ]
 _HOMES = {
     "api.answers": ("check", "check_text", "diagnose", "differ", "try_changes", "why"),
+    "api.designing": ("StartResult", "start_formulas"),
     "api.looking_up": (
         "glossary", "ingredients", "lessons", "lint", "schema", "sources", "symptoms", "teach"
     ),

@@ -21,6 +21,7 @@ LAYERS = (
     "diagnosis",
     "remedy",
     "trial_record",
+    "formula_design",
     "explanation",
     "rendering",
     "api",

@@ -1,0 +1,80 @@
+"""Formulas written, made better, and weighed for how far they may go."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from typing import TYPE_CHECKING
+
+from advisor.api.results import Shown, as_result
+from advisor.api.shared import as_formula, default_advisor, load_knowledge
+from advisor.formula_design.starting import StartAnswer
+
+if TYPE_CHECKING:
+    from advisor.explanation.blocks import Block
+    from advisor.formula.formula import Formula
+    from advisor.rendering.documents.shape import Document
+
+
+class StartResult(Shown, StartAnswer):
+    """What `start_formulas` gives: the formulas, the best first, or what stops them."""
+
+    __slots__ = ()
+
+    def _said(self) -> str:
+        names = "; ".join(one.formula.name for one in self.formulas)
+        return f"start of {self.request.kind.name}: {names or 'no formula keeps what is asked'}"
+
+    def _document(self) -> Document:
+        from advisor.rendering.documents.start import start_document
+
+        return start_document(self, load_knowledge())
+
+    def _blocks(self) -> Sequence[Block]:
+        from advisor.explanation.designing.start_page import start_page
+
+        return start_page(self, load_knowledge())
+
+
+def start_formulas(
+    made_from: Iterable[str] | str = (),
+    *,
+    kind: str | None = None,
+    slices: int | None = None,
+    pan: str | None = None,
+    net_carb_max: float | None = None,
+    protein_min: float | None = None,
+    cost_max: float | None = None,
+    avoid: Iterable[str] = (),
+    like: Formula | str | None = None,
+    region: str = "us",
+) -> StartResult:
+    """Write first formulas from what is at hand, each another way of making the bread, or say what stops it.
+
+    Args:
+        made_from: names of ingredients; with an amount ("4 eggs") where there is no more of it.
+        kind: the kind of bread ("tin loaf", "rolls", "pizza" ...).
+        slices: slices of the loaf, or pieces.
+        pan: as a process line says it ("23 x 10 x 10 cm").
+        net_carb_max: net carbohydrate a slice, g.
+        protein_min: protein a slice, g.
+        cost_max: cost a slice, by the user's own prices.
+        avoid: ids of allergens and ingredients that must not be in it.
+        like: a formula, or its text, that it is to be as near to as the rest allows.
+        region: whose cups and spoons amounts are in (us, metric, uk, au).
+
+    Raises:
+        advisor.knowledge_base.faults.InputFault: a kind, an ingredient or a pan that is not known.
+        advisor.formula.faults.FormulaFault: a text of `like` that cannot be read.
+    """
+    from advisor.formula_design.request import DesignLimits, request_of
+    from advisor.formula_design.starting import first_formulas
+
+    request = request_of(
+        load_knowledge(),
+        kind=kind, made_from=[made_from] if isinstance(made_from, str) else made_from, slices=slices, pan=pan,
+        limits=DesignLimits(
+            net_carb_max=net_carb_max, protein_min=protein_min, cost_max=cost_max, avoid=frozenset(avoid)
+        ),
+        like=None if like is None else as_formula(like), region=region,
+    )  # fmt: skip
+    return as_result(StartResult, first_formulas(default_advisor().examiner, request, region=region))

@@ -1,0 +1,184 @@
+"""From a style to a formula: amounts at their usual shares, scaled to the pan, with the usual process."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from advisor.formula.formula import Formula, Line, Process
+from advisor.formula.process.process_lines import read_process_value
+from advisor.formula_design.request import StartRequest
+from advisor.formula_design.style_fit import Slot, StyleFit, counted_at
+from advisor.knowledge_base.knowledge import Knowledge
+from advisor.knowledge_base.style_entries import Spread
+
+_NAMED = 3
+"""Ingredients that a title names."""
+_RAISED_BY = {
+    "yeast": ", with yeast",
+    "powder": ", with baking powder",
+    "yeast_and_powder": ", with yeast and baking powder",
+}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Draft:
+    """A style in grams: the usual amount of every slot [g], the mass of the dough and how far it may go [g]."""
+
+    fit: StyleFit
+    process: Process
+    usual: tuple[float, ...]
+    mass: Spread
+    title: str
+
+    def formula(self, grams: Sequence[float]) -> Formula:
+        """The formula of these amounts, in the order of the slots; what is nothing is left out."""
+        lines = []
+        for number, (slot, amount) in enumerate(zip(self.fit.slots, grams, strict=True), 2):
+            if amount > 1e-6:
+                each = counted_at(slot, amount)
+                count = round(amount / each) if each else None
+                lines.append(
+                    Line(
+                        text=f"{amount:g} g {slot.ingredient.name}", number=number, ingredient=slot.ingredient,
+                        grams=amount, traits=slot.traits, counted=count or None,
+                    )
+                )  # fmt: skip
+        return Formula(name=self.title, lines=tuple(lines), process=self.process)
+
+    def share_bounds(self, part: str) -> Spread:
+        """The spread of a part, g per 100 g of dough."""
+        return self.fit.shares[part]
+
+
+def draft_of(fit: StyleFit, request: StartRequest, knowledge: Knowledge) -> Draft:
+    """Fill a style with its usual shares."""
+    shares = usual_shares(fit, request)
+    process = _process(fit, request)
+    if (fewer := _pieces_there_is_for(fit, request, process, shares)) is not None:
+        process = replace(process, slices=fewer)
+    mass = _mass(fit, process, knowledge)
+    usual = tuple(shares[s] * mass.usual / 100 for s in range(len(fit.slots)))
+    return Draft(fit=fit, process=process, usual=usual, mass=mass, title=title_of(fit))
+
+
+def usual_shares(fit: StyleFit, request: StartRequest) -> dict[int, float]:
+    """g per 100 g of dough of every slot: usual shares, brought to 100 between the ends of the spreads.
+
+    A formula that it is to be like gives its own shares, held within the spreads.
+    """
+    like = _shares_like(fit, request)
+    aims = {name: like.get(name, spread.usual) for name, spread in fit.shares.items()}
+    total = sum(aims.values())
+    for name, spread in fit.shares.items():
+        end = spread.least if total > 100 else spread.most
+        room = sum((s.least if total > 100 else s.most) for s in fit.shares.values()) - total
+        way = (100 - total) / room if abs(room) > 1e-9 else 0.0
+        aims[name] += min(max(way, 0.0), 1.0) * (end - aims[name])
+    out: dict[int, float] = {}
+    for place, slot in enumerate(fit.slots):
+        same = [s for s in fit.slots if s.part == slot.part]
+        out[place] = aims[slot.part] / len(same)
+    whole = sum(out.values())
+    return {place: 100 * share / whole for place, share in out.items()}
+
+
+def _pieces_there_is_for(
+    fit: StyleFit, request: StartRequest, process: Process, shares: Mapping[int, float]
+) -> int | None:
+    """Fewer pieces than usual, where nobody asked for a number and there is not enough of something for them."""
+    if request.slices is not None or fit.bake.piece_g is None or process.pan_kind not in ("rolls", "flat"):
+        return None
+    enough = [
+        int(slot.most_g / (shares[place] / 100 * fit.bake.piece_g.usual))
+        for place, slot in enumerate(fit.slots)
+        if slot.most_g is not None and shares[place] > 0
+    ]
+    fewest = min(enough, default=fit.bake.slices)
+    return max(fewest, 1) if fewest < (process.slices or 0) else None
+
+
+def _shares_like(fit: StyleFit, request: StartRequest) -> Mapping[str, float]:
+    if request.like is None or request.like.dough_g <= 0:
+        return {}
+    grams: dict[str, float] = {}
+    by_id = {s.ingredient.id: s.part for s in fit.slots}
+    for line in request.like.lines:
+        if (part := by_id.get(line.ingredient.id)) is not None:
+            grams[part] = grams.get(part, 0.0) + line.grams
+    shares = {name: 100 * g / request.like.dough_g for name, g in grams.items()}
+    return {n: min(max(s, fit.shares[n].least), fit.shares[n].most) for n, s in shares.items()}
+
+
+def _process(fit: StyleFit, request: StartRequest) -> Process:
+    bake = fit.bake
+    fields = dict(request.pan) or dict(read_process_value("pan", bake.pan)[0])
+    yeasted = any("yeast" in s.ingredient.roles for s in fit.slots)
+    watered = any({"water", "liquid"} & set(s.ingredient.roles) for s in fit.slots)
+    cups = fields.get("pan_cups")
+    slices = request.slices or (int(cups) if isinstance(cups, int) else bake.slices)
+    return Process(
+        kind=fit_kind_word(request),
+        slices=slices,
+        mix_min=bake.mix_min or None,
+        rest_min=bake.rest_min,
+        water_c=bake.water_c if watered else None,
+        proof_min=bake.proof_min.usual if bake.proof_min and yeasted else None,
+        proof_c=bake.proof_c if bake.proof_min and yeasted else None,
+        oven_c=bake.oven_c.usual if bake.oven_c else None,
+        bake_min=bake.bake_min.usual if bake.bake_min else None,
+        thickness_cm=bake.thickness_cm,
+        griddle_c=bake.griddle_c,
+        griddle_side_min=bake.griddle_side_min,
+        steam_min=bake.steam_min,
+        whites_whipped=True if bake.whites_whipped else None,
+        **fields,  # type: ignore[arg-type]
+    )
+
+
+def fit_kind_word(request: StartRequest) -> str:
+    """The kind as it stands on a process line."""
+    return request.kind.id.replace("_", " ")
+
+
+def _mass(fit: StyleFit, process: Process, knowledge: Knowledge) -> Spread:
+    bake = fit.bake
+    volume = process.pan_volume_ml
+    if bake.fill is not None and volume is not None:
+        per_ml = volume * (process.pan_cups or 1) / 100
+        return Spread(
+            least=bake.fill.least * per_ml, usual=bake.fill.usual * per_ml, most=bake.fill.most * per_ml
+        )
+    if bake.piece_g is not None:
+        pieces = 1 if process.pan_kind in ("free_standing",) else process.pan_cups or process.slices or 1
+        return Spread(
+            least=bake.piece_g.least * pieces,
+            usual=bake.piece_g.usual * pieces,
+            most=bake.piece_g.most * pieces,
+        )
+    # A style of the tin, in a pan of another shape: a slice as it usually is.
+    usual = knowledge.coefficient("start_slice_g") * (process.slices or bake.slices)
+    room = knowledge.coefficient("start_slice_room")
+    return Spread(least=(1 - room) * usual, usual=usual, most=(1 + room) * usual)
+
+
+def title_of(fit: StyleFit) -> str:
+    """A name for it: the two or three things that are most of it and what it is."""
+    telling: list[Slot] = []
+    for slot in fit.slots:
+        part = fit.style.parts.get(slot.part)
+        if not slot.pantry and part is not None and (part.needed or part.share.usual >= 5):
+            telling.append(slot)
+    telling.sort(key=lambda s: -(fit.shares[s.part].usual))
+    names = [short_name(s.ingredient) for s in telling[:_NAMED]]
+    of_what = " and ".join((", ".join(names[:-1]), names[-1])) if len(names) > 1 else "".join(names)
+    title = f"{fit.bake.called} of {of_what}" if of_what else fit.bake.called
+    return f"{title[:1].upper()}{title[1:]}{_RAISED_BY.get(fit.style.leavening, '')}"
+
+
+def short_name(ingredient: object) -> str:
+    """An ingredient in a title: without what only a shopping list needs."""
+    name = str(getattr(ingredient, "name", ""))
+    for prefix in ("low-moisture ", "vital wheat ", "whole ", "ground "):
+        name = name.removeprefix(prefix)
+    return name.split(",")[0]

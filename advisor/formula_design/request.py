@@ -1,0 +1,169 @@
+"""What is asked of a first formula: the kind, what it is to be made of, its size and its limits."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+
+from advisor.formula.faults import FormulaFault, LineFault
+from advisor.formula.formula import Formula
+from advisor.formula.process.process_lines import read_process_value
+from advisor.formula.process.process_values import Value
+from advisor.formula.reading import read_formula_text
+from advisor.formula.spelling import words_of
+from advisor.knowledge_base.faults import InputFault
+from advisor.knowledge_base.ingredient import Ingredient
+from advisor.knowledge_base.kind_entries import Kind
+from advisor.knowledge_base.knowledge import Knowledge
+from advisor.models.dough.kind_of_bake import kind_named
+from advisor.remedy.constraints import Constraints
+
+_LEAST_PAN_ML, _MOST_PAN_ML = 150.0, 20_000.0
+_WHOLE = "whole"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Wanted:
+    """An ingredient to be used, in its state, and the most of it that there is, g (`None`: enough)."""
+
+    ingredient: Ingredient
+    traits: tuple[str, ...] = ()
+    most_g: float | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DesignLimits:
+    """What a formula may not break: per slice [g, and money by the baker's own prices], and what must not be in it."""
+
+    net_carb_max: float | None = None
+    protein_min: float | None = None
+    cost_max: float | None = None
+    avoid: frozenset[str] = frozenset()
+
+    @property
+    def constraints(self) -> Constraints:
+        """The same for a check, as far as a check knows them."""
+        return Constraints(net_carb_max=self.net_carb_max, avoid=self.avoid)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StartRequest:
+    """All that is asked of a first formula; what is `None` or empty is chosen, and said."""
+
+    kind: Kind
+    wanted: tuple[Wanted, ...]
+    slices: int | None = None
+    pan: Mapping[str, Value] = field(default_factory=dict)
+    limits: DesignLimits = DesignLimits()
+    like: Formula | None = None
+    said: tuple[str, ...] = ()
+    """What was assumed in reading it."""
+
+
+def request_of(
+    knowledge: Knowledge,
+    *,
+    kind: str | None,
+    made_from: Iterable[str],
+    slices: int | None = None,
+    pan: str | None = None,
+    limits: DesignLimits | None = None,
+    like: Formula | None = None,
+    region: str = "us",
+) -> StartRequest:
+    """Read what a baker asks for; `made_from` holds names, or amounts with names for what there is no more of.
+
+    Raises:
+        InputFault: a kind, an ingredient or a pan that is not known, or nothing to make it from.
+    """
+    chosen, said = _kind(kind, like, knowledge)
+    wanted: list[Wanted] = []
+    for text in (part.strip() for one in made_from for part in one.split(",")):
+        if text:
+            found, notes = _wanted(text, knowledge, region)
+            wanted += [w for w in found if w.ingredient.id not in {x.ingredient.id for x in wanted}]
+            said += notes
+    if not wanted and like is not None:
+        wanted = [Wanted(ingredient=x.ingredient, traits=x.traits) for x in like.lines]
+    if not wanted:
+        raise InputFault(
+            'advisor: --from is empty; name what it is made of, such as --from "eggs, almond flour"'
+        )
+    return StartRequest(
+        kind=chosen, wanted=tuple(wanted), slices=slices, pan=_pan(pan, knowledge) if pan else {},
+        limits=limits or DesignLimits(), like=like, said=tuple(dict.fromkeys(said)),
+    )  # fmt: skip
+
+
+def _kind(text: str | None, like: Formula | None, knowledge: Knowledge) -> tuple[Kind, list[str]]:
+    if text is None:
+        from advisor.models.dough.kind_of_bake import kind_of_bake
+
+        if like is not None and (of_it := kind_of_bake(like, knowledge)) is not None:
+            return of_it.kind, []
+        first = next(iter(knowledge.kinds.values()))
+        return first, [f"no kind was named: a {first.name}"]
+    if (found := kind_named(text, knowledge)) is not None:
+        return found, []
+    written = {k for style in knowledge.styles.values() for bake in style.bakes for k in bake.kinds}
+    names = ", ".join(k.replace("_", " ") for k in knowledge.kinds if k in written)
+    raise InputFault(f"advisor: no kind of bread '{text[:40]}'; there are: {names}")
+
+
+def _wanted(text: str, knowledge: Knowledge, region: str) -> tuple[list[Wanted], list[str]]:
+    """Read one name, or an amount with a name."""
+    amount = bool(re.match(r"[\d½¼¾⅓⅔]", text))
+    line = text if amount else f"100 g {text}"
+    try:
+        read = read_formula_text(f"title: from the cupboard\n{line}", knowledge, region=region)
+    except FormulaFault as fault:
+        problem = fault.problems[0]
+        raise InputFault(f"advisor: --from '{text[:40]}': {problem.what}; {problem.do}") from None
+    found, said = [], []
+    for one in read.lines:
+        taken = one.ingredient
+        if (meant := _meant(taken, text, knowledge)) is not None:
+            said.append(f"'{text}' is taken as {meant.name}")
+            taken = meant
+        found.append(Wanted(ingredient=taken, traits=one.traits, most_g=one.grams if amount else None))
+    if not found:
+        raise InputFault(
+            f"advisor: --from '{text[:40]}': no ingredient is called so; see 'advisor ingredients'"
+        )
+    return found, said
+
+
+def _meant(ingredient: Ingredient, text: str, knowledge: Knowledge) -> Ingredient | None:
+    if _WHOLE in words_of(text):
+        return None
+    named = (
+        part.means[ingredient.id] for part in knowledge.dough_parts.values() if ingredient.id in part.means
+    )
+    return next((knowledge.ingredients[i] for i in named), None)
+
+
+def _pan(text: str, knowledge: Knowledge) -> Mapping[str, Value]:
+    from advisor.formula.process.named_pans import pan_in
+
+    try:
+        fields, _ = read_process_value("pan", text)
+    except LineFault as fault:
+        if (named := pan_in(text, knowledge.pan_sizes)) is None:
+            raise InputFault(f"advisor: --pan '{text[:40]}': {fault.what}; {fault.do}") from None
+        fields = named.fields
+    sizes = [fields.get(f"pan_{side}_cm") for side in ("length", "width", "height")]
+    numbers = [float(s) for s in sizes if isinstance(s, int | float)]
+    if fields.get("pan_kind") in ("tin", "round"):
+        if len(numbers) != 3 and fields.get("pan_cups") is None:
+            raise InputFault(
+                f"advisor: --pan '{text[:40]}': write length, width and height, such as '23 x 10 x 10 cm'"
+            )
+        volume = numbers[0] * numbers[1] * numbers[2] if len(numbers) == 3 else None
+        if (
+            volume is not None
+            and fields.get("pan_cups") is None
+            and not _LEAST_PAN_ML <= volume <= _MOST_PAN_ML
+        ):
+            raise InputFault(f"advisor: --pan '{text[:40]}': {volume / 1000:.2g} L is no pan for a loaf")
+    return fields

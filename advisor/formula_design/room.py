@@ -1,0 +1,77 @@
+"""Whether the limits leave room at all, before any dough is measured; and what has to stay out so that they do.
+
+Only what is plainly linear is asked: mass, spreads, protein, cost, and net carbohydrate by composition. Sugar for yeast
+counts as eaten.
+"""
+
+from __future__ import annotations
+
+from itertools import combinations
+
+from advisor.formula_design.amounts import CARB, COST, PROTEIN
+from advisor.formula_design.first_draft import Draft, draft_of
+from advisor.formula_design.request import DesignLimits, StartRequest
+from advisor.formula_design.style_fit import Slot, StyleFit
+from advisor.knowledge_base.knowledge import Knowledge
+from advisor.remedy.plan.programme import Programme, Row, solve_programme
+
+
+def roomy(fit: StyleFit, request: StartRequest, knowledge: Knowledge) -> StyleFit | None:
+    """The style as it is, or without as few wanted ingredients as leave room; `None` where there is none at all."""
+    most = int(knowledge.coefficient("start_most_dropped"))
+    may_go = [slot for slot in fit.slots if fit.may_go(slot)]
+    for count in range(min(most, len(may_go)) + 1):
+        for some in combinations(may_go, count):
+            left = fit
+            for slot in some:
+                if not left.may_go(slot):
+                    break
+                left = left.without(slot)
+            else:
+                if has_room(draft_of(left, request, knowledge), request.limits, knowledge):
+                    return left
+    return None
+
+
+def has_room(draft: Draft, limits: DesignLimits, knowledge: Knowledge) -> bool:
+    """Whether any amounts keep the spreads, the mass and the limits."""
+    slots, mass = draft.fit.slots, draft.mass
+    p = draft.process
+    pieces = (p.slices or 1) if p.pan_cups is None else p.pan_cups
+    ones = (1.0,) * len(slots)
+    rows = [
+        Row(name="most", coefficients=ones, bound=mass.most),
+        Row(name="least", coefficients=tuple(-v for v in ones), bound=-mass.least),
+    ]
+    for name, spread in draft.fit.shares.items():
+        for bound, sign in ((spread.most, 1.0), (spread.least, -1.0)):
+            slope = tuple(sign * ((1.0 if s.part == name else 0.0) - bound / 100) for s in slots)
+            rows.append(Row(name=name, coefficients=slope, bound=0.0))
+    yeasted = any("yeast" in s.ingredient.roles for s in slots)
+    for limit, values, sign in (
+        (CARB, [net_carb_per_g(s, yeasted, knowledge) for s in slots], 1.0),
+        (PROTEIN, [s.ingredient.per_100g.protein / 100 for s in slots], -1.0),
+        (COST, [(s.ingredient.price_per_kg or 0.0) / 1000 for s in slots], 1.0),
+    ):
+        value = getattr(limits, limit)
+        if value is not None:
+            rows.append(
+                Row(name=limit, coefficients=tuple(sign * v / pieces for v in values), bound=sign * value)
+            )
+    highest = tuple(
+        min(draft.share_bounds(s.part).most * mass.most / 100, s.most_g or float("inf")) for s in slots
+    )
+    programme = Programme(
+        now=tuple(min(u, h) for u, h in zip(draft.usual, highest, strict=True)), scale=ones, weight=ones,
+        lowest=(0.0,) * len(slots), highest=highest, step=(None,) * len(slots), rows=tuple(rows), penalty=1.0,
+    )  # fmt: skip
+    return solve_programme(programme) is not None
+
+
+def net_carb_per_g(slot: Slot, yeasted: bool, knowledge: Knowledge) -> float:
+    """Net carbohydrate of an ingredient, g per g; none of sugar that yeast is given."""
+    if yeasted and "sugar" in slot.ingredient.roles:
+        return 0.0
+    c = slot.ingredient.per_100g
+    out = c.fibre + c.erythritol + c.allulose + knowledge.coefficient("net_polyol_share_out") * c.polyols
+    return max(c.carbohydrate_with_fibre - out, 0.0) / 100

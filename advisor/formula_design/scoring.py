@@ -1,0 +1,130 @@
+"""What a formula is worth: its risks, what is out of its band, how usual it is, and whether it keeps its limits.
+
+score = sum severity x risk + w_out x sum excess + w_far x (far out and not judged) + w_unusual x distance^2
+      + w_limit x sum of limits passed, as shares of themselves + w_over x risk over the limit of a check
+The less, the better. Weights stand in knowledge/coefficients.yaml (design_*).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
+
+from advisor.diagnosis.pipeline import Examination, Examiner, Measured
+from advisor.formula.formula import Formula
+from advisor.formula_design.dough_parts import DoughParts
+from advisor.formula_design.plausibility import Plausibility, plausibility_of
+from advisor.formula_design.request import DesignLimits
+from advisor.knowledge_base.style_entries import Spread, Style
+from advisor.models.dough.cost import cost_of
+from advisor.models.measuring import dough_state_of, measure
+
+Aim = Callable[[Examination, Formula], float]
+"""What an aim adds to the score: the less, the nearer to it."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PerSlice:
+    """What a slice holds [g], and costs [the baker's own money]; `None` where it is not known."""
+
+    net_carb: float | None
+    protein: float
+    cost: float | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Scored:
+    """A formula with its look, what it is worth, and how usual it is (`None` where no style is near)."""
+
+    formula: Formula
+    look: Examination
+    score: float
+    usual: Plausibility | None
+
+
+def per_slice(look: Examination) -> PerSlice:
+    """Net carbohydrate, protein and cost of a slice or piece."""
+    defaults = look.workings.dough_state.with_defaults
+    pieces = defaults.slices * defaults.loaves
+    money = cost_of(look.formula, slices=defaults.slices, loaves=defaults.loaves)
+    return PerSlice(
+        net_carb=look.workings.measures.value("net_carb_per_slice"),
+        protein=look.workings.dough_state.dough.protein / pieces,
+        cost=money.per_slice if money else None,
+    )
+
+
+def passed_by(limits: DesignLimits, one: PerSlice) -> dict[str, float]:
+    """Limits that are passed, by how much of themselves (-)."""
+    out = {}
+    for name, value, sign in (
+        ("net_carb_max", one.net_carb, 1.0), ("protein_min", one.protein, -1.0), ("cost_max", one.cost, 1.0),
+    ):  # fmt: skip
+        limit = getattr(limits, name)
+        if limit is not None and value is not None and sign * (value - limit) > 1e-9:
+            out[name] = abs(value - limit) / max(limit, 0.1)
+    return out
+
+
+class Scorer:
+    """Scores formulas against the same style, limits, mass and aim."""
+
+    def __init__(
+        self,
+        examiner: Examiner,
+        *,
+        style: Style | None,
+        limits: DesignLimits,
+        mass: Spread | None = None,
+        at_most: Mapping[str, float] | None = None,
+        aim: Aim | None = None,
+    ) -> None:
+        self.examiner, self.style, self.limits, self.mass, self.aim = examiner, style, limits, mass, aim
+        self.at_most = at_most or {}
+        """Grams that there are of an ingredient, by its id."""
+        self.knowledge = examiner.knowledge
+        self._parts = DoughParts(examiner.knowledge)
+        self.looks = 0
+        """Full looks taken so far: each bakes a loaf."""
+
+    def more_than_there_is(self, formula: Formula) -> tuple[str, ...]:
+        """Ids of ingredients of which a formula takes more than there is."""
+        return tuple(n for n, most in self.at_most.items() if formula.grams_of(n) > most + 1e-6)
+
+    def full(self, formula: Formula) -> Scored:
+        """Score a formula by the same look that a check takes."""
+        self.looks += 1
+        return self._scored(formula, self.examiner.examine(formula, after_bake=False, ranked=False))
+
+    def quick(self, formula: Formula, like: Examination) -> Scored:
+        """Score a formula without baking it: its gas follows the warming of a look at one that is much like it."""
+        state = dough_state_of(formula, self.knowledge)
+        workings = measure(state, self.knowledge, with_bake=False, warmed_like=like.workings.warming)
+        known = Measured(workings=workings, structures=self.examiner.structure_of(state))
+        look = self.examiner.examine(formula, after_bake=False, ranked=False, measured=known)
+        return self._scored(formula, replace(look, not_judged=()))
+
+    def _scored(self, formula: Formula, look: Examination) -> Scored:
+        c = self.knowledge.coefficient
+        risks, symptoms = look.diagnosis.risks, self.knowledge.symptoms
+        score = sum(symptoms[s].severity * r.risk for s, r in risks.items())
+        score += c("design_out_weight") * sum(
+            j.excess for j in look.inference.judged.values() if j.state != "in"
+        )
+        gaps = sum(gap.decides for gap in look.not_judged)
+        score += c("design_far_weight") * (len(look.far_out) + gaps)
+        worst = max((r.risk for r in risks.values()), default=0.0)
+        score += c("design_over_risk_weight") * max(worst - c("design_risk_kept") * c("risk_limit"), 0.0)
+        score += c("design_limit_weight") * sum(passed_by(self.limits, per_slice(look)).values())
+        usual = None
+        if self.style is not None:
+            usual = plausibility_of(formula.lines, self.style, self._parts, self.knowledge)
+            score += c("design_unusual_weight") * usual.distance**2
+        if self.mass is not None:
+            past = max(self.mass.least - formula.dough_g, formula.dough_g - self.mass.most, 0.0)
+            score += c("design_limit_weight") * past / self.mass.usual
+        for name, most in self.at_most.items():
+            score += c("design_limit_weight") * max(formula.grams_of(name) / most - 1, 0.0)
+        if self.aim is not None:
+            score += self.aim(look, formula)
+        return Scored(formula=formula, look=look, score=score, usual=usual)

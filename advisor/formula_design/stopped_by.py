@@ -1,0 +1,139 @@
+"""Which limit stands in the way: each is given up alone, by as little as can be, and the others are kept."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+
+from advisor.diagnosis.pipeline import Examiner
+from advisor.formula_design.amounts import CARB, COST, PROTEIN, AmountSolver
+from advisor.formula_design.first_draft import draft_of
+from advisor.formula_design.request import StartRequest
+from advisor.formula_design.scoring import Scorer, per_slice
+from advisor.formula_design.searching import timed
+from advisor.formula_design.style_fit import Lacking, StyleFit, fits_and_gaps
+from advisor.knowledge_base.knowledge import Knowledge
+from advisor.knowledge_base.style_entries import Style
+
+AVOID, SLICES, AT_HAND = "avoid", "slices", "at_hand"
+_MOST_MORE_SLICES = 1.5
+"""Slices may be this much thinner; then they are no slices."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stop:
+    """A limit that, given up alone, would let a formula be: what it is now, and what it would have to be."""
+
+    limit: str
+    """`net_carb_max`, `protein_min`, `cost_max` (a slice), `slices`, `at_hand` (g), or `avoid`."""
+    asked: float | None
+    needed: float | None
+    what: str = ""
+    """Of `avoid` and `at_hand`: the name of what would have to be let in, or of what there is too little."""
+    style: Style
+
+
+def what_stops(
+    examiner: Examiner, request: StartRequest, fits: Sequence[StyleFit], gaps: Sequence[Lacking]
+) -> tuple[Stop, ...]:
+    """Give up one limit at a time; the style that needs least is told for each."""
+    found: list[Stop] = []
+    for name in (CARB, PROTEIN, COST):
+        if getattr(request.limits, name) is not None:
+            stops = [s for fit in fits[:2] if (s := _given_up(examiner, request, fit, name)) is not None]
+            if stops:
+                found.append(min(stops, key=_how_far))
+    found += _smaller_slices(found, request)
+    found += _more_of_it(examiner, request, fits)
+    found += _let_in(request, gaps, examiner.knowledge)
+    return tuple(found)
+
+
+def _how_far(stop: Stop) -> float:
+    return abs((stop.needed or 0.0) - (stop.asked or 0.0))
+
+
+def _given_up(examiner: Examiner, request: StartRequest, fit: StyleFit, name: str) -> Stop | None:
+    """Halve the way from the limit to what the style has without it, until it is known where a loaf passes."""
+    c = examiner.knowledge.coefficient
+    draft = draft_of(fit, request, examiner.knowledge)
+    solver = AmountSolver(examiner, draft)
+
+    def reached(limit: float | None) -> float | None:
+        """What a slice of the loaf made for this limit has; `None` where it is no loaf that passes a check."""
+        limits = replace(request.limits, **{name: limit})  # type: ignore[arg-type]  # one of its numbers
+        if (solved := solver.solve(limits)) is None:
+            return None
+        scorer = Scorer(examiner, style=fit.style, limits=limits, mass=draft.mass)
+        best = timed(scorer, scorer.full(solver.formula(solved)), fit.bake)
+        risk = max((r.risk for r in best.look.diagnosis.risks.values()), default=0.0)
+        if risk >= c("risk_limit") or best.look.no_all_clear:
+            return None
+        one = per_slice(best.look)
+        return {CARB: one.net_carb, PROTEIN: one.protein, COST: one.cost}[name]
+
+    asked = getattr(request.limits, name)
+    needed = reached(None)
+    if needed is None or (needed >= asked if name == PROTEIN else needed <= asked):
+        return None
+    near = asked
+    for _ in range(int(c("start_given_up_halvings"))):
+        middle = (near + needed) / 2
+        if (value := reached(middle)) is None:
+            near = middle
+        else:
+            needed = min(value, middle) if name != PROTEIN else max(value, middle)
+            if abs(needed - near) < 1e-9:
+                break
+    return Stop(limit=name, asked=asked, needed=needed, style=fit.style)
+
+
+def _smaller_slices(found: Sequence[Stop], request: StartRequest) -> Iterator[Stop]:
+    """A limit a slice may be kept by cutting thinner ones, where nothing but carbohydrate or cost stops it."""
+    for stop in found:
+        if stop.limit in (CARB, COST) and request.slices and stop.asked and stop.needed:
+            more = -(-request.slices * stop.needed // stop.asked)
+            if more <= _MOST_MORE_SLICES * request.slices and request.limits.protein_min is None:
+                yield Stop(limit=SLICES, asked=request.slices, needed=more, style=stop.style)
+                return
+
+
+def _more_of_it(examiner: Examiner, request: StartRequest, fits: Sequence[StyleFit]) -> Iterator[Stop]:
+    """How much there would have to be of what there is too little of, for the size that is asked."""
+    for wanted in request.wanted:
+        if wanted.most_g is None or not fits:
+            continue
+        more = tuple(replace(w, most_g=None) if w is wanted else w for w in request.wanted)
+        enough = replace(request, wanted=more)
+        found, _ = fits_and_gaps(enough, examiner.knowledge)
+        fit = next((f for f in found if f.style.id == fits[0].style.id), None)
+        if fit is None:
+            continue
+        solver = AmountSolver(examiner, draft := draft_of(fit, enough, examiner.knowledge))
+        if (solved := solver.solve(request.limits)) is None:
+            continue
+        scorer = Scorer(examiner, style=fit.style, limits=request.limits, mass=draft.mass)
+        best = timed(scorer, scorer.full(solver.formula(solved)), fit.bake)
+        needed = best.formula.grams_of(wanted.ingredient.id)
+        if needed > wanted.most_g and not best.look.no_all_clear:
+            what = wanted.ingredient.name
+            yield Stop(limit=AT_HAND, asked=wanted.most_g, needed=needed, what=what, style=fit.style)
+
+
+def _let_in(request: StartRequest, gaps: Sequence[Lacking], knowledge: Knowledge) -> Iterator[Stop]:
+    """What is avoided and alone keeps a style from being: an allergen by its word, an ingredient by its name."""
+    for avoided in sorted(request.limits.avoid):
+        limits = replace(request.limits, avoid=request.limits.avoid - {avoided})
+        fits, _ = fits_and_gaps(replace(request, limits=limits), knowledge)
+        blocked = {gap.style.id for gap in gaps}
+        for fit in fits:
+            if fit.style.id in blocked:
+                known = knowledge.ingredients.get(avoided)
+                yield Stop(
+                    limit=AVOID,
+                    asked=None,
+                    needed=None,
+                    what=known.name if known else avoided,
+                    style=fit.style,
+                )
+                break
