@@ -53,6 +53,17 @@ MANUALS: Mapping[str, Manual] = {
         examples=("advisor try canteen-sandwich-loaf 'water -30 g' 'oven 165 C'",),
         exits=("0  told", _READ),
     ),
+    "start": Manual(
+        says="Writes first formulas from what is at hand, each another way of making the bread, with amounts and "
+        "process solved and looked at as a check looks. Where a limit leaves no room it says which, and how far it "
+        "would have to give. Water, salt and what lifts the dough are added unasked.",
+        examples=(
+            'advisor start --kind "tin loaf" --from "vital wheat gluten, eggs, mozzarella, flax" --net-carb-max 2 '
+            '--slices 16 --pan "23 x 10 x 10 cm"',
+            'advisor start --kind rolls --from "almond flour, psyllium, egg whites" --card 1 > rolls.txt',
+        ),
+        exits=("0  found", "1  no formula keeps the limits and passes a check", _READ),
+    ),
     "differ": Manual(
         says="Lays two formulas beside each other, and says what each difference does.",
         examples=("advisor differ canteen-sandwich-loaf canteen-sandwich-loaf-excess-water",),

@@ -10,6 +10,7 @@ import sys
 from collections.abc import Sequence
 
 from advisor.interface.commands.command_help import put_manuals
+from advisor.interface.commands.design_options import add_start_options
 from advisor.interface.commands.lint_options import add_lint_options
 from advisor.interface.commands.open_page import add_open
 from advisor.interface.commands.write_options import add_write_options
@@ -116,6 +117,9 @@ def build_parser() -> argparse.ArgumentParser:
     )  # fmt: skip
     trial.add_argument("--apply", action="store_true", help="print the changed formula and nothing else")
     _shared(trial)
+
+    start = commands.add_parser("start", help="first formulas from what is at hand")
+    add_start_options(start, REGIONS, NO_PAGER)
 
     differ = commands.add_parser("differ", help="two formulas line by line, and what the differences do")
     differ.add_argument("first", metavar="FORMULA")

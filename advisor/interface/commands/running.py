@@ -56,6 +56,10 @@ def run(options: argparse.Namespace) -> int:
             from advisor.interface.commands.try_changes import run_differ
 
             return run_differ(options)
+        if options.command == "start":
+            from advisor.interface.commands.design import run_design_start
+
+            return run_design_start(options)
         if options.command == "ingredients":
             from advisor.interface.commands.ingredients import run_ingredients
 

@@ -1,0 +1,1 @@
+"""First formulas, better ones and their tolerances as blocks."""

@@ -1,0 +1,43 @@
+"""The options of the commands that write formulas."""
+
+from __future__ import annotations
+
+import argparse
+from collections.abc import Sequence
+
+from advisor.interface.desk.argument_types import count, positive
+
+
+def add_start_options(parser: argparse.ArgumentParser, regions: Sequence[str], no_pager: str) -> None:
+    """The options of `start`."""
+    parser.add_argument(
+        "--kind", metavar="BREAD", help="the kind of bread: tin loaf, rolls, pizza, muffin ..."
+    )
+    parser.add_argument(
+        "--from", dest="made_from", nargs="+", metavar="NAMES",
+        help='what it is made of, with commas between: "eggs, almond flour"; "4 eggs" where there are no more',
+    )  # fmt: skip
+    parser.add_argument("--like", metavar="FORMULA", help="as near to this formula as the rest allows")
+    parser.add_argument("--slices", type=count, metavar="N", help="slices of the loaf, or pieces")
+    parser.add_argument("--pan", metavar="SIZE", help="the pan, such as '23 x 10 x 10 cm'")
+    parser.add_argument("--net-carb-max", type=positive, metavar="G", help="net carbohydrate a slice, g")
+    parser.add_argument("--protein-min", type=positive, metavar="G", help="least protein a slice, g")
+    parser.add_argument(
+        "--cost-max", type=positive, metavar="MONEY", help="most that a slice may cost, by your prices"
+    )
+    parser.add_argument(
+        "--avoid", nargs="+", default=[], metavar="NAME", help="allergens or ingredients not to use"
+    )
+    parser.add_argument("--card", type=count, metavar="N", help="print formula N alone, to be kept in a file")
+    shared_options(parser, regions, no_pager)
+
+
+def shared_options(parser: argparse.ArgumentParser, regions: Sequence[str], no_pager: str) -> None:
+    """What each of them has."""
+    parser.add_argument("--engine", choices=("auto", "durable", "clips"), default="auto", help="rule engine")
+    parser.add_argument(
+        "--region", choices=regions, help="whose cups and spoons are meant (yours if kept, or us)"
+    )
+    parser.add_argument("--json", action="store_true")
+    parser.add_argument("--no-pager", action="store_true", help=no_pager)
+    parser.set_defaults(on_hand=None)
