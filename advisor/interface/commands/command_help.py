@@ -58,9 +58,9 @@ MANUALS: Mapping[str, Manual] = {
         "process solved and looked at as a check looks. Where a limit leaves no room it says which, and how far it "
         "would have to give. Water, salt and what lifts the dough are added unasked.",
         examples=(
-            'advisor start --kind "tin loaf" --from "vital wheat gluten, eggs, mozzarella, flax" --net-carb-max 2 '
-            '--slices 16 --pan "23 x 10 x 10 cm"',
-            'advisor start --kind rolls --from "almond flour, psyllium, egg whites" --card 1 > rolls.txt',
+            'advisor start --kind "tin loaf" --from "gluten, eggs, flax meal" --slices 16',
+            'advisor start --kind rolls --from "almond flour, psyllium, egg whites"',
+            "advisor start --from 'eggs, gluten' --net-carb-max 2 --card 1",
         ),
         exits=("0  found", "1  no formula keeps the limits and passes a check", _READ),
     ),
