@@ -13,6 +13,7 @@ from advisor.formula_design.first_draft import Draft, draft_of
 from advisor.formula_design.request import DesignLimits, StartRequest
 from advisor.formula_design.style_fit import Slot, StyleFit
 from advisor.knowledge_base.knowledge import Knowledge
+from advisor.models.dough.composition import USUAL_CONVENTION
 from advisor.remedy.plan.programme import Programme, Row, solve_programme
 
 
@@ -72,6 +73,7 @@ def net_carb_per_g(slot: Slot, yeasted: bool, knowledge: Knowledge) -> float:
     """Net carbohydrate of an ingredient, g per g; none of sugar that yeast is given."""
     if yeasted and "sugar" in slot.ingredient.roles:
         return 0.0
-    c = slot.ingredient.per_100g
-    out = c.fibre + c.erythritol + c.allulose + knowledge.coefficient("net_polyol_share_out") * c.polyols
+    c, counted = slot.ingredient.per_100g, knowledge.net_carb[USUAL_CONVENTION]
+    out = c.fibre * counted.fibre + c.erythritol * counted.erythritol
+    out += c.allulose * counted.allulose + c.polyols * counted.polyols
     return max(c.carbohydrate_with_fibre - out, 0.0) / 100

@@ -104,7 +104,9 @@ def first_formulas(examiner: Examiner, request: StartRequest, *, region: str = "
     good = [f for f in chosen if not f.passed]
     good.sort(key=lambda f: (not f.passes, f.score))
     # One that no check lets pass is shown only where none is that passes.
-    shown = [f for f in good if f.passes] or good[:1]
+    passing = [f for f in good if f.passes]
+    # Nor one outside what good formulas hold, where another is inside.
+    shown = [f for f in passing if not f.usual.outside] or passing[:1] or good[:1]
     one_more = tuple(gap for gap in gaps if len(gap.parts) == 1)
     stops = () if any(f.passes for f in shown) else what_stops(examiner, request, fits, gaps)
     return StartAnswer(request=request, formulas=tuple(shown), lacking=one_more or gaps[:3], stops=stops)

@@ -43,6 +43,7 @@ RESULTS = {
     "nutrition": lambda: advisor.nutrition(demo(WET)),
     "label": lambda: advisor.label(demo(WET)),
     "scale-up": lambda: advisor.scale_up(demo(WET), 12, batches=2, mixer="spiral"),
+    "start": lambda: advisor.start_formulas("eggs, cream cheese", kind="foam bread"),
 }
 
 
