@@ -26,7 +26,7 @@ _WITHIN = 0.04
 """Shares by which two weights may differ: a cup is weighed with and without the note behind its name."""
 _UNITS = {"large": "large", "each": "", None: "", "kg": "kg"}
 _POT = re.compile(
-    r"\b(?:pot|boil(?:ing)?\s+(?:bath|water|pot)|for\s+boiling|steam(?:er|ing)?|previous|old\s+run)\b",
+    r"\b(?:egg\s*wash|wash|brush(?:ing)?|glaze|glazing|pot|boil(?:ing)?\s+(?:bath|water|pot)|for\s+boiling|steam(?:er|ing)?|previous|old\s+run)\b",
     re.IGNORECASE,
 )
 """Notes of what goes into no dough: it need only be kept."""
@@ -134,6 +134,37 @@ _VALUES: dict[str, Callable[[Formula], list[float]]] = {
     "height after baking": _ones("height_after_cm"),
     "opened at": _ones("opened_at_min"),
 }
+_SAME = {
+    "oven temperature": "bake temperature", "baking temperature": "bake temperature", "baking time": "bake time",
+    "oven time": "bake time", "mixing time": "mix time", "kneading time": "mix time", "knead time": "mix time",
+    "rest": "rest time", "resting time": "rest time", "bulk time": "proof time", "rise time": "proof time",
+    "core temperature target": "core target", "target core temperature": "core target",
+    "core temperature": "core target",
+    "core temperature measured": "core measured", "measured core temperature": "core measured",
+    "cool time": "cooling before slicing time", "sliced after": "cooling before slicing time",
+    "cooling time": "cooling before slicing time", "cool in pan time": "cooling in pan time",
+    "cool time in pan": "cooling in pan time", "griddle minutes a side": "griddle time per side",
+    "boil seconds": "boil time", "steam minutes": "steam time", "weight after bake": "weight after baking",
+    "height": "height after baking", "height after bake": "height after baking",
+    "dough temperature measured": "dough temperature", "desired dough temperature": "target dough temperature",
+    "dough temperature target": "target dough temperature", "loaves": "loaves",
+}  # fmt: skip
+"""Other names under which a listing gives the same number."""
+_ORDER = re.compile(
+    r"^(?:first|second|third|fourth|fifth|bulk|final|1st|2nd|3rd)\s+|\s*\((?:measured|second|first)\)$"
+)
+_SECONDS = {"boil seconds": "s"}
+
+
+def plain_entry(entry: dict[str, Any]) -> dict[str, Any]:
+    """Give an entry under the name that is scored: "second oven temperature" is one of the baking temperatures."""
+    what = str(entry["what"]).lower().strip()
+    unit = entry.get("unit") or _SECONDS.get(what)
+    what = _SAME.get(what, _SAME.get(_ORDER.sub("", what), _ORDER.sub("", what)))
+    part = re.fullmatch(r"(?:pan|tin)\s+(length|width|height|diameter|depth|size)", what)
+    return {**entry, "what": "pan" if part else what, "unit": unit}
+
+
 _CM = {"cm": 1.0, "mm": 0.1, "inch": 2.54, "in": 2.54, "inches": 2.54, "m": 100.0}
 _G = {"g": 1.0, "kg": 1000.0, "oz": 28.3495, "lb": 453.592}
 _ONLY = {
@@ -214,6 +245,7 @@ def _score_pan(formula: Formula, entry: dict[str, Any], score: Score) -> None:
 
 
 def _score_process(formula: Formula, expected: list[dict[str, Any]], score: Score) -> None:
+    expected = [plain_entry(entry) for entry in expected]
     wanted: dict[str, list[float]] = {}
     given: dict[str, list[float]] = {}
     for entry in expected:
@@ -283,7 +315,7 @@ def _score_ingredients(formula: Formula, expected: list[dict[str, Any]], score: 
         name, amount = entry["name"], entry["amount"]
         told = f"{amount if amount is not None else '?'} {entry['unit'] or ''} {name}"
         words = set(words_of(name))
-        if amount is None or _POT.search(entry.get("note") or ""):
+        if amount is None or _POT.search(f"{entry.get('note') or ''} {name}"):
             kept = formula.source_text.lower()
             if all(word in kept for word in words):
                 continue  # it stands in a line that is kept: nothing of it can be weighed

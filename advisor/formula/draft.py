@@ -4,9 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, field
+from typing import Any
 
 from advisor.formula.faults import LineFault, Problem
 from advisor.formula.formula import Line, Unweighed
+from advisor.formula.lines.prose_amounts import Pair
+from advisor.formula.lines.weighing import BareNumber
 from advisor.formula.method.facts import Fact
 from advisor.formula.method.method_facts import MethodReader
 from advisor.formula.process.process_values import Value
@@ -44,6 +47,8 @@ class Draft:
     section: str = ""
     method: bool = False
     base_g: float | None = None
+    base_stated: bool = True
+    bare: BareNumber = "either"
     thousands: bool | None = None
     lines: list[Line] = field(default_factory=list)
     unweighed: list[Unweighed] = field(default_factory=list)
@@ -62,6 +67,8 @@ class Draft:
     warnings: list[str] = field(default_factory=list)
     unknown: dict[int, Unknown] = field(default_factory=dict)
     """Lines whose name is not known, by their number."""
+    told: list[tuple[TextLine, Pair]] = field(default_factory=list)
+    """Amounts of ingredients that sentences tell; they count where no line gives that ingredient."""
     method_reader: MethodReader = field(default_factory=MethodReader)
     facts: list[tuple[int, Fact]] = field(default_factory=list)
     pans: list[tuple[int, str, dict[str, float | str], tuple[str, ...]]] = field(default_factory=list)
@@ -86,6 +93,18 @@ class Draft:
         else:
             if kind is not None:
                 self.kinds.setdefault(line.number, kind)
+
+    def mark(self) -> tuple[int, ...]:
+        """Give how much has been read so far, to go back to where a line turns out to be read in another way."""
+        return tuple(len(held) for held in self._held())
+
+    def back_to(self, mark: tuple[int, ...]) -> None:
+        """Forget what was read behind a mark."""
+        for held, size in zip(self._held(), mark, strict=True):
+            del held[size:]
+
+    def _held(self) -> tuple[list[Any], ...]:
+        return (self.lines, self.unweighed, self.warmth, self.assumed, self.warnings, self.told, self.facts)
 
     def assume(self, line: TextLine, said: str) -> None:
         """Note what was assumed to read a line."""

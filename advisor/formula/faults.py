@@ -58,5 +58,7 @@ class LineFault(Exception):
 class UnknownName(LineFault):
     """Raised where no ingredient has a name; what it is like is only looked up once nothing else reads the line."""
 
-    def __init__(self, name: str) -> None:
-        super().__init__(name, f"no ingredient is called '{shown(name)}'", "add it to the ingredients")
+    def __init__(
+        self, name: str, do: str = "add it to the ingredients", offered: tuple[str, ...] = ()
+    ) -> None:
+        super().__init__(name, f"no ingredient is called '{shown(name)}'", do, offered)

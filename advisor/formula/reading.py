@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from advisor.formula.draft import Draft
-from advisor.formula.faults import LineFault, shown
+from advisor.formula.faults import LineFault, UnknownName, shown
 from advisor.formula.formula import Formula
 from advisor.formula.left_out import limits_of
 from advisor.formula.lines.amounts import comma_parts_thousands, with_decimal_points
@@ -17,22 +17,22 @@ from advisor.formula.lines.ingredient_reading import IngredientReader
 from advisor.formula.lines.matching import NameIndex
 from advisor.formula.lines.quantities import amount_at
 from advisor.formula.lines.several import SeveralReader
+from advisor.formula.lines.share_base import size_the_base, take_shares
 from advisor.formula.lines.table_rows import TableColumns, row_of
 from advisor.formula.lines.totals import Total, is_base, made_in_title, total_in
 from advisor.formula.lines.units import UnitTable
 from advisor.formula.method.headings import begins_method, is_card_note, is_section
 from advisor.formula.method.rest_of_text import RestReader, heading
+from advisor.formula.method.scale_of_text import is_fahrenheit
 from advisor.formula.process.joining import further
 from advisor.formula.process.named_pans import pan_in
 from advisor.formula.process.process_lines import (
     ADDED_UP,
     PROCESS_KEYS,
     SAME_KEY,
-    looks_like_process,
     nearest_key,
     plain_key,
     read_process_value,
-    unknown_key,
 )
 from advisor.formula.process.without_colon import without_colon
 from advisor.formula.reports import Kind, ReadReport
@@ -47,6 +47,10 @@ _HEIGHT_OF_A_PLACE = re.compile(r"(?<![0-9.,])[1-9][0-9]?,[0-9]{3}(?=\s*(?:m|ft|
 _ALIKE = 72.0
 """Likeness (0 to 100) from which an unknown key is taken for a misspelt process key."""
 _KEYS = frozenset(PROCESS_KEYS)
+_IN_WORDS = frozenset(
+    ["cooled in", "kind", "mixer", "starter", "stored", "baked on", "pan material", "added last"]
+)
+"""Keys that take any words, so that nothing tells whether one of them was meant."""
 _LONG_VALUE = 5
 """Words from which a value that its key does not take is read as a sentence, and not refused."""
 
@@ -89,16 +93,20 @@ class FormulaReader:
         for line in lines:
             if (keyed := _KEYED.fullmatch(line.text)) and is_base(plain_key(keyed["key"]), keyed["value"]):
                 draft.attempt(line, lambda line=line, value=keyed["value"]: self._base(draft, line, value))  # type: ignore[misc]
+        take_shares(draft, text)
+        draft.method_reader.fahrenheit = is_fahrenheit(text)
         columns = TableColumns()
         for line in lines:
             draft.attempt(line, lambda line=line: self._row(draft, line, columns))  # type: ignore[misc]
+        self._ingredients.add_told(draft)
+        size_the_base(draft, text)
         formula = formula_of(draft, self.names, text, self._left_out)
         kinds = draft.line_kinds(text, written_as_yaml=written_as_yaml)
         return ReadReport(name=name, lines=kinds, problems=tuple(sorted(draft.problems)), formula=formula)
 
     def _row(self, draft: Draft, line: TextLine, columns: TableColumns) -> Kind:
         if len(line.text) > LONGEST_LINE:
-            return self._rest.paragraph(draft, line)
+            return self._rest.paragraph(draft, line, draft.thousands)
         row = row_of(line, columns)
         if row is None:
             return self._line(draft, line, line.text)
@@ -110,7 +118,7 @@ class FormulaReader:
 
     def _line(self, draft: Draft, line: TextLine, written: str) -> Kind:
         if not written:
-            return "comment"
+            return self._rest.commented_out(draft, line)
         if (
             line.ruled
             and not any(c.isdigit() for c in written)
@@ -127,9 +135,15 @@ class FormulaReader:
             if title := TITLE_KEY.match(written):
                 return self._rest.title(draft, line, written[title.end() :])
             if keyed["value"] and is_card_note(key):
+                self._rest.pan(draft, line, keyed["value"])
                 draft.assume(line, f"'{shown(written)}' is not used")
                 return "comment"
-        if total := total_in(written, self.units):
+        try:
+            total = total_in(written, self.units)
+        except LineFault as fault:  # servings
+            draft.warn(line, f"'{shown(written)}' is not taken: {fault.what}; {fault.do}")
+            return "process"
+        if total:
             return self._total(draft, line, total)
         if not draft.title and not draft.tried and (made := made_in_title(written, self.units)):
             self._total(draft, line, made)
@@ -144,21 +158,39 @@ class FormulaReader:
         if keyed is not None and is_section(keyed["key"]) and self.names.match(keyed["key"]) is None:
             draft.section, draft.method = keyed["key"], begins_method(keyed["key"])
             text, keyed = with_decimal_points(with_digits(keyed["value"]), draft.thousands), None
-        if self._several.read(draft, line, text, lambda sentence: self._rest.remark(draft, line, sentence)):
-            return "ingredient"
         if (
             keyed is not None
             and plain_key(keyed["key"]) not in _KEYS
             and plain_key(keyed["key"]) not in SAME_KEY
+            and (kind := self._misspelt_key(draft, line, keyed["key"], keyed["value"]))
         ):
-            self._refuse_unknown_key(draft, keyed["key"], keyed["value"])
-        tried = draft.tried
+            return kind
+        tried, mark = draft.tried, draft.mark()
         try:
+            if self._rest.is_method(text):
+                return self._rest.read(draft, line, text)
+            if self._ingredients.listed(draft, line, text):
+                return "ingredient"
+            if self._several.read(
+                draft, line, text, lambda sentence: self._rest.remark(draft, line, sentence)
+            ):
+                return "ingredient"
             kind = self._ingredients.read(draft, line, text)
-        except LineFault:
-            if not self._rest.keeps(text):
+        except LineFault as fault:
+            unknown = draft.unknown.pop(line.number, None)
+            draft.tried = tried
+            draft.back_to(mark)
+            behind = self._ingredients.in_front(draft, line, text)
+            if behind is not None:
+                if behind:
+                    self._rest.remark(draft, line, behind)
+                return "ingredient"
+            if self._rest.asks_back(text, named=not isinstance(fault, UnknownName)):
+                if unknown is not None:
+                    draft.unknown[line.number] = unknown
+                draft.tried = tried + 1
                 raise
-            kind, draft.tried = None, tried
+            kind = None
         return kind or self._rest.read(draft, line, text)
 
     @staticmethod
@@ -196,12 +228,26 @@ class FormulaReader:
             LineFault: a short value that is not what the key takes.
         """
         meant = SAME_KEY.get(key, key)
+        value = value.replace("@", " at ")
         try:
             read_process_value(meant, with_decimal_points(value, draft.thousands))
         except LineFault:
+            first, _, behind = value.partition(",")
+            if behind.strip() and self._takes(meant, first, draft):
+                self._process(draft, line, key, first)
+                self._rest.remark(draft, line, behind.strip())
+                return "process"
             if meant != "pan" and (key in SAME_KEY or len(value.split()) > _LONG_VALUE) and value.strip():
                 return None
         return self._process(draft, line, key, value)
+
+    @staticmethod
+    def _takes(key: str, value: str, draft: Draft) -> bool:
+        try:
+            read_process_value(key, with_decimal_points(value, draft.thousands))
+        except LineFault:
+            return False
+        return True
 
     def _process(self, draft: Draft, line: TextLine, written: str, value: str) -> Kind:
         self._once(draft, line, written)
@@ -230,13 +276,19 @@ class FormulaReader:
             draft.added_last = line
         return "process"
 
-    def _refuse_unknown_key(self, draft: Draft, key: str, value: str) -> None:
-        if draft.method or self.names.match(key) is not None:
-            return
+    def _misspelt_key(self, draft: Draft, line: TextLine, key: str, value: str) -> Kind | None:
+        """Read a line whose key is nearly a known one, where its value is what that key takes: "ovn: 175 C"."""
+        if draft.method or self.names.match(key) is not None or not any(c.isdigit() for c in value):
+            return None
         near = nearest_key(key, _ALIKE)
-        told = looks_like_process(value) and not self._rest.tells_process(f"{key}: {value}")
-        if near is not None or told:
-            raise unknown_key(key, near)
+        if near is None or near in draft.key_lines or near in _IN_WORDS:
+            return None
+        try:
+            read_process_value(near, with_decimal_points(value, draft.thousands))
+        except LineFault:
+            return None
+        draft.assume(line, f"'{shown(key)}' is read as '{near}'")
+        return self._process(draft, line, near, value)
 
     def _process_without_colon(self, draft: Draft, line: TextLine, text: str) -> bool:
         found = without_colon(text)

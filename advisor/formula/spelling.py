@@ -23,6 +23,12 @@ _SAME = {
     "pwd": "powder",
     "powd": "powder",
     "pdr": "powder",
+    "pwdr": "powder",
+    "chz": "cheese",
+    "chs": "cheese",
+    "wht": "white",
+    "pwder": "powder",
+    "bkg": "baking",
     "isol": "isolate",
     "iso": "isolate",
     "prot": "protein",
@@ -54,6 +60,11 @@ def _stem(word: str) -> str:
         else:
             word = word[:-1]
     return _SAME.get(word, word)
+
+
+def word_set(text: str) -> frozenset[str]:
+    """Give the words of a list that is written over several lines."""
+    return frozenset(text.split())
 
 
 def words_of(text: str) -> tuple[str, ...]:

@@ -42,6 +42,19 @@ _HOUR_AND = re.compile(
 _SMALL = re.compile(
     rf"\b(?P<n>{_ONE})(?=\s+(?:g|grams?|kilos?|kg|ml|mils?|ounces?|oz|pounds?|lbs?|percent)\b)", re.IGNORECASE
 )
+_UNIT_AND = re.compile(
+    rf"\b(?P<n>an?|{_ONE}|[0-9]+)\s+(?P<unit>cup|teaspoon|tablespoon|tsp|tbsp|pound|ounce|pint|kilo|inch|spoon)(?:e?s)?\s+and\s+"
+    r"(?P<part>a\s+half|a\s+quarter|three\s+quarters)\b(?!\s+(?:cup|tea|table|pint|pound|ounce))",
+    re.IGNORECASE,
+)
+"""A fraction behind its unit: "a cup and three quarters"."""
+_TWICE = re.compile(r"(?<![\w.])(?P<n>[12][0-9]{2})\s?/\s?(?P=n)(?![\w.])")
+_BY_SMALL = re.compile(rf"\b(?P<a>{_ONE})\s+by\s+(?P<b>{_ONE})\b", re.IGNORECASE)
+_LIST_OF = re.compile(
+    r"(?<![\w.])(?P<a>[0-9]{1,2})(?P<plus>\s*(?:\+|&|plus)\s*)(?P<b>[0-9]{1,2})(?P<unit>\s*(?:min(?:ute)?s?|hours?|h|secs?)\b)",
+    re.IGNORECASE,
+)
+"""Two times that share a unit: "4 + 3 min"."""
 _HINT = re.compile(
     rf"\b(?:{_TEN}|{_TEEN}|hundred|thousand|point|grams?|ounces?)\b|\bhours?\s+(?:and\s+)?[0-9a-z]",
     re.IGNORECASE,
@@ -53,6 +66,14 @@ def with_digits(text: str) -> str:
 
     Small ones that stand alone ("two", "a", "half a") stay words: they are read where a unit follows them.
     """
+    if "/" in text:
+        text = _TWICE.sub(r"\g<n>", text)  # "deck 200/200": top and bottom heat
+    if " by " in text:
+        text = _BY_SMALL.sub(lambda m: f"{_ONES[m['a'].lower()]} by {_ONES[m['b'].lower()]}", text)
+    if _LIST_OF.search(text):
+        text = _LIST_OF.sub(r"\g<a>\g<unit>\g<plus>\g<b>\g<unit>", text)
+    if " and " in text:
+        text = _UNIT_AND.sub(_unit_and, text)
     if not _HINT.search(text):
         return text
     text = _BY_HUNDREDS.sub(
@@ -60,6 +81,12 @@ def with_digits(text: str) -> str:
     )
     text = _SMALL.sub(lambda m: str(_ONES[m["n"].lower()]), _WHOLE.sub(_digits, text))
     return _HOUR_AND.sub(lambda m: f"{m['hour']} {_minutes(m['more'])} min", text)
+
+
+def _unit_and(found: re.Match[str]) -> str:
+    count = found["n"].lower()
+    number = 1 if count in ("a", "an") else int(count) if count.isdigit() else _ONES[count]
+    return f"{number + _PARTS[' '.join(found['part'].lower().split())]:g} {found['unit']}"
 
 
 def _minutes(words: str) -> int:

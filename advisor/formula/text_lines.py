@@ -11,8 +11,10 @@ from advisor.formula.faults import FormulaFault, Problem
 MOST_BYTES = 1_000_000
 MOST_LINES = 200
 LONGEST_LINE = 300
-LONGEST_PROSE = 2000
+LONGEST_PROSE = 3000
 """A paragraph of a method may be this long; an ingredient line may not."""
+_LONGEST_WORDS, _LEAST_UNLIKE = 9.0, 0.25
+"""Letters a word and share of unlike words in what people say; a line of noise or of one word again has others."""
 ONE_A_LINE = "write one ingredient a line"
 _SENTENCES = re.compile(r"[^\W\d]{2,}[.!?]\s+[^\W\d]")
 _NEWLINE = re.compile(r"\r\n|\r|\n|\u2028|\u2029")
@@ -97,11 +99,18 @@ def text_lines(text: str, name: str) -> tuple[tuple[TextLine, ...], tuple[Proble
         if not seen.isprintable() and (bad := next((c for c in seen if _is_refused(c)), None)):
             what = f"the control character U+{ord(bad):04X}"
             problems.append(Problem(line=number, column=raw.index(bad) + 1, what=what, do="take it out"))
-        elif len(seen) > LONGEST_LINE and (len(seen) > LONGEST_PROSE or not _SENTENCES.search(seen)):
+        elif len(seen) > LONGEST_LINE and not _is_prose(seen):
             problems.append(Problem(line=number, column=1, what=too_long(seen), do=ONE_A_LINE))
         else:
             found.append(_line(number, raw, " ".join(seen.split())))
     return tuple(found), tuple(problems)
+
+
+def _is_prose(text: str) -> bool:
+    """Tell whether a long line is a paragraph: it has sentences, or words enough that were dictated without a stop."""
+    words = text.split()
+    plain = len(words) >= len(text) / _LONGEST_WORDS and len(set(words)) >= _LEAST_UNLIKE * len(words)
+    return len(text) <= LONGEST_PROSE and (bool(_SENTENCES.search(text)) or plain)
 
 
 def too_long(text: str) -> str:

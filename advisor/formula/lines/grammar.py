@@ -22,6 +22,12 @@ _NEGATIVE = re.compile(r"[-−–]\s?(?=[0-9.¼½¾])")
 _NEGATIVE_BEHIND = re.compile(r"\s[-−](?=[0-9])")
 _EACH = re.compile(r"\s*\b(?P<word>each|a piece|apiece|in total|total|altogether|net)\b\.?\s*", re.IGNORECASE)
 _NOTE_THEN_AMOUNT = re.compile(r"[,;]\s+(?=(?:about\s+|approx\.?\s+|~)?[0-9½¼¾⅓⅔⅛])", re.IGNORECASE)
+_HOW_WEIGHED = re.compile(
+    r"(?:on|by|without|when|after|before|if|or\s+so|approx|weighed|drained|packed|once|ish|shelled|peeled|net|total|raw|liquid|beaten|weight|wt|of\s+it|about|as|with(?:out)?\s+shells?|my|in\s+my)\b"
+    r"[^0-9]*$",
+    re.IGNORECASE,
+)
+"""Words behind a weight in brackets that only tell how it was weighed: "225 g on my scales"."""
 _IN_TOTAL = re.compile(r"\b(?:in total|total|altogether)\b", re.IGNORECASE)
 _AND_SAME = re.compile(r"\s*[,;]\s+(?=[~≈0-9])")
 _UNIT_THEN_NUMBER = re.compile(
@@ -42,6 +48,8 @@ class Written:
     bracket: Amount | None = None
     each: bool = False
     in_total: bool = False
+    in_brackets: tuple[str, ...] = ()
+    """Those of the notes that stood in brackets: "milk protein (casein)"."""
     implied_one: bool = False
 
 
@@ -84,7 +92,7 @@ def split_line(text: str, units: UnitTable) -> Written | None:
             amount = replace(amount, said=(*said, *amount.said)) if said else amount
             return Written(
                 amount=amount, name=name, notes=kept, bracket=measured, each=per_piece,
-                in_total=measured is not None and bool(_IN_TOTAL.search(text)),
+                in_total=measured is not None and bool(_IN_TOTAL.search(text)), in_brackets=tuple(remarks),
             )  # fmt: skip
     if found := _NEGATIVE_BEHIND.search(head):
         piece = head[found.start() :].strip()
@@ -179,8 +187,11 @@ def _bracket_amount(brackets: list[str], units: UnitTable) -> tuple[Amount | Non
             plain = (plain[: found.start()] + " " + plain[found.end() :]).strip()
         amount = amount_at(_AND_SAME.sub(" / ", plain), 0, units)
         plain = _AND_SAME.sub(" / ", plain) if amount is not None else plain
+        behind = plain[amount.end :].strip(" .") if amount is not None else ""
         whole = (
-            amount is not None and not plain[amount.end :].strip(" .") and amount.parts[0].unit is not None
+            amount is not None
+            and (not behind or (_HOW_WEIGHED.match(behind) and amount.parts[0].weighs))
+            and amount.parts[0].unit is not None
         )
         if whole and measured is None:
             measured, each = amount, per_piece

@@ -11,7 +11,7 @@ from itertools import combinations, product
 
 from advisor.formula.faults import LineFault, UnknownName, shown
 from advisor.formula.lines.states import state_spans
-from advisor.formula.spelling import key_of, words_of
+from advisor.formula.spelling import key_of, word_set, words_of
 from advisor.knowledge_base.ingredient import Ingredient
 from advisor.knowledge_base.likeness import likeness, most_like, nearest, within_letters
 
@@ -29,8 +29,20 @@ _NEARLY = 85.0
 """Likeness (0 to 100) from which the end of a first line is taken for a misspelt ingredient, not for a title."""
 _LEAST_OFFERED = 68.0
 """Likeness (0 to 100) below which a name is no help to the writer: quark is not guar gum."""
+_MEANT = 80.0
+"""Likeness (0 to 100) from which a name that is counted by its kind is asked first: silium husks, psyllium husks."""
 _LEAST_LETTERS = 4
 _PERCENT = re.compile(r"[0-9.]+\s?%(?:\s?fat)?")
+_NO_FOOD = word_set(
+    """
+    make then than them there take have used need with this that they what when were from your more most
+    some each half till into over just like give good best here rest bake cook time last first next form
+    work rise roll fold cool hour mins tray loaf shape slice piece pieces makes minute minutes later after
+    before about until still wait left leave dough batch bread little sheet stand lined cover covered hands
+    total weight would could should really think maybe
+    """
+)
+"""Words that are no misspelt food, however near one is spelt: make is no mace."""
 _RANKS = ("name", "also", "countable", "counts_for")
 """Kinds of names in the order in which they are believed."""
 _MADE_FROM = re.compile(
@@ -161,14 +173,18 @@ class NameIndex:
         """Tell whether any word is part of an ingredient's name, so that leaving it out is doubtful."""
         return any(word in self._words for word in words)
 
-    def match_mended(self, name: str) -> tuple[Match, tuple[tuple[str, str], ...]] | None:
+    def match_mended(
+        self, name: str, *, measured: bool = False
+    ) -> tuple[Match, tuple[tuple[str, str], ...]] | None:
         """Match a name in which a word or two is misspelt: one letter off, or two in a long word.
 
         Gives what was mended as well. `None` where a word can be mended in two ways that are two ingredients, or in
-        none; a short word is never mended, since it is another word as easily.
+        none; a short word is never mended, since it is another word as easily; one of four letters is where it was
+        `measured`: "280 ml wter".
         """
         written = words_of(name)
-        if len(written) > _MOST_WORDS_MENDED or sum(map(len, written)) < _SHORTEST_ALONE:
+        least = _SHORTEST_MENDED if measured else _SHORTEST_ALONE
+        if len(written) > _MOST_WORDS_MENDED or sum(map(len, written)) < least:
             return None
         ways = [self._mended(word) for word in written]
         if not any(way != (word,) for way, word in zip(ways, written, strict=True)) or not all(ways):
@@ -187,7 +203,7 @@ class NameIndex:
 
     def _mended(self, word: str) -> tuple[str, ...]:
         """Give the word itself where it is known or short, else the known words that it may be."""
-        if len(word) < _SHORTEST_MENDED or word in self._words or state_spans((word,)):
+        if len(word) < _SHORTEST_MENDED or word in self._words or word in _NO_FOOD or state_spans((word,)):
             return (word,)
         off = 1 if len(word) < _LONG else 2
         near = within_letters(word, self._often, off)
@@ -216,6 +232,17 @@ class NameIndex:
                 return Match(ingredient=entry)
         return None
 
+    def is_near_another(self, name: str, kind: Ingredient) -> bool:
+        """Tell whether the first word of a name is spelt so like another that a known name may be meant."""
+        first, *rest = words_of(name)
+        if first in self._words or not rest:
+            return False
+        for word in nearest(first, self._often, 3, _MEANT):
+            match = self.match(" ".join((word, *rest)))
+            if match is not None and match.ingredient.id != kind.id:
+                return True
+        return False
+
     def nearest(self, name: str, count: int = 3) -> tuple[tuple[str, float], ...]:
         """Give the nearest names, one an ingredient, with their likeness from 0 to 100.
 
@@ -239,11 +266,11 @@ class NameIndex:
         words = text.lower().split()
         return any(nearest(" ".join(words[at:]), self._known, 1, _NEARLY) for at in range(len(words)))
 
-    def unknown(self, name: str) -> LineFault:
+    def unknown(self, name: str) -> UnknownName:
         """Say that a name is not known, with the nearest; one that is like nothing known gets no offer."""
         near = [n for n, _ in self.nearest(name)]
         offered = f"{', '.join(near[:-1])} or {near[-1]}" if len(near) > 1 else "".join(near)
         do = f"write {offered}, or add it to the ingredients" if offered else "add it to the ingredients"
         if _TWO.search(name):
             do = f"if it is two ingredients, give each its own line; else {do}"
-        return LineFault(name, UnknownName(name).what, do, tuple(near))
+        return UnknownName(name, do, tuple(near))

@@ -15,6 +15,10 @@ from advisor.formula.lines.states import only_states, state_spans
 from advisor.formula.lines.units import UnitTable
 from advisor.formula.spelling import words_of
 
+_CODE = re.compile(r"\b(?:(?:type|typ|tipo|no\.?|grade)\s*)?[a-z]?[0-9]{1,4}[a-z]?\b(?!\s*%)", re.IGNORECASE)
+_FORM = re.compile(r"\s+(?:powder|powdered|granules|crystals|flakes)$", re.IGNORECASE)
+_DRY = 15.0
+"""Water, g per 100 g, up to which an ingredient is a powder as it is bought."""
 _MORE = re.compile(r"(?:plus\b|\+|and\b|&)\s*", re.IGNORECASE)
 
 
@@ -76,12 +80,16 @@ class Naming:
         return (
             self._first_alternative(name, said)
             or self._shorter(name, said)
-            or self._mended(name, said)
+            or self._mended(name, said, measured=weighs)
+            or self._without_codes(name, said)
+            or self._without_form(name, said)
             or self._by_its_kind(name, doubts)
         )
 
     def _by_its_kind(self, name: str, doubts: list[str]) -> Match | None:
         found = self._names.match_by_kind(name)
+        if found is not None and self._names.is_near_another(name, found.ingredient):
+            return None  # "silium husks" is asked: it sounds like a name that is known
         if found is not None:
             as_what = found.ingredient.name
             doubts.append(f"'{shown(name)}' is not known: counted as {as_what}; look up its allergens")
@@ -96,8 +104,25 @@ class Naming:
                 return found
         return None
 
-    def _mended(self, name: str, said: list[str]) -> Match | None:
-        found = self._names.match_mended(name)
+    def _without_codes(self, name: str, said: list[str]) -> Match | None:
+        """Match a name without the numbers of its make: "flour 00 W280", "T65 flour"."""
+        plain = _CODE.sub(" ", name)
+        found = self._names.match(plain) if plain != name and plain.strip() else None
+        if found is not None:
+            said.append(f"'{shown(name)}' is taken as {found.ingredient.name}")
+        return found
+
+    def _without_form(self, name: str, said: list[str]) -> Match | None:
+        """Match "wheat gluten powder" as what is a dry powder without saying so."""
+        plain = _FORM.sub("", name)
+        found = self._names.match(plain) if plain != name else None
+        if found is None or found.ingredient.per_100g.water > _DRY:
+            return None
+        said.append(f"'{shown(name)}' is taken as {found.ingredient.name}")
+        return found
+
+    def _mended(self, name: str, said: list[str], *, measured: bool = False) -> Match | None:
+        found = self._names.match_mended(name, measured=measured)
         if found is None:
             return None
         match, mended = found
@@ -127,13 +152,17 @@ class Naming:
             if (another := self._names.match(note)) is not None:
                 if another.ingredient.id == found.ingredient.id:
                     continue
-                if set(words_of(written.name)) < set(words):  # "flour (bread flour)"
+                inside = note in written.in_brackets and _alike(found, another)
+                if inside or set(words_of(written.name)) < set(words):  # "flour (bread flour)"
                     said.append(f"'{shown(written.name)}' is taken as {another.ingredient.name}")
                     found = another
                     continue
+                if set(another.ingredient.roles) == {"flavour"}:
+                    doubts.append(f"'{shown(note)}' has no amount and is counted as nothing")
+                    continue
                 what = f"'{shown(note)}' behind the comma is another ingredient, {another.ingredient.name}"
                 raise LineFault(note, what, "write one ingredient a line")
-            self._refuse_second_ingredient(note)
+            self._refuse_second_ingredient(note, found)
             doubtful = self._names.speaks_of_food(words)
             (doubts if doubtful else said).append(f"the note '{shown(note)}' is not used")
         match = replace(found, states=tuple(states))
@@ -148,15 +177,23 @@ class Naming:
         found = found or self._first_alternative(head, said)
         return _telling_what_counts(None if found is None else Named(match=found, said=tuple(said)))
 
-    def _refuse_second_ingredient(self, note: str) -> None:
+    def _refuse_second_ingredient(self, note: str, found: Match) -> None:
         more = _MORE.match(note)
         start = more.end() if more else 0
         amount = amount_at(note, start, self._units) if note[start : start + 1].isdigit() else None
         if amount is None or "%" in note[: amount.end]:  # "70 % beta-glucan" is what the ingredient holds
             return
         rest = note[amount.end :].strip(" .")
-        if (more and not rest) or self._names.match(rest):
+        other = self._names.match(rest) if rest else None
+        if other is not None and other.ingredient.id == found.ingredient.id and not more:
+            return  # "110 g egg (2 eggs)"
+        if (more and not rest) or other is not None:
             raise LineFault(note, f"'{shown(note)}' is another ingredient", "write one ingredient a line")
+
+
+def _alike(one: Match, other: Match) -> bool:
+    """Tell whether a name in brackets says more closely what stands before it: they do the same in a dough."""
+    return bool(set(one.ingredient.roles) & set(other.ingredient.roles))
 
 
 def _telling_what_counts(named: Named | None) -> Named | None:

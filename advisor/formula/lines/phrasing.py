@@ -24,6 +24,13 @@ _IN_BRACKETS = re.compile(
     rf"\s*[(,]\s*(?:at\s+|about\s+|around\s+|approx\.?\s+|~\s*)?{_ONE}{_SAME}(?:\)|$|(?=,))", re.IGNORECASE
 )
 _WITH_SIGN = re.compile(_ONE.replace(_DEGREE, r"\s*(?:°|º|degrees?|deg\.?)\s*", 1) + _SAME, re.IGNORECASE)
+_BARE_DEGREES = re.compile(
+    r"\s*[,(]?\s*(?:(?:at|of|about|around|@|~)\s+)*(?P<low>[0-9]{2,3})(?:\s?(?:[-–]|to)\s?(?P<high>[0-9]{2,3}))?\s*"
+    r"(?:°|º|degrees?|deg)\.?(?!\s*[cf]\b)\s*\)?",
+    re.IGNORECASE,
+)
+"""Degrees without a scale: of what is poured, up to 60 can only be C, and from 70 F."""
+_MOST_BARE_C, _LEAST_BARE_F = 60.0, 70.0
 _TASTE = re.compile(
     r"\s*[,(]?\s*\b(?:or\s+)?(?:to\s+(?:your\s+)?taste|as\s+(?:needed|required|you\s+like|desired)|"
     r"(?:if|when|where)\s+(?:needed|liked|desired|wanted|you\s+(?:have|like)(?:\s+(?:it|any|some|them))?)|"
@@ -38,6 +45,8 @@ _PURPOSE = re.compile(
     r"(?:\s+(?:the\s+)?(?:pan|tin|top|tray|loaf|dough|bowl|surface|bench|work\s?(?:surface|top)))?\b(?:\s*\))?",
     re.IGNORECASE,
 )
+_ON_TOP = re.compile(r"(?<=[\w.])\s*,\s*(?:[^\W\d]+\s*){1,3}$")
+"""Another food without an amount in front of its purpose: "oil 2 tbsp, butter for brushing"."""
 _EXTRA = re.compile(
     r"\s*[,(]?\s*(?:\bplus\b|\+|\band\b|&)\s*(?:a\s+(?:little|bit)\s+)?(?:some\s+)?(?:extra|more)\b[^,()]*\)?",
     re.IGNORECASE,
@@ -119,6 +128,9 @@ def without_phrases(text: str) -> Phrase:
     if found := _TASTE.search(text):
         vague, taste, text = True, True, _without(text, found)
         said.append(f"'{found.group().strip(' ,()')}' gives no weight")
+    if (found := _PURPOSE.search(text)) and (note := _ON_TOP.search(text[: found.start()])):
+        said.append(f"'{text[note.start() : found.end()].strip(' ,()')}' is not counted with the dough")
+        text = text[: note.start()] + text[found.end() :]
     if (found := _PURPOSE.search(text)) and found.start() > 0:
         stop = _end_of_bracket(text, found)
         words = text[found.start() : stop].strip(" ,()")
@@ -174,4 +186,13 @@ def _warmth(text: str, said: list[str]) -> tuple[float | None, str]:
                 written = found.group().strip(" ,()")
                 said.append(f"'{written}' is taken at its middle, {celsius:.4g} C")
             return celsius, _without(text, found)
+    if (bare := _BARE_DEGREES.search(text, 1)) is not None:
+        low = float(bare["low"])
+        value = (low + float(bare["high"])) / 2 if bare["high"] else low
+        if value <= _MOST_BARE_C or _LEAST_BARE_F <= value <= 212:
+            fahrenheit = value >= _LEAST_BARE_F
+            said.append(
+                f"'{bare.group().strip(' ,()')}' is taken as {'Fahrenheit' if fahrenheit else 'Celsius'}"
+            )
+            return (value - 32) / 1.8 if fahrenheit else value, _without(text, bare)
     return None, text

@@ -24,6 +24,8 @@ _FILLED = re.compile(
 _PACKED_BEHIND = re.compile(r"[\s-]*(?P<packing>[^\W\d_]+)\b(?!\s*(?:$|\())(?:\s+of\b)?(?=\s)", re.IGNORECASE)
 _DOUBLE_ZERO = "00"
 _TO_UNIT = re.compile(r"[\s-]*")
+_MOST_CUPS = 12
+"""Cups up to which a C behind a number can be one; from there on it is Celsius."""
 _METRIC = frozenset({"g", "kg", "mg", "ml", "cl", "dl", "l"})
 _PIECE_OF = frozenset(
     {"ball", "balls", "wedge", "loaf", "pot", "pots", "stick", "cube", "log", "brick", "pouch"}
@@ -204,6 +206,8 @@ def _term_at(text: str, start: int, units: UnitTable) -> Amount | None:
     found = units.unit_at(text, at) or (units.unit_at(text, at + 1) if text.startswith("-", at) else None)
     if found is None and (filled := _FILLED.match(text, at)) and (found := units.unit_at(text, filled.end())):
         said = (*said, _filled(filled.group()))
+    if found is not None and found[0].id == "cup" and number.value > _MOST_CUPS and end_of(text, found[1]):
+        return None  # "29 C" is a heat
     if found is not None:
         unit, end = found
         part = Part(text=text[start:end].strip(), value=number.value, unit=unit)
@@ -213,6 +217,11 @@ def _term_at(text: str, start: int, units: UnitTable) -> Amount | None:
         end, container = word.end(), word.group()
     part = Part(text=text[start:end].strip(), value=number.value, container=container)
     return Amount(parts=(part,), end=end, said=said, word=number.word)
+
+
+def end_of(text: str, end: int) -> bool:
+    """Tell whether a unit of one letter ends here, as a C does that stands for Celsius."""
+    return text[end - 1 : end].lower() == "c" and not text[end - 2 : end - 1].isalpha()
 
 
 def _filled(word: str) -> str:

@@ -6,6 +6,7 @@ import re
 
 from advisor.formula.lines.running import amounts_at
 from advisor.formula.lines.units import UnitTable
+from advisor.formula.spelling import word_set
 
 _PIECE = r"(?:bun|roll|piece|loaf|ball|tin|portion|person|slice|serving|wrap|bagel|cracker|muffin|cup|flatbread|each)"
 _KEPT = re.compile(
@@ -25,8 +26,25 @@ _KEPT = re.compile(
     """,
     re.IGNORECASE | re.VERBOSE,
 )
+_NO_FOOD = word_set(
+    """
+    weight height pan pans tin tins loaf loaves dough ball balls roll rolls bun buns piece pieces bagel
+    bagels bap baps slice slices oven temp temperature time result results core rest proof prove rise bake
+    baked cool rack tray sheet paper-lined lined dish form mould deck convection fan steam minutes min hours
+    hour degrees serves makes batch batches people persons portions portion each servings yield title page
+    crackers muffins wraps tortillas pizzas naans rotis flatbreads total carbs kcal calories humidity rh
+    speed spec version trial run day days week circle rounds discs squares paper fan until knead kneaded
+    thick wide deep across long works at is was out comes gives per needs
+    """
+)
+"""Words that no name of an ingredient holds: a line with an amount and one of them is none that went wrong."""
+_LONGEST_NAME = 6
+_NAME_WORD = re.compile(r"[^\W\d_][\w'’-]*")
+_STOP = re.compile(r"[.;!?](?:\s|$)|\s[-–—]\s")
 _DIGIT = re.compile(r"[0-9½¼¾⅓⅔⅛]\s*")
 _SHORT = 12
+_SHORTEST_UNIT = 3
+_SHARE_ROW = re.compile(r"[0-9.,]+\s?%\s+\D{3,40}|\D{3,40}\s[0-9.,]+\s?%")
 
 
 def is_kept(text: str, units: UnitTable) -> bool:
@@ -48,6 +66,40 @@ def is_kept(text: str, units: UnitTable) -> bool:
     return within and len(text.split()) > _SHORT
 
 
+def is_short(text: str) -> bool:
+    """Tell whether a line is so short, and speaks so little of pan or oven, that it can only be an ingredient."""
+    words = [word.lower() for word in _NAME_WORD.findall(text)]
+    return len(words) <= _SHORT and not any(word in _NO_FOOD for word in words)
+
+
 def _ends_in_number(text: str) -> bool:
     """Tell whether a line has a bare number at one of its ends, as a row without a unit has."""
     return bool(re.search(r"^[~≈]?[0-9][0-9.,/]*(?=\s)|\s[0-9][0-9.,/]*$", text.strip(" .")))
+
+
+def is_unknown_ingredient(text: str, units: UnitTable) -> bool:
+    """Tell whether a line that could not be read is an amount with the name of an ingredient that is not known.
+
+    Only that is asked back: an amount at one end of the line, and beside it few words, none of which is of the oven, of
+    the pan or of what the dough becomes. Everything else is a remark.
+    """
+    amounts = amounts_at(text, units)
+    if (unit := units.unit_at(text, 0)) and unit[1] >= _SHORTEST_UNIT:
+        behind = text[unit[1] :].split()
+        return behind[:1] == ["of"] and len(behind) <= _LONGEST_NAME
+    if not amounts:
+        return "%" in text and not is_kept(text, units) and bool(_SHARE_ROW.fullmatch(text.strip()))
+    first, last = amounts[0], amounts[-1]
+    if not text[: first.start].strip(" ~≈("):
+        name = text[first.end : amounts[1].start if len(amounts) > 1 else len(text)]
+        name = _STOP.split(name)[0]
+    elif not text[last.end :].strip(" .!?)") and len(amounts) == 1:
+        name = text[: first.start]
+    else:
+        return False
+    if "%" in name:
+        return False  # "Baker's % on (gluten + fibre) = 500 g"
+    words = [word.lower() for word in _NAME_WORD.findall(name)]
+    return 1 <= len(words) <= _LONGEST_NAME and not any(
+        part in _NO_FOOD for word in words for part in (word, *word.split("-"))
+    )

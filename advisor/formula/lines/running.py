@@ -45,7 +45,7 @@ _LOOSE = re.compile(
 )
 _HAND = re.compile(
     r"\s*(?:an?\s+)?(?:good\s+|big\s+|small\s+|generous\s+)?(?:splash|pinch|dash|knob|glug|drizzle|sprinkle|squeeze|bunch|"
-    r"handful|blob|dollop)(?:es|s)?\b",
+    r"handful|blob|dollop|tsp|tbsp|teaspoon|tablespoon|sachet|packet|spoon(?:ful)?|fist)(?:es|s)?\b",
     re.IGNORECASE,
 )
 _DEGREES = re.compile(r"(?<=\bat )(?P<n>[0-9]{2})\s*(?:°|º|degrees?|deg)(?!\s*[cf]\b)", re.IGNORECASE)

@@ -10,13 +10,9 @@ from advisor.formula.lines.amounts import number_at
 from advisor.formula.lines.matching import NameIndex
 from advisor.formula.lines.quantities import amount_at
 from advisor.formula.lines.units import UnitTable
+from advisor.formula.spelling import word_set
 
-
-def _these(words: str) -> frozenset[str]:
-    return frozenset(words.split())
-
-
-_VERBS = _these(
+_VERBS = word_set(
     """add allow bake beat blend boil bring brush check chill combine cook cool cover cream cut decorate dimple
     dissolve divide drain drizzle drop dust fill flatten fold form freeze garnish grease heat keep knead knock
     leave let lift line lower make melt microwave mix open pat place poke pop pour prepare preheat press
@@ -28,17 +24,20 @@ _VERBS = _these(
 """What cards tell their reader to do; "oven" opens a sentence in the same way."""
 _FOODS_DONE = frozenset({"butter", "flour", "oil", "salt", "egg"})
 _ARTICLES = frozenset({"the", "a", "your", "it"})
-_BEFORE_VERB = _these(
+_BEFORE_VERB = word_set(
     """then now next finally first gently carefully slowly quickly lightly just also please you can will should
     to once again meanwhile afterwards immediately always never dont not do"""
 )
-_FUNCTION = _these(
+_FUNCTION = word_set(
     """a an and as at be before but by do for from i if in into is it its my no not of off on once or out over so
     that the them then there this till to until up us was we when while with you your"""
 )
 _CLAUSE = re.compile(r"[.!?;,:]+(?:\s+|$)|\s[-–—]\s|\s(?:and|then|&|but)\s|[()]", re.IGNORECASE)
 _WORD = re.compile(r"[^\W\d_]+(?:['’][^\W\d_]+)?")
 _SENTENCE = re.compile(r"(?<=[.!?;])\s+")
+_ABBREVIATED = re.compile(
+    r"(?:\b[a-z](?:\.[a-z])+|\b(?:approx|abt|ca|tbsp|tsp|conv|incl|e\.g|i\.e|vs))\.$", re.IGNORECASE
+)
 _PROCESS_IN_FRONT = re.compile(
     r"[~]?[0-9]{1,3}(?:\s?[-–]\s?[0-9]{1,3})?\s*(?:°|º|degrees?\b|deg\b|c\b(?!\s*\w*\s*(?:flour|water|milk))|f\b|"
     r"min|hour|hr\b|h\b|sec|for\s)",
@@ -62,7 +61,13 @@ class Within:
 
 def sentences_of(text: str) -> tuple[str, ...]:
     """Part a line behind full stops, question marks and semicolons."""
-    return tuple(piece for piece in _SENTENCE.split(text) if piece.strip())
+    found: list[str] = []
+    for piece in _SENTENCE.split(text):
+        if found and _ABBREVIATED.search(found[-1]):
+            found[-1] = f"{found[-1]} {piece}"
+        elif piece.strip():
+            found.append(piece)
+    return tuple(found)
 
 
 def amounts_within(text: str, units: UnitTable, names: NameIndex) -> tuple[Within, ...]:

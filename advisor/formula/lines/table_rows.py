@@ -20,12 +20,15 @@ _NAMES = frozenset(
         "component",
         "raw material",
         "process",
-        "step",
-        "stage",
         "parameter",
         "setting",
+        "zutat",
+        "zutaten",
+        "ingrédient",
+        "ingrediente",
     }
 )
+_STAGES = frozenset(["stage", "phase", "part", "step", "mix", "build", "section"])
 _AMOUNTS = frozenset(
     {
         "amount",
@@ -42,6 +45,9 @@ _AMOUNTS = frozenset(
         "quant",
         "value",
         "values",
+        "menge",
+        "quantité",
+        "cantidad",
     }
 )
 _TOTALS = frozenset(
@@ -49,7 +55,7 @@ _TOTALS = frozenset(
      "total weight", "total flour", "total mass", "all", "yield"}
 )  # fmt: skip
 """Names of rows that add up others."""
-_UNITS = frozenset({"unit", "units", "uom"})
+_UNITS = frozenset({"unit", "units", "uom", "einheit", "unité"})
 _NOTES = frozenset({"note", "notes", "remark", "remarks", "comment", "state", "preparation", "prep"})
 _IN_UNIT = {
     "g": "g", "gram": "g", "grams": "g", "grammes": "g", "gr": "g", "kg": "kg", "ml": "ml", "oz": "oz", "lb": "lb",
@@ -71,11 +77,23 @@ _SHARE = frozenset(
         "baker's percentage",
         "share",
         "bp",
+        "bakers pct",
+        "baker's pct",
+        "pct",
+        "b%",
+        "% b",
+        "baker %",
+        "bakers' %",
     }
 )
 _UNIT_IN_BRACKETS = re.compile(r"(?P<word>.*?)\s*[(\[](?P<unit>[^)\]]+)[)\]]")
 _PERCENT_CELL = re.compile(r"[0-9.,]+\s?%")
 _RULE_CELL = re.compile(r":?-{2,}:?")
+_AMOUNT_CELL = re.compile(
+    r"[~≈]?\s*[0-9½¼¾⅓⅔⅛][0-9½¼¾⅓⅔⅛.,/ –-]*\s*(?:%|(?:kg|g|gr|gm|grams?|mg|ml|cl|dl|l|oz|fl oz|lbs?|cups?|tsp|tbsp|tbs|"
+    r"pinch|pcs?|pieces?|large|medium|small|eggs?|sachets?|packets?|stk|scoops?|sticks?|el|tl)\b\.?.{0,30})?|[^0-9]{1,20}",
+    re.IGNORECASE,
+)
 _ROW_NUMBER = re.compile(r"[0-9]{1,2}[.)]?")
 _BARE_NUMBER = re.compile(r"[~≈]?[0-9][0-9.,/ ]*")
 
@@ -162,6 +180,9 @@ def _headings(cells: tuple[str, ...]) -> list[tuple[str, str]]:
         and all(kind or not cell.strip() for kind, cell in zip(kinds, cells, strict=True))
     ):
         found[blank[0]], kinds[blank[0]] = ("name", ""), "name"  # the column of names has no heading
+    if "name" not in kinds and "stage" in kinds:
+        at = kinds.index("stage")
+        found[at], kinds[at] = ("name", ""), "name"
     known = "name" in kinds and ("amount" in kinds or "share" in kinds)
     return found if known and len(cells) > 1 else []
 
@@ -172,6 +193,8 @@ def _heading(cell: str) -> tuple[str, str]:
         cell, unit = inside["word"], _IN_UNIT.get(inside["unit"].strip(), "")
     if cell in _NAMES:
         return "name", ""
+    if cell in _STAGES:
+        return "stage", ""
     if cell in _IN_UNIT:
         return "amount", _IN_UNIT[cell]
     if cell in _AMOUNTS:
@@ -180,7 +203,7 @@ def _heading(cell: str) -> tuple[str, str]:
         return "unit", ""
     if cell in _SHARE:
         return "share", ""
-    return ("note", "") if cell in _NOTES else ("", "")
+    return ("note", "") if cell in _NOTES or cell.split()[-1:] in (["notes"], ["remarks"]) else ("", "")
 
 
 def _by_headings(cells: tuple[str, ...], columns: TableColumns) -> Row:
@@ -200,11 +223,17 @@ def _by_headings(cells: tuple[str, ...], columns: TableColumns) -> Row:
     if at is None:
         return Row(text=", ".join([name, *notes]), unused=tuple(unused))
     amount = cells[at]
+    if not _AMOUNT_CELL.fullmatch(amount):
+        said = ", ".join(cell for i, cell in enumerate(cells) if cell and columns.kinds[i] != "name")
+        return Row(text=f"{name}: {said}")
     if name.strip(" :*").lower() in _TOTALS:
         unit = unit or (columns.units.get(at, "g") if _BARE_NUMBER.fullmatch(amount) else "")
         return Row(text=f"total {amount} {unit}".strip(), unused=tuple(unused))
     if not unit and _BARE_NUMBER.fullmatch(amount):
         unit = columns.units.get(at, "")
+    inside = f" ({'; '.join(notes)})" if any(c.isdigit() for note in notes for c in note) else ""
+    if inside:  # a note with a number is no second ingredient: "egg,110,,2 eggs"
+        return Row(text=f"{amount} {unit} {name}{inside}".replace("  ", " "), unused=tuple(unused))
     return Row(text=", ".join([f"{amount} {unit} {name}".replace("  ", " "), *notes]), unused=tuple(unused))
 
 
@@ -217,6 +246,12 @@ def _by_content(cells: list[str]) -> Row:
         and cells[2][:1].isnumeric()
     ):
         cells = cells[1:]
+    if (
+        len(cells) == 4
+        and all(_BARE_NUMBER.fullmatch(c) for c in cells[1::2])
+        and not any(c[:1].isdigit() for c in cells[::2])
+    ):  # two lists side by side
+        return Row(text=f"{cells[1]} g {cells[0]}, {cells[3]} g {cells[2]}")
     shares = [cell for cell in cells if _PERCENT_CELL.fullmatch(cell)]
     rest = [cell for cell in cells if cell not in shares]
     if not shares or not any(cell[0].isdigit() for cell in rest):

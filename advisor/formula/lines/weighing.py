@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from typing import Literal
 
 from advisor.formula.faults import LineFault, shown
 from advisor.formula.lines.grammar import Written
@@ -15,6 +16,12 @@ from advisor.knowledge_base.ingredient import HouseholdWeight, Ingredient
 
 MOST_GRAMS = 50_000.0
 _MOST_PIECES_UNASKED = 30
+_MOST_CAKES = 3
+"""Pieces up to which a bare number of what is sold by the piece and by weight counts them: "1 cake yeast"."""
+_MOST_PIECES_IN_GRAMS = 12
+"""Pieces up to which a bare number of eggs counts them, also where the other rows are in grams."""
+BareNumber = Literal["either", "grams", "share"]
+"""What a number without a unit is in a text: pieces or grams by the ingredient, grams, or a share of the base."""
 _PIECES = ("large", "piece", "medium")
 _DOUBTFUL_RATIO = 1.3
 _MAKES_DIFFER = "makes differ"
@@ -62,7 +69,10 @@ def is_poured(ingredient: Ingredient) -> bool:
 class Scale:
     """Weighs the lines of one text: one unit table, one region, one base for percentages."""
 
-    def __init__(self, units: UnitTable, region: str, base_g: float | None) -> None:
+    def __init__(
+        self, units: UnitTable, region: str, base_g: float | None, bare: BareNumber = "either"
+    ) -> None:
+        self._bare_is = bare
         self._units = units
         self._region = region
         self._base_g = base_g
@@ -236,11 +246,17 @@ class Scale:
 
     def _bare(self, part: Part, ingredient: Ingredient, states: tuple[tuple[str, ...], ...]) -> Weighed:
         size = size_in(states)
+        if self._bare_is == "share" and size is None:
+            return self._of_base(replace(part, percent=True))
+        if self._bare_is == "grams" and size is None and part.value > _MOST_PIECES_IN_GRAMS:
+            said = f"'{part.text}' of {ingredient.name} is taken as grams, as the other rows are"
+            return Weighed(grams=part.value, conversion="bare number taken as grams", said=(said,))
         by_piece = ingredient.countable is not None or any(k in ingredient.weights for k in _PIECES)
         if not by_piece and size is None:
             said = f"'{part.text}' has no unit: taken as grams of {ingredient.name}"
             return Weighed(grams=part.value, conversion="bare number taken as grams", said=(said,))
-        if size is None and (ingredient.countable is None or part.value > _MOST_PIECES_UNASKED):
+        few = part.value <= _MOST_CAKES and "piece" in ingredient.weights
+        if size is None and ((ingredient.countable is None and not few) or part.value > _MOST_PIECES_UNASKED):
             known = next(k for k in _PIECES if k in ingredient.weights) if ingredient.weights else "large"
             raise LineFault(
                 part.text,

@@ -16,36 +16,55 @@ _MINUTES_IN_FRONT = re.compile(
 )
 _HEAT_IN_FRONT = re.compile(
     r"(?:\bat|\baround|\babout|\bwas|\bis|~|@|\bto|\bgot|\bof|\bcold,?|\bwarm\s*\(|\bnear|\bhit|\bsaid|\bwant|\bread|\bget|"
-    r"\bto\s+be|\bsays|\buntil|\btill|\bddt|\btemp|\bcore|\binternal|\baim\s+for)\s*(?:about\s+|around\s+)?$",
+    r"\bto\s+be|\bsays|\buntil|\btill|\bddt|\btarget|\bwanted|\baim(?:ed)?(?:\s+was)?|\bagainst\s+target|\btemp|\bcore|\binside|\bmiddle|\bcentre|\bcenter|\binternal|\bprobe|\bfinal|room\s+temp\s*\(|room\s+temperature\s*\(|\bset\s+to|it'?s|\baim\s+for)\s*[:=]?\s*(?:about\s+|around\s+)?$",
     re.IGNORECASE,
 )
 _FOR = re.compile(r"(?:^|\s)(?:for|another|about)$", re.IGNORECASE)
-_CLOSED = re.compile(r"\s*(?:$|[.,;:)/]|(?:or so|ish|degrees|then|and)\b)", re.IGNORECASE)
+_CLOSED = re.compile(
+    r"\s*(?:$|[.,;:)/]|(?:or so|ish|then|and|by hand|before|until|till|covered|more|max|tops|in)\b)",
+    re.IGNORECASE,
+)
 _BAKES = re.compile(r"\bbaked?\s*$", re.IGNORECASE)
 _MORE = re.compile(r"\s*(?:more|lid|uncovered|covered)\b", re.IGNORECASE)
+_AT_HEAT = re.compile(r"\s*(?:@|at|on)\s*(?:gas|[1-5][0-9]{2}\b)", re.IGNORECASE)
 _IS_WEIGHED = re.compile(r"\s*[a-z]*\s*(?:g|ml)\b")
 _OVEN_F = (120.0, 600.0)
 _DOUGH_F, _CORE_F = (45.0, 120.0), (140.0, 215.0)
 """Sizes at which a number can only be Fahrenheit: no dough is so hot in Celsius, and no core above boiling."""
 _LONGEST_MIN = 240.0
+_IN_MINUTES = frozenset(
+    ["rest", "mix", "cool", "cool in pan", "proof", "boil", "steam", "griddle", "microwave"]
+)
+_LEAST_C, _MOST_CORE_C = -5.0, 110.0
+_MOST_C: dict[str, float] = {"core": 110.0, "water": 100.0}
 
 
-def with_unit(told: Told, meaning: Meaning, text: str, work_end: int) -> Told | None:
+def with_unit(
+    told: Told, meaning: Meaning, text: str, work_end: int, fahrenheit: bool | None = None
+) -> Told | None:
     """Give a bare number as minutes or as a heat in C, with what was assumed; `None` where nothing tells.
 
-    `work_end` is where the work ends that it belongs to.
+    `work_end` is where the work ends that it belongs to; `fahrenheit` tells the scale in which the text is written,
+    where it tells one.
     """
     before, behind = text[: told.start], text[told.end :]
     if meaning in ("oven", "preheat"):
         return _of_the_oven(told, meaning, before, behind)
-    if meaning in ("rest", "mix", "cool"):
+    if meaning in _IN_MINUTES and not told.degrees:
         between = before[work_end:].strip()
         alone = (not between or _FOR.search(between)) and _CLOSED.match(behind)
-        return _minutes(told) if alone and told.value <= _LONGEST_MIN else None
+        if alone and told.value <= _LONGEST_MIN:
+            return _minutes(told)
+        if meaning not in ("proof",):
+            return None
     if meaning == "tent":
-        return _minutes(told) if re.search(r"\b(?:after|at)\s+$", before) else None
+        return _minutes(told) if re.search(r"\b(?:after|at|from|last|for)\s+$", before) else None
     if not told.degrees and not _HEAT_IN_FRONT.search(before) and not told.text.endswith("ish"):
         return None
+    if fahrenheit is not None and not (meaning == "core" and told.value > _MOST_CORE_C):
+        value = (told.value - 32) / 1.8 if fahrenheit else told.value
+        if _LEAST_C <= value <= _MOST_C.get(meaning, 60.0):
+            return _heat(told, value, "Fahrenheit" if fahrenheit else "Celsius")
     low, high = _CORE_F if meaning == "core" else _DOUGH_F
     if low <= told.value <= high:
         return _heat(told, (told.value - 32) / 1.8, "Fahrenheit")
@@ -60,6 +79,8 @@ def _of_the_oven(told: Told, meaning: Meaning, before: str, behind: str) -> Told
         return _heat(told, celsius, scale)
     if meaning == "preheat" or not 1 <= told.value <= _LONGEST_MIN:
         return None
+    if _AT_HEAT.match(behind):
+        return _minutes(told)
     bakes = _BAKES.search(before) and _CLOSED.match(behind)
     return _minutes(told) if bakes or _MORE.match(behind) or _MINUTES_IN_FRONT.search(before) else None
 

@@ -24,7 +24,7 @@ _METHOD = (
 _CARD_NOTES = (
     "prep time", "preparation time", "cook time", "cooking time", "total time", "active time", "hands-on time",
     "ready in", "difficulty", "level", "course", "cuisine", "category", "author", "by", "source", "date", "tried",
-    "note", "notes", "remark", "remarks", "comment", "comments", "tip", "tips", "tags", "keywords", "rating",
+    "tags", "keywords", "rating",
     "version", "from", "tester", "kitchen", "batch no", "calories", "print", "equipment",
 )  # fmt: skip
 _HEADING_KEYS = frozenset(words_of(s) for s in _SECTIONS)
@@ -50,7 +50,7 @@ def begins_method(text: str) -> bool:
 _TELLS = frozenset(
     words_of(s)
     for s in ("method", "instructions", "directions", "steps", "preparation", "procedure", "how to", "how to make it",
-              "baking instructions", "what to do")
+              "baking instructions", "what to do", "notes", "note", "process notes", "tips", "storage", "comments")
 )  # fmt: skip
 _FINISH = frozenset(["topping", "top", "finish", "serve", "decoration", "coating", "crust", "glaze"])
 

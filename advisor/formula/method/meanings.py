@@ -16,7 +16,7 @@ _FITS: dict[NumberKind, frozenset[Meaning]] = {
     "heat": frozenset(["proof", "oven", "preheat", "core", "room", "dough", "dough wanted", "water", "griddle",
                        "story"]),
     "bare": frozenset(["proof", "oven", "preheat", "core", "room", "dough", "dough wanted", "water", "rest", "tent",
-                       "cool", "mix", "story"]),
+                       "cool", "cool in pan", "mix", "boil", "steam", "griddle", "story"]),
     "length": frozenset(["thickness", "height"]),
     "weight": frozenset(["piece", "weight"]),
     "height": frozenset(),
@@ -69,6 +69,8 @@ def meaning_of(
             return meaning
     if told.kind == "height":
         return "altitude"
+    if told.kind == "bare" and _is_oven_pair(told, sentence):
+        return "oven"  # "then 350 for 40 minutes"
     if told.kind == "time" and _AT_OVEN_HEAT.match(sentence, told.end):
         return "oven"  # "25 min at gas 6", "10 min with steam at 230"
     last, ended = before
@@ -97,6 +99,18 @@ def meaning_of(
     return last if last in fits and told.kind != "bare" else None
 
 
+def _is_oven_pair(told: Told, sentence: str) -> bool:
+    """Tell whether a bare number is a heat with its time behind it, which only an oven has: "350 for 40"."""
+    sized = _LEAST_BARE <= told.value <= _MOST_BARE and (told.value % 5 == 0)
+    return sized and _FOR_A_TIME.match(sentence, told.end) is not None
+
+
+_FOR_A_TIME = re.compile(
+    r"\s*(?:degrees?|deg|°|º)?\s*[cf]?\s*(?:\(?(?:fan|convection|conventional|not\s+fan)\)?)?\s*[,;]?\s*(?:for|about)\s+"
+    r"(?:the\s+first\s+|about\s+|another\s+|around\s+)*(?:[0-9]{1,3}|an?\s+(?:good\s+)?hour|half\s+an?\s+hour)",
+    re.IGNORECASE,
+)
+_MOST_BARE = 500.0
 _AT_OVEN_HEAT = re.compile(
     r"\s*(?:with\s+(?:\w+\s+)?(?:steam|lid|foil)\s+)?(?:at|@|on)\s+(?:about\s+)?"
     r"(?:gas\b|(?:1[4-9][0-9]|[2-5][0-9]{2})\b(?!\s*(?:g|gr|grams?|ml)\b))",
@@ -111,6 +125,7 @@ _BARE_OVEN = re.compile(
 _MOST_THICK_CM = 5.0
 """No dough is rolled or patted out thicker: a longer measure says how wide it is."""
 _MOST_DOUGH_C = 60.0
+_MOST_WATER_C = 100.0
 _LEAST_STORED_MIN = 600.0
 
 
@@ -126,4 +141,6 @@ def _can_be(told: Told, meaning: Meaning) -> bool:
         return told.value >= _LEAST_OVEN_C
     if meaning in ("proof", "room", "dough", "dough wanted"):
         return told.value <= _MOST_DOUGH_C
+    if meaning == "water":
+        return told.value <= _MOST_WATER_C
     return meaning != "core" or _MOST_DOUGH_C - 10 <= told.value <= 110

@@ -6,7 +6,7 @@ import re
 
 from advisor.formula.lines.sentences import sentences_of
 from advisor.formula.method.facts import Fact, Facts
-from advisor.formula.method.told_numbers import Told
+from advisor.formula.method.told_numbers import Told, numbers_told
 from advisor.formula.method.told_sentence import SentenceReader
 from advisor.formula.method.work_words import Meaning
 
@@ -15,10 +15,20 @@ _ENDS_DOUGH = frozenset(["oven", "griddle_side_min", "steam_min"])
 """Works behind which what lies about is no dough any more."""
 
 
+_ANOTHER_BAKE = re.compile(
+    r"\W*(?:the\s+)?(?:first|last)\s+(?:time|try|attempt|week|year|month)\b|\W*(?:before|previously|next\s+time)\b(?!\s+(?:bak|serv|slic|cut|it|you))|"
+    r"\W*attempt\s+[0-9]|\W*(?:action|next)\s*:",
+    re.IGNORECASE,
+)
+"""How a sentence begins that tells of another bake."""
+_NO_BAKE = frozenset(["celsius", "fan", "lid", "steam"])
+
+
 class MethodReader:
     """Reads the sentences of one text in their order: what stands behind the bake is no rest of the dough."""
 
-    def __init__(self) -> None:
+    def __init__(self, *, fahrenheit: bool | None = None) -> None:
+        self.fahrenheit = fahrenheit
         self._baked = False
         self._before: Meaning | None = None
         self._sentence = 0
@@ -29,7 +39,12 @@ class MethodReader:
         left: list[Told] = []
         for sentence in sentences_of(text):
             self._sentence += 1
-            one = SentenceReader(sentence, self._sentence, self._before, baked=self._baked)
+            if _ANOTHER_BAKE.match(sentence):
+                left += numbers_told(sentence)
+                continue
+            one = SentenceReader(
+                sentence, self._sentence, self._before, baked=self._baked, fahrenheit=self.fahrenheit
+            )
             one.read()
             found += one.found
             left += one.left
@@ -37,6 +52,6 @@ class MethodReader:
             self._baked = (
                 self._baked
                 or bool(_BAKES.search(sentence))
-                or any(f.topic in _ENDS_DOUGH and f.what != "celsius" for f in one.found)
+                or any(f.topic in _ENDS_DOUGH and f.what not in _NO_BAKE for f in one.found)
             )
         return Facts(found=tuple(found), left=tuple(left))

@@ -8,13 +8,14 @@ from typing import TYPE_CHECKING
 
 from advisor.formula.faults import LineFault, shown
 from advisor.formula.formula import Process
-from advisor.formula.lines.sentences import amounts_within, sentences_of
+from advisor.formula.lines.prose_amounts import is_for_dough, pairs_in
+from advisor.formula.lines.sentences import sentences_of
 from advisor.formula.lines.totals import total_in
 from advisor.formula.method.facts import SAME_C, Fact
 from advisor.formula.method.handling import handling_in
 from advisor.formula.method.meanings import words_of_work
 from advisor.formula.method.method_facts import MethodReader
-from advisor.formula.method.told_numbers import Told
+from advisor.formula.method.told_numbers import Told, numbers_told
 from advisor.formula.method.told_steps import ToldSteps, oven_told, rises_told, times_told
 from advisor.formula.process.as_said import said, said_oven, said_pan
 from advisor.formula.process.named_pans import pan_in
@@ -49,6 +50,12 @@ _KEY_OF = {
 }  # fmt: skip
 _SIZES = frozenset(["piece_g", "thickness_cm", "altitude_m"])
 """What an ingredient line can hold too: "2 cans (5 oz each)"."""
+_ANOTHER = re.compile(
+    r"^\W*(?:day\s+one|last\s+(?:time|week|year|month)|attempt\s+[0-9]|next\s+time|previous(?:ly)?|first\s+(?:try|time|attempt)|"
+    r"(?:run|trial|version|test)\s+[0-9]+\s+(?:planned|will)|before\s*\()|\bbinned\b|\bnot\s+baked\s+yet\b",
+    re.IGNORECASE,
+)
+"""Words of a paragraph that tells of another bake: its numbers are named, and none is taken."""
 _LONGEST_SPAN = 60
 _ALIKE = 0.01
 _YIELD = re.compile(r"(?:makes|yields?|gives)\b", re.IGNORECASE)
@@ -56,6 +63,9 @@ _YIELD = re.compile(r"(?:makes|yields?|gives)\b", re.IGNORECASE)
 
 def note_facts(draft: Draft, line: TextLine, text: str, pans: Mapping[str, PanSize]) -> bool:
     """Note what a sentence, or a title, says of the process; tell whether it says anything."""
+    if _ANOTHER.search(text):
+        _tell_left(draft, line, [t for s in sentences_of(text) for t in numbers_told(s)])
+        return False
     pan, pieces = pan_in(text, pans), pieces_in(text)
     rest = text
     for words in (*(pan.text.split(" … ") if pan else ()), *(pieces.text.split(" … ") if pieces else ())):
@@ -72,8 +82,7 @@ def note_facts(draft: Draft, line: TextLine, text: str, pans: Mapping[str, PanSi
         )
     found += (Fact(topic=f, what=f, value=v, text=words) for f, v, words in handling_in(text))
     draft.facts += ((line.number, fact) for fact in found)
-    for told in facts.left:
-        _tell_left(draft, line, told)
+    _tell_left(draft, line, facts.left)
     return bool(found or pan)
 
 
@@ -88,8 +97,13 @@ def tells_process(text: str, pans: Mapping[str, PanSize]) -> bool:
     return shaped or any(told.kind in ("time", "heat") for told in facts.left)
 
 
-def _tell_left(draft: Draft, line: TextLine, told: Told) -> None:
-    draft.warn(line, f"'{shown(told.text)}' is not taken; {_WRITE[told.kind]}")
+def _tell_left(draft: Draft, line: TextLine, left: Sequence[Told]) -> None:
+    """Say which numbers of a line have no home, with how to write them; bare ones together."""
+    for told in left:
+        if told.kind != "bare" or told.degrees:
+            draft.warn(line, f"'{shown(told.text)}' is not taken; {_WRITE[told.kind]}")
+    if bare := [f"'{told.text}'" for told in left if told.kind == "bare" and not told.degrees]:
+        draft.warn(line, f"{' and '.join(bare)} without a unit: not taken; {_WRITE['bare']}")
 
 
 def note_sentence(
@@ -105,13 +119,40 @@ def note_sentence(
     """Keep a free sentence as a remark, and name it, with the amounts in it that are not counted."""
     for sentence in sentences_of(text):
         _note_yield(draft, line, sentence.rstrip(" .!"), units)
-    told = note_facts(draft, line, text, pans)
-    within = () if counted else amounts_within(text, units, names)
-    lost = "; ".join(f"'{shown(w.text)}'" for w in within if w.known)
-    lost = f" ({lost} in it: counted as nothing)" if lost else ""
+    amounts, lost = note_amounts(draft, line, text, names, units, counted=counted)
+    told = note_facts(draft, line, amounts, pans)
+    lost = f" ({lost} in it: counted as nothing)" if lost and not counted else ""
     if lost or not told:  # else every number of it is taken, or named as not taken
         further = " further" if told else ""
         draft.warnings.append(f"line {line.number} is not read{further}: '{shown(text)}'{lost}; {_ADVICE}")
+
+
+def note_amounts(
+    draft: Draft,
+    line: TextLine,
+    text: str,
+    names: NameIndex,
+    units: UnitTable,
+    *,
+    counted: bool = False,
+) -> tuple[str, str]:
+    """Note the amounts of ingredients in sentences; give the text without them, and the words of those not counted.
+
+    What goes into the dough counts where no line gives that ingredient; what is for another bake, for the top or in a
+    question counts as nothing.
+    """
+    lost: list[str] = []
+    for sentence in sentences_of(text):
+        pairs = [p for p in pairs_in(sentence, units, names) if p.known]
+        for pair in pairs:
+            words = sentence[pair.start : pair.end]
+            if is_for_dough(sentence) or counted:
+                draft.told += [] if counted else [(line, pair)]
+            else:
+                lost.append(f"'{shown(words)}'")
+            amount = sentence[slice(*pair.at)]
+            text = text.replace(words, words.replace(amount, " " * len(amount), 1), 1)
+    return text, "; ".join(lost)
 
 
 def _note_yield(draft: Draft, line: TextLine, sentence: str, units: UnitTable) -> None:

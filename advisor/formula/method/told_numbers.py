@@ -25,13 +25,13 @@ _DIGITS = r"[0-9]{1,4}(?:\.[0-9]{1,3})?(?:\s?[½¼¾⅓⅔⅛]|[\s-][13]/[248]\b
 _WORDS = "|".join(w.replace(" ", r"[\s-]+") for w in sorted(_SPOKEN, key=len, reverse=True))
 _TO = r"(?:\s?[-–—]\s?|\s+to\s+|\s+or\s+)"
 _VALUE = rf"(?:{_DIGITS}|\b(?:{_WORDS})\b)"
-_RANGE = rf"(?P<low>{_VALUE})(?:{_TO}(?P<high>{_VALUE}))?(?:ish)?"
+_RANGE = rf"(?P<low>{_VALUE})(?:{_TO}(?P<high>{_VALUE}))?(?:\s?-?ish)?"
 _TIME_UNITS = (
-    r"minutes?|mins?|mns?|hours?|hrs?|hr|seconds?|secs?|days?|weeks?|months?|h(?![a-z])|"
+    r"minutes?|mins?|mns?|hours?|hrs?|hr|seconds?|secs?|days?|weeks?|wks?|months?|mths?|h(?![a-z])|"
     r"s(?=[\s.,;)]|$)|['’′](?=\s|$)"
 )
 _MINUTES = {"mi": 1.0, "mn": 1.0, "ho": 60.0, "hr": 60.0, "h": 60.0, "se": 1 / 60, "s": 1 / 60,
-            "da": 1440.0, "we": 10080.0, "mo": 43200.0}  # fmt: skip
+            "da": 1440.0, "we": 10080.0, "wk": 10080.0, "mt": 43200.0, "mo": 43200.0}  # fmt: skip
 _TIME = re.compile(
     rf"(?<![\w./])(?:{_RANGE}[\s-]*(?:more\s+|further\s+)?(?P<unit>{_TIME_UNITS})(?![a-z])|"
     r"(?P<lone>(?<!an )(?<!half )\bhour))\.?"
@@ -52,7 +52,7 @@ _GAS = re.compile(
 )
 _LENGTH = re.compile(
     rf"(?<![\w./x×])(?P<low>{_VALUE})(?:{_TO}(?P<high>{_VALUE}))?(?:\s+of\s+an)?[\s-]*(?P<unit>mm|cm|centimet(?:re|er)s?|"
-    r"millimet(?:re|er)s?|inch(?:es)?\b|\"|″|”|in\b\.?(?=\s*(?:thick|tall|high|thin|wide|long|discs?|rounds?|[.,;)]|$)))",
+    r"millimet(?:re|er)s?|mils?(?=\s+thick)|inch(?:es)?\b|\"|″|”|in\b\.?(?=\s*(?:thick|tall|high|thin|wide|long|discs?|rounds?|[.,;)]|$)))",
     re.IGNORECASE,
 )
 _WEIGHT = re.compile(
@@ -72,7 +72,7 @@ _GRAMS = {"k": 1000.0, "g": 1.0, "o": 28.349523125, "l": 453.59237, "p": 453.592
 """The pound is 453.59237 g exactly (NIST Handbook 44, appendix C)."""
 _OTHER_SCALE = re.compile(
     r"\s*[/(,]?\s*(?:or\s+)?(?:gas(?:\s*mark)?\s*[0-9]+|[0-9]{2,3}\s*[°º]?\s*[cf]?\s*fan(?:\s+oven)?|"
-    r"fan\s*[12][0-9]{2}\s*[°º]?\s*[cf]?|[0-9]{2,3}\s*[°º]?\s*[cf])(?![a-z0-9])\s*\)?",
+    r"[0-9]{2,3}\s*[°º]?\s*(?:degrees?\s*)?[cf]?\s*(?:if|with|in|for)\s+(?:\w+\s+){0,4}?fan(?:\s+oven)?|fan\s*[12][0-9]{2}\s*[°º]?\s*[cf]?|[0-9]{2,3}\s*[°º]?\s*[cf])(?![a-z0-9])\s*\)?",
     re.IGNORECASE,
 )
 
@@ -130,7 +130,11 @@ def _times(text: str) -> Iterator[Told]:
         if part := found["part"]:
             total += size * {"h": 0.5, "q": 0.25}.get(part[0].lower(), 0.75)
         if found["more"]:
-            alone = re.match(r"\s*(?:$|[,.;)@]|at\b|in\b|until\b|fan\b)", text[found.end() :], re.IGNORECASE)
+            alone = re.match(
+                r"\s*(?:$|[,.;)@]|(?:at|in|until|till|fan|and|then|or|before|on|with|to|for|covered|total)\b)",
+                text[found.end() :],
+                re.IGNORECASE,
+            )
             joined = text[found.start("unit") : found.start("more")].lower()
             told = found["munit"] or alone or "and" in joined or joined.endswith("h")
             if size == 60.0 and told:

@@ -38,13 +38,14 @@ _MEASURED = re.compile(
     r"\b(?:was|said|read|reads|measured|came|pulled|at\s+pull|checked|got|showed|went\s+to|ended)\b", re.I
 )
 _READ_OFF = re.compile(
-    r"\b(?:probe[ds]?|pull(?:ed)?|thermometer|poked|today|mine|in\s+the\s+end|afterwards|took|taken|was|came|baked|log)\b",
+    r"\b(?:exit|at\s+(?:the\s+)?end|off\s+the\s+hook|probe[ds]?|pull(?:ed)?|thermometer|poked|today|mine|in\s+the\s+end|afterwards|took|taken|was|came|baked|log)\b",
     re.IGNORECASE,
 )
 """Words of a core that was read; one without them is the one to bake to."""
 _NEVER = re.compile(r"\b(?:never|not|won'?t|don'?t|can'?t)\b[^.,;]{0,20}$", re.IGNORECASE)
 _OR_ELSE = re.compile(r"(?:^|[,;.(]\s*|\s)or\s+(?:[a-z]+\s+){0,6}$", re.IGNORECASE)
 _WANTED_DOUGH = re.compile(r"\b(?:should|want(?:ed)?|target|aim|must|ought)\b[^.;]*$", re.IGNORECASE)
+_AT_ROOM = re.compile(r"\bat\s+room\s+temp(?:erature)?\b[^.;]{0,24}$", re.IGNORECASE)
 _FURTHER = re.compile(r"\b(?:another|a\s+further)\s+(?:about\s+)?$", re.IGNORECASE)
 _LAST = re.compile(r"\b(?:last|final)\s+(?:about\s+)?$", re.IGNORECASE)
 _UNTIL = re.compile(
@@ -60,15 +61,35 @@ _LASTING = frozenset(["mix", "rest", "proof", "oven", "cool", "boil", "steam"])
 _NO_DOUGH = re.compile(
     r"\b(?:stripe|streak|layer|band|line|ring|skin|crust|gummy|dense|wet|rubbery)\b", re.IGNORECASE
 )
+_NAMES = re.compile(
+    r"(?:\b(?:no|nr|run|trial|version|v|p|page|step|week|day|batch|attempt|type|book|handout|year|class|line|lesson)\.?\s*|#)$",
+    re.IGNORECASE,
+)
+_COUNTS = re.compile(
+    r"\s*(?:times?|folds?|eggs?|people|persons|friends|kids|of\s+(?:you|us)|things|goes|turns|years?|times|x\b|th\b|nd\b|rd\b|st\b|%|"
+    r"kcal|calories|carbs?|net)",
+    re.IGNORECASE,
+)
+_LEAST_TOLD = 3.0
 _LONGEST_REST_MIN = 1440.0
 _MOST_THICK_CM = 5.0
+_BACK_IN = re.compile(r"\bback\s+in(?:to)?\b|\breturn\s+(?:it\s+|them\s+)?to\s+the\s+oven", re.IGNORECASE)
+_RISES = re.compile(
+    r"\b(?:until|till|til)\b[^.;]{0,30}\b(?:rim|doubled?|top|puffy|risen|twice|size)\b|\bairing\s+cupboard\b",
+    re.IGNORECASE,
+)
+_LEAST_STORED_MIN = 2880.0
+"""Minutes from which a time in the fridge keeps a loaf, where nothing says that the dough rises there."""
 _LONGEST_MICROWAVE_MIN = 15.0
 
 
 class SentenceReader:
     """One sentence while its numbers are given their meanings, from left to right."""
 
-    def __init__(self, text: str, number: int, before: Meaning | None, *, baked: bool) -> None:
+    def __init__(
+        self, text: str, number: int, before: Meaning | None, *, baked: bool, fahrenheit: bool | None = None
+    ) -> None:
+        self.fahrenheit = fahrenheit
         self.text = text
         self.number = number
         self.before = before
@@ -87,13 +108,19 @@ class SentenceReader:
             meaning = meaning_of(told, self.text, self.words, to, (self.last or self.before, self._from))
             meaning = self._after_the_bake(self._more(meaning, told), told, to)
             if meaning == "story" or not self._take(meaning, told, to):
-                if told.kind != "bare" or told.degrees:
+                if told.kind != "bare" or told.degrees or not self._says_no_size(told):
                     self.left.append(told)
                 continue
             self.last = meaning
             self._from = told.end
         self._whole()
         self.found.sort(key=lambda fact: fact.start)
+
+    def _says_no_size(self, told: Told) -> bool:
+        """Tell whether a bare number is none of the process: one that counts, names or numbers something."""
+        if any(w.start <= told.start < w.end for w in self.words) or told.value < _LEAST_TOLD:
+            return True
+        return bool(_NAMES.search(self.text[: told.start]) or _COUNTS.match(self.text, told.end))
 
     def _more(self, meaning: Meaning | None, told: Told) -> Meaning | None:
         """Give "30 s more" and "another 25 min" the meaning of the time before; a long microwave is a warm place."""
@@ -102,6 +129,7 @@ class SentenceReader:
                 r"\b(?:another|a\s+further)\s+(?:about\s+)?$", self.text[: told.start], re.IGNORECASE
             )
             worked = any(w.meaning in _LASTING for w in self.words if self._from <= w.start < told.start)
+            worked = worked and self.last != "microwave"
             if (
                 (further and not worked)
                 or re.match(r"\s+more\b", self.text[told.end :], re.I)
@@ -132,10 +160,20 @@ class SentenceReader:
         if meaning == "cool in pan" and self.last == "proof" and not self.baked:
             return "proof"  # it rises in its tin
         run = self.text[self._from : to]
+        if meaning in ("rest", "cool") and _BACK_IN.search(self.text, told.end):
+            return "rest"
         if meaning in ("rest", "cool") and (self.baked or meaning == "cool"):
-            in_pan = re.search(r"\b(?:in|on)\s+(?:the\s+|its\s+|their\s+)?(?:pans?|tins?|dish)\b", run, re.I)
+            in_pan = re.search(
+                r"\b(?:in|on)\s+(?:the\s+|its\s+|their\s+)?(?:pans?|tins?|dish|mou?lds?)\b", run, re.I
+            )
             rack = re.search(r"\b(?:rack|before)\b", run, re.I)
             return "cool in pan" if in_pan and not rack else "cool"
+        if meaning == "rest" and told.kind == "time" and not self.baked and _RISES.search(self.text):
+            return "proof"  # "leave an hour and a quarter till double"
+        if meaning == "proof" and told.kind == "time" and told.value >= _LEAST_STORED_MIN:
+            rises = re.search(r"\b(?:proof|prove|rise|dough|retard|bulk|ferment)", self.text, re.I)
+            if self.baked or not rises:
+                return "store"
         if meaning == "proof" and told.kind == "time" and _OR_ELSE.search(self.text[self._from : told.start]):
             return "story"  # one of two ways
         if told.kind == "time" and told.value >= _LONGEST_REST_MIN and meaning not in ("proof", "cool"):
@@ -172,7 +210,7 @@ class SentenceReader:
         return True
 
     def _time(self, meaning: Meaning, told: Told, to: int) -> bool:
-        if meaning == "griddle" and any(w.meaning == "boil" for w in self.words):
+        if meaning == "griddle" and self._boils(told):
             self._add(
                 "boil_min",
                 "boil_min",
@@ -214,6 +252,11 @@ class SentenceReader:
             return False
         return True
 
+    def _boils(self, told: Told) -> bool:
+        """Tell whether a time a side is one in the pot: the pot is told last before it."""
+        before = [w for w in self.words if w.start < told.start and w.meaning in ("boil", "griddle")]
+        return bool(before) and before[-1].meaning == "boil"
+
     def _lid(self, told: Told, to: int) -> None:
         run = self.text[self._from : told.start] + " " + self.text[told.end : to]
         near = self.text[told.end : min(to, told.end + 14)]
@@ -238,6 +281,11 @@ class SentenceReader:
         elif meaning == "core":
             known = "target_core_c" if self._is_wanted(told) else "core_measured_c"
             self._add(known, known, celsius, told, *said)
+        elif meaning == "dough" and any(f.topic == "dough_measured_c" for f in self.found):
+            self._add("dough_wanted_c", "dough_wanted_c", celsius, told, *said)  # "27.5 C (target 27)"
+        elif meaning == "room" and self.last == "proof" and _AT_ROOM.search(self.text[: told.start]):
+            self._add("room_c", "room_c", celsius, told, *said)
+            self._add("proof", "celsius", celsius, told)
         elif meaning == "dough" and _WANTED_DOUGH.search(self.text[self._from : told.start]):
             self._add("dough_wanted_c", "dough_wanted_c", celsius, told, *said)
         else:
@@ -263,7 +311,7 @@ class SentenceReader:
         if any(w.start <= told.start < w.end for w in self.words):
             return False  # the 2 of "speed 2"
         word = [w for w in self.words if w.end <= told.start]
-        read = with_unit(told, meaning, self.text, word[-1].end if word else 0)
+        read = with_unit(told, meaning, self.text, word[-1].end if word else 0, self.fahrenheit)
         if read is None:
             return False
         if read.kind == "time":

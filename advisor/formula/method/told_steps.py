@@ -10,7 +10,7 @@ from advisor.formula.method.facts import SAME_C, Fact
 from advisor.formula.process.process_values import Value
 from advisor.formula.process.steps import OvenStep, Rise, whole_time_min
 
-_OF_ITS_TIME = re.compile(r"(?:min\w*|hours?|hrs?|h)\.?\s*(?:at|@|on)\s*(?:about\s+)?$", re.IGNORECASE)
+_OF_ITS_TIME = re.compile(r"(?:min\w*|hours?|hrs?|h|[0-9])\.?\s*(?:at|@|on)\s*(?:about\s+)?$", re.IGNORECASE)
 """A time right in front of a heat: "then 30 min at 190"."""
 _SAME_MIN = 0.5
 _LEAST_NIGHT_MIN = 240.0

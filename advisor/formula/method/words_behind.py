@@ -24,6 +24,15 @@ BEHIND: tuple[tuple[Meaning, frozenset[str], re.Pattern[str]], ...] = (
         ),
     ),
     (
+        "mix",
+        frozenset(["time"]),
+        _right_behind(
+            r"""
+            \s*(?:on\s+|at\s+|in\s+)?(?:slow|fast|(?:first|second|low|high|medium)\s+speed|speed\s*[0-9]|(?:by|in)\s+(?:the\s+)?(?:spiral|mixer))\b
+            """
+        ),
+    ),
+    (
         "cool",
         frozenset(["time"]),
         _right_behind(
@@ -47,7 +56,7 @@ BEHIND: tuple[tuple[Meaning, frozenset[str], re.Pattern[str]], ...] = (
         frozenset(["time"]),
         _right_behind(
             r"""
-            \s+in\s+(?:the\s+|its\s+|their\s+)?(?:pans?|tins?|dish)\b|\s+on\s+the\s+(?:pan|tray|sheet)\b
+            \s+in\s+(?:the\s+|its\s+|their\s+)?(?:pans?|tins?|dish|mou?lds?)\b|\s+on\s+the\s+(?:pan|tray|sheet)\b
             """
         ),
     ),
@@ -56,7 +65,7 @@ BEHIND: tuple[tuple[Meaning, frozenset[str], re.Pattern[str]], ...] = (
         frozenset(["bare", "time"]),
         _right_behind(
             r"""
-            \s*(?:later|ago|old|out\s+of\s+the\s+oven(?!\s+weight)|early|late|off\b|years?|tries|times)
+            \s*(?:later|ago|old|out\s+of\s+the\s+oven(?!\s+weight)|early|late|off\b|years?|tries|times|apart|shorter|longer|ahead)
             """
         ),
     ),

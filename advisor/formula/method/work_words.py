@@ -23,7 +23,7 @@ WORKS: tuple[tuple[Meaning, re.Pattern[str]], ...] = (
         "mix",
         _words(
             r"""
-            knead(?:ed|ing)?|kneed(?:ed|ing)?|mix(?:ed|ing)?|mixer|beat(?:en|ing)?|(?:at\s+|on\s+)?(?:speed|stage)\s*[0-9]|first\s+speed|second\s+speed|slow\s+speed|blitz(?:ed)?|whip(?:ped|ping)?|
+            knead(?:ed|ing)?|kneed(?:ed|ing)?|mix(?:ed|ing)?|mixer|beat(?:en|ing)?|(?:at\s+|on\s+)?(?:speed|stage)\s*[0-9]|spiral|planetary|first\s+speed|second\s+speed|slow\s+speed|blitz(?:ed)?|whip(?:ped|ping)?|
             whisk(?:ed|ing)?|paddle|dough hook|hook|blend(?:ed)?|stir(?:red)?|pulse|creamed|work(?:ed)?
             """
         ),
@@ -32,10 +32,10 @@ WORKS: tuple[tuple[Meaning, re.Pattern[str]], ...] = (
         "rest",
         _words(
             r"""
-            rest(?:ed|ing|s)?|leave|left|(?:let|leave|left|allow)\s+(?:\w+\s+){0,3}?(?:stand|sit|set|hydrate|
+            rest(?:ed|ing|s)?|stood|ft(?=\s*[0-9])|floor\s+time|leave|left|(?:let|leave|left|allow)\s+(?:\w+\s+){0,3}?(?:stand|sit|set|hydrate|
             thicken|gel|swell|soak)|sit(?:s|ting)?|stand(?:s|ing)?|autoly[sz]e|soak(?:ed|ing)?|
             thicken(?:s|ed)?|chill(?:ed)?|bench(?:\s+rest)?|hydrate|wait|foamy|bloom|
-            keep\s+(?:it\s+)?(?:covered|aside)|cover(?=\s+(?:it\s+|and\s+leave\s+)?(?:for\s+)?(?:about\s+)?[0-9])|set\s+aside|(?:proof|prove)\s+(?:the\s+|your\s+)?yeast
+            keep\s+(?:it\s+)?(?:covered|aside)|give\s+it(?!\s+(?:another|a\s+further))|under\s+(?:a|an|the)\s+(?:\w+\s+)?(?:bowl|cloth|towel|cover)|aside|relax(?:es)?|cover(?=\s+(?:it\s+|and\s+leave\s+)?(?:for\s+)?(?:about\s+)?[0-9])|set\s+aside|(?:proof|prove)\s+(?:the\s+|your\s+)?yeast
             """
         ),
     ),
@@ -44,7 +44,7 @@ WORKS: tuple[tuple[Meaning, re.Pattern[str]], ...] = (
         _words(
             r"""
             ris(?:e|es|ing|en)|(?:keep|leave)\s+(?:it\s+)?(?:in\s+)?(?:a\s+)?(?:somewhere\s+)?warm|rose|(?:proof|prove)(?!\s+(?:the\s+|your\s+)?yeast)(?:d|ed|r)?|proofing|
-            proving|ferment(?:s|ed|ation|ing)?|bulk|retard(?:ed)?|banneton|basket|doubled?|overnight|
+            proving|(?:rye\s+|wheat\s+)?(?:sour|levain|poolish|sponge|biga|pre-?ferment|leaven)(?=\W{0,4}(?:is\s+)?[0-9])|ferment(?:s|ed|ation|ing)?|bulk|retard(?:ed)?|fp(?=\s*[0-9])|banneton|basket|doubled?|overnight|
             (?:leave|leave\s+it|left)\s+out|take\s+(?:it\s+)?out|fridge|refrigerat(?:e|ed|or)|prover|
             warm\s+up\s+on\s+the\s+counter|2nd|1st|second\s+rise|final\s+proof
             """
@@ -66,7 +66,7 @@ WORKS: tuple[tuple[Meaning, re.Pattern[str]], ...] = (
             bak(?:e|ed|es|ing(?!\s+(?:powder|soda|sheet|tray|paper|parchment|tin|dish|stone)))|
             oven(?!\s+with)|roast(?:ed)?|cook(?:ed)?|turn(?:ed)?\s+(?:it\s+)?(?:the\s+\w+\s+)?down|
             reduced?|lower(?:ed)?|drop(?:ped)?|(?:take|took|taken)\s+(?:it\s+|them\s+)?out|flip|
-            stone\s+at|steel\s+at|in\s+at|lid\s+(?:on|off)|broil(?:er)?|grill
+            deck(?=\W{0,3}(?:oven\W{0,3})?[0-9])|(?:waffle\s+)?iron\b|air\s*fryer|back\s+(?:in(?:to)?|on)\b(?:\s+(?:the\s+)?(?:oven|rack|tray))?|in\s+the\s+oven|stone\s+at|steel\s+at|in\s+at|lid\s+(?:on|off)|broil(?:er)?|grill
             """
         ),
     ),
@@ -85,7 +85,7 @@ WORKS: tuple[tuple[Meaning, re.Pattern[str]], ...] = (
         _words(
             r"""
             meat\s+(?:one|thermometer|probe)|core|internal(?:ly)?|inside|(?:in\s+the\s+|
-            the\s+)?(?:middle|cent(?:re|er))|thermometer|probe[ds]?|done\s+at
+            the\s+)?(?:middle|cent(?:re|er))(?!\s+(?:of\s+(?:the\s+|your\s+)?oven|shelf|rack|at\b))|thermometer|probe[ds]?|done\s+at
             """
         ),
     ),
@@ -93,7 +93,7 @@ WORKS: tuple[tuple[Meaning, re.Pattern[str]], ...] = (
         "griddle",
         _words(
             r"""
-            griddle|tawa|comal|skillet|fry(?:ing)?\s+pan|frying|dry\s+pan|cast\s+iron|hot\s+pan|plancha
+            pan\s+surface|griddle|tawa|comal|skillet|fry(?:ing)?\s+pan|frying|dry\s+pan|cast\s+iron|hot\s+pan|plancha
             """
         ),
     ),
@@ -101,7 +101,7 @@ WORKS: tuple[tuple[Meaning, re.Pattern[str]], ...] = (
         "boil",
         _words(
             r"""
-            boil(?:ed|ing)?|poach(?:ed)?|simmer
+            (?<!over\s)(?<!gently\s)boil(?:ed|ing)?|poach(?:ed)?|simmer
             """
         ),
     ),
@@ -109,7 +109,7 @@ WORKS: tuple[tuple[Meaning, re.Pattern[str]], ...] = (
         "steam",
         _words(
             r"""
-            steam(?:ed|ing|er)?
+            (?<!stops\s)(?<!stop\s)steam(?:ed|ing|er)?
             """
         ),
     ),
@@ -126,8 +126,8 @@ WORKS: tuple[tuple[Meaning, re.Pattern[str]], ...] = (
         _words(
             r"""
             (?:cool|cooled|leave|left|stay|sit|set|rest)\s+(?:\w+\s+){0,4}?(?:in|on)\s+(?:the\s+|its\s+|
-            their\s+)?(?:tins?|pans?|dish|tray)|out\s+of\s+the\s+(?:pan|tin)\s+after|
-            turn(?:ed)?\s+out\s+after|unmou?ld(?:ed)?\s+after|depan(?:ned)?\s+after
+            their\s+)?(?:tins?|pans?|dish|tray|mou?lds?)|out\s+of\s+the\s+(?:pan|tin)\s+after|
+            turn(?:ed)?\s+(?:it\s+|them\s+)?out(?:\s+of\s+(?:the\s+)?(?:tin|pan))?\s+after|unmou?ld(?:ed)?\s+after|depan(?:ned)?\s+after
             """
         ),
     ),
@@ -177,7 +177,7 @@ WORKS: tuple[tuple[Meaning, re.Pattern[str]], ...] = (
         "dough wanted",
         _words(
             r"""
-            ddt|(?:desired|target|wanted|final|aim(?:ed)?\s+for\s+a?)\s+dough(?:\s+temp(?:erature)?)?
+            ddt|(?:target|aim|wanted)\s+dt|(?:desired|target|wanted|final|aim(?:ed)?\s+for\s+a?)\s+dough(?:\s+temp(?:erature)?)?
             """
         ),
     ),
@@ -194,7 +194,7 @@ WORKS: tuple[tuple[Meaning, re.Pattern[str]], ...] = (
         "water",
         _words(
             r"""
-            water
+            (?<!over\s)(?<!over\swarm\s)(?<!over\shot\s)(?<!over\sboiling\s)water(?!\s+(?:system|bottle|bath|heater|tray|pan))
             """
         ),
     ),
@@ -202,7 +202,7 @@ WORKS: tuple[tuple[Meaning, re.Pattern[str]], ...] = (
         "thickness",
         _words(
             r"""
-            thick(?:ness)?|thin|roll(?:ed)?(?:\s+out)?|pat(?:ted)?(?:\s+out)?|flatten(?:ed)?|
+            thick(?:ness)?|thin|flat\s+to|roll(?:ed)?(?:\s+out)?|pat(?:ted)?(?:\s+out)?|flatten(?:ed)?|
             press(?:ed)?|spread|sheet(?:ed)?
             """
         ),
@@ -211,7 +211,7 @@ WORKS: tuple[tuple[Meaning, re.Pattern[str]], ...] = (
         "height",
         _words(
             r"""
-            height|tall|high|stood|rose\s+to
+            height|tall|high|stood|h(?=\s*[0-9])|rose\s+to
             """
         ),
     ),
@@ -219,7 +219,7 @@ WORKS: tuple[tuple[Meaning, re.Pattern[str]], ...] = (
         "weight",
         _words(
             r"""
-            (?:out-of-oven|baked|final|finished)\s+weight|weigh(?:ed|s)|weight\s+(?:after|baked|out)
+            (?:out-of-oven|baked|final|finished)\s+weight|weigh(?:ed|s)|w(?:t|eight)?\.?\s+after|weight\s+(?:after|baked|out)
             """
         ),
     ),

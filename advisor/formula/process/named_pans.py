@@ -28,9 +28,14 @@ _LENGTHS = re.compile(
     re.IGNORECASE,
 )
 _BARE_LENGTHS = re.compile(
-    rf"(?:\b(?:in|into|of|a|an|the|is|was|pan|tin|buttered|greased|ungreased|lined|about|old)\s*:?\s*\(?|\(|sheet\s+|^)"
+    rf"(?:\b(?:in|into|of|a|an|the|is|was|pans?|tins?|trays?|sheets?|dish|mould|form|buttered|greased|ungreased|lined|about|old)\s*:?\s*\(?|\(|sheet\s+|^)"
     rf"(?P<a>{_N}){_UNIT.format('u1')}{_BY}(?P<b>{_N}){_UNIT.format('u2')}"
     rf"(?:{_BY}(?P<c>{_N}){_UNIT.format('u3')})?(?P<noun>)(?:\s+ones?)?\s*(?=$|[.,;()]|with\b|lined\b|and\b|for\b)",
+    re.IGNORECASE,
+)
+_IN_BRACKETS = re.compile(
+    rf"\(\s*(?P<a>{_N}){_UNIT.format('u1')}{_BY}(?P<b>{_N}){_UNIT.format('u2')}"
+    rf"(?:{_BY}(?P<c>{_N}){_UNIT.format('u3')})?(?P<noun>)\s*\)",
     re.IGNORECASE,
 )
 _ROLLED = re.compile(r"\b(?:roll(?:ed)?|stretch(?:ed)?|pat(?:ted)?|rectangle)\b[^.;]{0,20}$", re.IGNORECASE)
@@ -50,6 +55,7 @@ _LOAF_TIN = re.compile(r"(?:loaf|bread)\s+(?:tin|pan)\b", re.IGNORECASE)
 _IN = 2.54
 _LARGEST_IN = 18.0
 """Two bare numbers up to here are inches: no loaf tin is 18 cm long and half as wide by a name of two numbers."""
+_LARGEST_CM = 60.0
 _WITHIN = 0.06
 
 
@@ -68,7 +74,14 @@ def pan_in(text: str, sizes: Mapping[str, PanSize]) -> NamedPan | None:
     if stated and not _ROLLED.search(text[: stated[0].start("a")]) and (pan := _of_lengths(stated[0], sizes)):
         return pan  # its own measures say more than a name
     if found := _POUNDS.search(text):
-        return _of_pounds(found.group(), float(found["n"] or found["behind"]), sizes)
+        named = _of_pounds(found.group(), float(found["n"] or found["behind"]), sizes)
+        own = _IN_BRACKETS.search(text, found.start())
+        pan = _of_lengths(own, sizes) if own and own.start() - found.end() < 3 else None
+        if own and pan:
+            across = {k: v for k, v in pan.fields.items() if k in ("pan_length_cm", "pan_width_cm")}
+            text_of = text[found.start() : own.end()]
+            return NamedPan(text=text_of, fields={**named.fields, **_as_stated(own, across)}, said=named.said)
+        return named
     if found := _GRAMS.search(text):
         return _of_pounds(found.group(), float(found["g"]) / _A_POUND_G, sizes)
     if found := _LENGTHS.search(text):
@@ -106,6 +119,16 @@ def _of_size(text: str, named: PanSize | None) -> NamedPan:
     return NamedPan(text=text, fields=fields, said="its usual measures, which differ a little by maker")
 
 
+def _as_stated(found: re.Match[str], across: Mapping[str, float | str]) -> dict[str, float | str]:
+    """Give the lengths as they are stated, and not those of the usual tin nearest to them."""
+    unit = (found["u3"] or found["u2"] or found["u1"] or "").lower()
+    values = [_number(found["a"]), _number(found["b"])]
+    if not unit and max(values) <= _LARGEST_IN:
+        unit = "in"
+    size = 0.1 if unit == "mm" else _IN if unit.startswith(("in", '"', "″")) else 1.0
+    return {"pan_length_cm": max(values) * size, "pan_width_cm": min(values) * size} if across else {}
+
+
 def _number(text: str) -> float:
     for mark, part in (("½", 0.5), ("¼", 0.25), ("¾", 0.75), (" 1/2", 0.5)):
         if mark in text:
@@ -130,9 +153,10 @@ def _of_lengths(found: re.Match[str], sizes: Mapping[str, PanSize], *, flat: boo
     unit = (found["u3"] or found["u2"] or found["u1"] or "").lower()
     said = ""
     if not unit:
-        if max(values) > _LARGEST_IN:
+        large = max(values) > _LARGEST_IN
+        if max(values) > _LARGEST_CM:
             return None
-        unit, said = "in", "taken as inches"
+        unit, said = ("cm", "taken as centimetres") if large else ("in", "taken as inches")
     size = 1.0 if unit == "cm" else 0.1 if unit == "mm" else _IN
     lengths = [v * size for v in values]
     if not all(1 <= v <= 200 for v in lengths):

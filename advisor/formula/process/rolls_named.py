@@ -1,55 +1,90 @@
-"""Pieces by their number and weight: "shape 6 rolls", "8 balls about 45 g each", "divide into 6 at 310 g"."""
+"""Pieces by their number and weight: "shape 6 rolls", "8 balls about 45 g each", "divide into 6 at 310 g", "x 12"."""
 
 from __future__ import annotations
 
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import Literal
 
 from advisor.formula.lines.amounts import number_at
 from advisor.formula.piece_words import PIECE
 from advisor.formula.process.process_values import Value
 
+Made = Literal["pieces", "slices", "loaves"]
+
 _PIECES = (
     rf"(?:{PIECE}|tortillas?|rounds?|naans?|pittas?|pitas?|rotis?|puffs?|sticks?|crackers?|pieces?|pcs?|balls?|strips?|"
-    r"portions?|bolitas?|squares?|lumps?)"
+    r"portions?|bolitas?|squares?|lumps?|blobs?|dollops?|logs?|discs?|patties|wedges|bars|mounds?|fingers?|twists?|knots?|"
+    r"bases?|ropes?|baps?|parathas?|chapatis?|bao|mantou|pretzels?|farls?|crispbreads?)"
 )
-_ANY = r"(?!(?:inch|inches|cm|mm|in|g|min)\b)[a-z]+\s+"
-_COUNT = r"(?P<count>[0-9]{1,2}|two|three|four|five|six|seven|eight|nine|ten|twelve|sixteen|a dozen)"
+_WORD = r"(?!(?:inch|inches|cm|mm|in|g|min|mins|minutes|hours?|slices?|of|more|at|for)\b)[a-z-]+\s+"
+_NUMBER = (
+    r"(?:[0-9]{1,3}(?![0-9.]|\s*(?:cm|mm|in\b|inch|\"))|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|sixteen|twenty|"
+    r"a\s+dozen|(?:1|one)\s+doz(?:en)?\b\.?)"
+)
+_COUNT = rf"(?P<count>{_NUMBER})(?:\s?(?:-|–|to|or)\s?(?P<most>{_NUMBER}))?"
+_ABOUT = (
+    r"(?:(?:about|around|approx\.?|approximately|abt\.?|ca\.?|~|roughly|of|at|each|like|weighing|"
+    r"scaled|=|@|-|–)\s*)*"
+)
+_SIZE = r"(?P<g>[0-9]{1,4}(?:\.[0-9]{1,2})?)\s*(?P<unit>g|gr|gms?|grams?|oz|ounces?)\b"
 _CUT = (
     r"\b(?:shape|divide|form|roll|split|cut|make|makes|portion|scale|pinch\s+off|yields?|into|six it was|it was|in|get|"
-    r"grease|fill)d?\b"
+    r"gets|got|grease|fill|gives?|gave|then|set|spoon|drop|score)d?\b"
 )
-_SHAPED = re.compile(
-    rf"{_CUT}(?:\s+[a-z]+){{0,3}}?\s+{_COUNT}\s+(?:{_ANY}){{0,2}}?(?P<noun>{_PIECES})\b", re.IGNORECASE
+_HARD = (
+    r"\b(?:divide[ds]?|scale[ds]?|cut|split|portion(?:ed)?|pinch\s+off|cut\s+up|score[ds]?|shape[ds]?|"
+    r"quarter(?:ed)?|break)"
 )
-_ALONE = re.compile(
-    rf"(?:^|[.;,(/–—-]\s*|\bof\s+)(?:about\s+)?{_COUNT}\s+(?:{_ANY}){{0,1}}?(?P<noun>{_PIECES})\b(?!\s+of\b)",
-    re.IGNORECASE,
+_END = (
+    r"(?=\s*(?:$|[.,;:!?x×@(=)]|at\b|of\b|with\b|pcs\b|pieces\b|equal|and\b|then\b|while\b|about\b|each\b|or\b|on\b|"
+    r"roll\b|shape\b))"
 )
-_DIVIDED = re.compile(
-    rf"\b(?:divide[ds]?|scale[ds]?|cut|split|portion(?:ed)?|pinch\s+off|cut\s+up)\s+(?:\w+\s+)?(?:in(?:to|\s+to)?\s+)?{_COUNT}"
-    r"(?P<noun>)(?=\s*(?:$|[.,;x×@]|at\b|of\b|with\b|pcs\b|pieces\b|equal))",
-    re.IGNORECASE,
+_YIELD = (
+    r"\b(?:makes?|gets?\s+(?:you|me|us)|got|yields?|gives?|gave|have)\s+"
+    r"(?:about|around|approx\.?|roughly|me|you|us|~)?\s*"
 )
-_WEIGHT = re.compile(
-    rf"\b{_COUNT}\s*(?:x|×|@|at|of|{_PIECES}\s*(?:\(|@|at|of|about|,|each)?)\s*(?:about\s+)?(?P<g>[0-9]{{2,4}}(?:\.[0-9])?)\s*"
-    r"(?:g|gr|grams?)\b",
-    re.IGNORECASE,
-)
-_WEIGHED = re.compile(
-    rf"\b{_COUNT}\s+(?:x\s+)?(?P<g>[0-9]{{2,4}})\s*(?:g|gr|grams?)\s+{_PIECES}\b", re.IGNORECASE
-)
-_SLICES = re.compile(
-    rf"\b(?:about\s+)?{_COUNT}\s+(?:\w+\s+)?(?P<noun>slices)\b|\bslice[ds]?\s+(?:it\s+)?into\s+(?P<into>[0-9]{{1,2}})",
-    re.IGNORECASE,
-)
-_LOAVES = re.compile(
-    r"(?<![\w.-])(?P<count>[1-9]|two|three|four|six)\s+(?:[a-z]+\s+)?(?:loaves|ovals|braids|boules|batards)\b",
-    re.IGNORECASE,
-)
-_IS_ROLLS = re.compile(rf"\b{PIECE}\b", re.IGNORECASE)
-_MOST = 60
+
+
+def _as(pattern: str) -> re.Pattern[str]:
+    return re.compile(pattern, re.IGNORECASE)
+
+
+_WEIGHED: tuple[re.Pattern[str], ...] = (
+    _as(rf"\b{_COUNT}\s+(?:x\s+)?{_SIZE}\s+{_PIECES}\b"),
+    _as(rf"{_SIZE}\s*(?:x|×)\s*{_COUNT}(?![\w.])"),
+    _as(rf"\b{_COUNT}\s*(?:x|×|@|at|of|(?<=[0-9]\s)=|\(|"
+        rf"(?:{_WORD})?{_PIECES}\s*(?:,\s*each|[,(@=–-]|at|of|about|each|weighing)?)\s*{_ABOUT}{_SIZE}"),
+)  # fmt: skip
+"""Pieces with the weight of one."""
+_COUNTED: tuple[tuple[Made, re.Pattern[str]], ...] = (
+    ("slices", _as(rf"\b(?:slice[ds]?|cuts)\s+(?:it\s+|the\s+\w+\s+)?in(?:to)?\s+(?:about\s+)?{_COUNT}"
+        r"(?!\s*(?:min|hour|cm|mm|g\b))")),
+    ("slices", _as(rf"\b(?:about\s+)?{_COUNT}\s+(?:[a-z]+\s+)?(?P<noun>slices)\b")),
+    ("slices", _as(rf"\bslices\s*:?\s+(?:about\s+)?{_COUNT}(?=\s*(?:at\b|of\b|$|[.,;]))")),
+    ("slices", _as(rf"\b(?:get|got|had|cut)\s+(?:about\s+)?{_COUNT}\s+(?:[a-z]+\s+)?out\s+of\s+(?:it|one|"
+        rf"the\s+loaf)\b")),
+    ("loaves", _as(rf"(?<![\w.-]){_COUNT}\s+(?:[a-z]+\s+)?(?:loaves|ovals|braids|boules|batards|batons)\b")),
+    ("loaves", _as(r"(?<![\w.-])(?P<count>[2-6]|two|three|four)\s+(?:[a-z-]+\s+){0,3}?(?:tins|pans)\b(?!\s+of)")),
+    ("loaves", _as(r"\btins?\s*(?:[x×]\s*)(?P<count>[1-6])\b")),
+    ("pieces", _as(rf"{_CUT}(?:\s+[a-z]+){{0,3}}?\s+{_COUNT}\s+(?:{_WORD}){{0,2}}?(?P<noun>{_PIECES})\b")),
+    ("pieces", _as(rf"{_HARD}\s+(?:\w+\s+){{0,2}}?(?:in(?:to|\s+to)?\s+)?{_COUNT}{_END}")),
+    ("pieces", _as(rf"(?:^|[.;:,(/–—-]\s*|\bof\s+|\band\s+)(?:about\s+)?{_COUNT}\s+"
+        rf"(?:{_WORD}){{0,1}}?(?P<noun>{_PIECES})\b(?!\s+of\b)")),
+    ("pieces", _as(rf"\b{_COUNT}\s+of\s+(?:them|these|those)\b")),
+    ("pieces", _as(rf"{_YIELD}{_COUNT}(?=\s*(?:$|[^\w\s%]|she\b|of\s+them|but\b|and\b|pieces|small|big|thin|"
+        rf"or\b|in\s+all))")),
+    ("pieces", _as(r"(?:^|[\s,(])(?:x|×)\s?(?P<count>[0-9]{1,2})\s*(?:$|[.,;)])")),
+    ("pieces", _as(r"\b(?P<count>(?:[1-9]|one|two|half\s+a)\s+doz(?:en)?)\b\.?")),
+    ("pieces", _as(r"\((?P<count>[0-9]{1,2})\s*(?:nos?\.?|pcs|pieces)?\)\s*$")),
+)  # fmt: skip
+"""Words of a number that is made, the surest first: of each kind the first that is found counts."""
+_IS_ROLLS = _as(rf"\b{PIECE}\b")
+_MOST, _MOST_SLICES = 300, 60
+_OUNCE_G = 28.349523125
+"""The ounce is 28.349523125 g exactly (NIST Handbook 44, appendix C)."""
+_SPOKEN = {"sixteen": 16, "twenty": 20, "a dozen": 12}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -65,36 +100,34 @@ def pieces_in(text: str) -> Pieces | None:
     """Give the pieces, slices or loaves that a sentence makes, and their weight."""
     fields: dict[str, Value] = {}
     words: list[str] = []
-    if weighed := _WEIGHED.search(text) or _WEIGHT.search(text):
-        fields["piece_g"] = float(weighed["g"])
+    weighed = next((m for pattern in _WEIGHED if (m := pattern.search(text))), None)
+    if weighed is not None and (count := _count(weighed)):
+        fields |= {"piece_g": _grams(weighed), "pieces": count}
         words.append(weighed.group())
-    found = _SHAPED.search(text) or weighed or _DIVIDED.search(text) or _ALONE.search(text)
-    if found is not None and (count := _count(found["count"])):
-        noun = found.groupdict().get("noun") or ""
-        fields["pieces"] = count
+    for made, pattern in _COUNTED:
+        if made in fields or (found := pattern.search(text)) is None or not (count := _count(found)):
+            continue
+        if made == "slices" and count > _MOST_SLICES:
+            continue
+        fields[made] = count
         words.append(found.group())
-        if _IS_ROLLS.fullmatch(noun):
+        if _IS_ROLLS.fullmatch(found.groupdict().get("noun") or ""):
             fields |= {"slices": count, "pan_kind": "rolls"}
-    if sliced := _SLICES.search(text):
-        count = int(sliced["into"]) if sliced["into"] else _count(sliced["count"])
-        if count:
-            fields["slices"] = count
-            words.append(sliced.group())
-    if (loaves := _LOAVES.search(text)) and (count := _count(loaves["count"])):
-        fields["loaves"] = count
-        words.append(loaves.group())
-    return (
-        Pieces(text=" … ".join(dict.fromkeys(w.strip(" .,;(") for w in words)), fields=fields)
-        if fields
-        else None
-    )
+    if not fields:
+        return None
+    return Pieces(text=" … ".join(dict.fromkeys(w.strip(" .,;(") for w in words)), fields=fields)
 
 
-def _count(text: str) -> int:
+def _grams(found: re.Match[str]) -> float:
+    return float(found["g"]) * (_OUNCE_G if found["unit"].lower().startswith("o") else 1.0)
+
+
+def _count(found: re.Match[str]) -> int:
+    text = " ".join(found["count"].lower().strip(" .").split())
+    if "doz" in text:
+        return {"half a": 6, "2": 24, "two": 24}.get(text.split(" doz")[0], 12)
     number = number_at(f"{text} ")
-    value = {"sixteen": 16, "a dozen": 12}.get(text.lower()) or (
-        int(number.value) if number is not None else 0
-    )
+    value = _SPOKEN.get(text) or (int(number.value) if number is not None else 0)
     return value if 1 <= value <= _MOST else 0
 
 
