@@ -9,7 +9,7 @@ from typing import Any
 from advisor.formula.faults import LineFault, Problem
 from advisor.formula.formula import Line, Unweighed
 from advisor.formula.lines.prose_amounts import Pair
-from advisor.formula.lines.weighing import BareNumber
+from advisor.formula.lines.weighed import BareNumber
 from advisor.formula.method.facts import Fact
 from advisor.formula.method.method_facts import MethodReader
 from advisor.formula.process.process_values import Value

@@ -4,37 +4,32 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import lru_cache, partial
 
 from advisor.formula.draft import Draft
 from advisor.formula.faults import LineFault, UnknownName, shown
 from advisor.formula.formula import Formula
+from advisor.formula.keyed_lines import KeyedReader
 from advisor.formula.left_out import limits_of
 from advisor.formula.lines.amounts import comma_parts_thousands, with_decimal_points
 from advisor.formula.lines.formula_tables import refuse_several
 from advisor.formula.lines.grammar import has_amount
 from advisor.formula.lines.ingredient_reading import IngredientReader
 from advisor.formula.lines.matching import NameIndex
-from advisor.formula.lines.quantities import amount_at
+from advisor.formula.lines.prose_reading import ProseReader
 from advisor.formula.lines.several import SeveralReader
 from advisor.formula.lines.share_base import size_the_base, take_shares
 from advisor.formula.lines.table_rows import TableColumns, row_of
-from advisor.formula.lines.totals import Total, is_base, made_in_title, total_in
+from advisor.formula.lines.totals import is_base, made_in_title, total_in
 from advisor.formula.lines.units import UnitTable
 from advisor.formula.method.headings import begins_method, is_card_note, is_section
 from advisor.formula.method.rest_of_text import RestReader, heading
 from advisor.formula.method.scale_of_text import is_fahrenheit
-from advisor.formula.process.joining import further
-from advisor.formula.process.named_pans import pan_in
 from advisor.formula.process.process_lines import (
-    ADDED_UP,
     PROCESS_KEYS,
     SAME_KEY,
-    nearest_key,
     plain_key,
-    read_process_value,
 )
-from advisor.formula.process.without_colon import without_colon
 from advisor.formula.reports import Kind, ReadReport
 from advisor.formula.spoken_numbers import with_digits
 from advisor.formula.text_lines import LONGEST_LINE, TITLE_KEY, TextLine, text_lines
@@ -44,15 +39,7 @@ from advisor.knowledge_base.knowledge import Knowledge
 
 _KEYED = re.compile(r"(?P<key>[^:]{1,40}?)\s*:\s*(?P<value>.*)")
 _HEIGHT_OF_A_PLACE = re.compile(r"(?<![0-9.,])[1-9][0-9]?,[0-9]{3}(?=\s*(?:m|ft|feet|foot|met(?:re|er)s)\b)")
-_ALIKE = 72.0
-"""Likeness (0 to 100) from which an unknown key is taken for a misspelt process key."""
 _KEYS = frozenset(PROCESS_KEYS)
-_IN_WORDS = frozenset(
-    ["cooled in", "kind", "mixer", "starter", "stored", "baked on", "pan material", "added last"]
-)
-"""Keys that take any words, so that nothing tells whether one of them was meant."""
-_LONG_VALUE = 5
-"""Words from which a value that its key does not take is read as a sentence, and not refused."""
 
 
 class FormulaReader:
@@ -65,7 +52,9 @@ class FormulaReader:
         self._left_out = limits_of(knowledge)
         self._ingredients = IngredientReader(self.names, self.units)
         self._several = SeveralReader(self._ingredients, self.units)
-        self._rest = RestReader(self._ingredients, self.names, self.units, self._pans)
+        self._prose = ProseReader(self._ingredients, self.names, self.units)
+        self._rest = RestReader(self._prose, self.names, self.units, self._pans)
+        self._keys = KeyedReader(self._rest, self.names, self.units, self._pans)
 
     def read(self, text: str, *, name: str = "formula", region: str = "us") -> Formula:
         """Turn a text into a formula in grams.
@@ -92,13 +81,13 @@ class FormulaReader:
             draft.thousands = comma_parts_thousands(text, region)
         for line in lines:
             if (keyed := _KEYED.fullmatch(line.text)) and is_base(plain_key(keyed["key"]), keyed["value"]):
-                draft.attempt(line, lambda line=line, value=keyed["value"]: self._base(draft, line, value))  # type: ignore[misc]
+                draft.attempt(line, partial(self._keys.base, draft, line, keyed["value"]))
         take_shares(draft, text)
         draft.method_reader.fahrenheit = is_fahrenheit(text)
         columns = TableColumns()
         for line in lines:
             draft.attempt(line, lambda line=line: self._row(draft, line, columns))  # type: ignore[misc]
-        self._ingredients.add_told(draft)
+        self._prose.add_told(draft)
         size_the_base(draft, text)
         formula = formula_of(draft, self.names, text, self._left_out)
         kinds = draft.line_kinds(text, written_as_yaml=written_as_yaml)
@@ -128,7 +117,9 @@ class FormulaReader:
         keyed = _KEYED.fullmatch(written) if ":" in written else None
         if keyed is not None:
             key = plain_key(keyed["key"])
-            if (key in _KEYS or key in SAME_KEY) and (kind := self._keyed(draft, line, key, keyed["value"])):
+            if (key in _KEYS or key in SAME_KEY) and (
+                kind := self._keys.keyed(draft, line, key, keyed["value"])
+            ):
                 return kind
             if is_base(plain_key(keyed["key"]), keyed["value"]):
                 return "process"
@@ -144,13 +135,13 @@ class FormulaReader:
             draft.warn(line, f"'{shown(written)}' is not taken: {fault.what}; {fault.do}")
             return "process"
         if total:
-            return self._total(draft, line, total)
+            return self._keys.total(draft, line, total)
         if not draft.title and not draft.tried and (made := made_in_title(written, self.units)):
-            self._total(draft, line, made)
+            self._keys.total(draft, line, made)
             return self._rest.title(draft, line, written)
         written = _HEIGHT_OF_A_PLACE.sub(lambda found: found.group().replace(",", ""), written)
         text = with_decimal_points(with_digits(written), draft.thousands)
-        if keyed is None and self._process_without_colon(draft, line, text):
+        if keyed is None and self._keys.process_without_colon(draft, line, text):
             return "process"
         if text.endswith(":") and not has_amount(text, self.units):
             return heading(draft, text)
@@ -162,14 +153,14 @@ class FormulaReader:
             keyed is not None
             and plain_key(keyed["key"]) not in _KEYS
             and plain_key(keyed["key"]) not in SAME_KEY
-            and (kind := self._misspelt_key(draft, line, keyed["key"], keyed["value"]))
+            and (kind := self._keys.misspelt_key(draft, line, keyed["key"], keyed["value"]))
         ):
             return kind
         tried, mark = draft.tried, draft.mark()
         try:
             if self._rest.is_method(text):
                 return self._rest.read(draft, line, text)
-            if self._ingredients.listed(draft, line, text):
+            if self._prose.listed(draft, line, text):
                 return "ingredient"
             if self._several.read(
                 draft, line, text, lambda sentence: self._rest.remark(draft, line, sentence)
@@ -180,7 +171,7 @@ class FormulaReader:
             unknown = draft.unknown.pop(line.number, None)
             draft.tried = tried
             draft.back_to(mark)
-            behind = self._ingredients.in_front(draft, line, text)
+            behind = self._prose.in_front(draft, line, text)
             if behind is not None:
                 if behind:
                     self._rest.remark(draft, line, behind)
@@ -192,116 +183,6 @@ class FormulaReader:
                 raise
             kind = None
         return kind or self._rest.read(draft, line, text)
-
-    @staticmethod
-    def _total(draft: Draft, line: TextLine, total: Total) -> Kind:
-        draft.totals += ((line.number, field, count) for field, count in total.counts)
-        if total.rolls:
-            draft.totals.append((line.number, "rolls", 1))
-        if total.dough_g is not None:
-            draft.whole_g.append((line.number, total.dough_g))
-        return "process"
-
-    def _base(self, draft: Draft, line: TextLine, value: str) -> Kind:
-        self._once(draft, line, "base")
-        amount = amount_at(value.strip(), 0, self.units)
-        size = 0.0
-        if amount is not None and len(amount.parts) == 1 and not value.strip()[amount.end :].strip():
-            part = amount.parts[0]
-            size = (part.unit.grams or 0.0) if part.unit and part.weighs else 0.0
-        if amount is None or not size:
-            raise LineFault(value or "base", "the base of the percentages is no weight", "write base: 500 g")
-        draft.base_g = amount.parts[0].value * size
-        return "process"
-
-    @staticmethod
-    def _once(draft: Draft, line: TextLine, key: str) -> None:
-        if (first := draft.written_keys.get(key)) is not None:
-            raise LineFault(key, f"'{key}' stands already on line {first}", "keep one of the two lines")
-        draft.written_keys[key] = line.number
-        draft.key_lines.setdefault(SAME_KEY.get(key, key), line.number)
-
-    def _keyed(self, draft: Draft, line: TextLine, key: str, value: str) -> Kind | None:
-        """Read a process line; `None` where the value is a sentence, or the key a word that means it only mostly.
-
-        Raises:
-            LineFault: a short value that is not what the key takes.
-        """
-        meant = SAME_KEY.get(key, key)
-        value = value.replace("@", " at ")
-        try:
-            read_process_value(meant, with_decimal_points(value, draft.thousands))
-        except LineFault:
-            first, _, behind = value.partition(",")
-            if behind.strip() and self._takes(meant, first, draft):
-                self._process(draft, line, key, first)
-                self._rest.remark(draft, line, behind.strip())
-                return "process"
-            if meant != "pan" and (key in SAME_KEY or len(value.split()) > _LONG_VALUE) and value.strip():
-                return None
-        return self._process(draft, line, key, value)
-
-    @staticmethod
-    def _takes(key: str, value: str, draft: Draft) -> bool:
-        try:
-            read_process_value(key, with_decimal_points(value, draft.thousands))
-        except LineFault:
-            return False
-        return True
-
-    def _process(self, draft: Draft, line: TextLine, written: str, value: str) -> Kind:
-        self._once(draft, line, written)
-        key = SAME_KEY.get(written, written)
-        try:
-            fields, said = read_process_value(key, with_decimal_points(value, draft.thousands))
-        except LineFault:
-            pan = (
-                pan_in(f"{value} tin" if "in" not in value.split() else value, self._pans)
-                if key == "pan"
-                else None
-            )
-            if pan is None or len(pan.fields) < 2:
-                raise
-            fields, said = dict(pan.fields), (f"'{shown(value)}' is taken at {pan.said}",)
-        if key in ADDED_UP:
-            fields = further(draft.fields, fields)
-        for field, known in ((f, draft.fields.get(f)) for f in fields if key not in ADDED_UP):
-            if known is not None and fields[field] is not None and known != fields[field]:
-                raise LineFault(
-                    written, f"'{shown(written)}' says otherwise than a line above", "keep one of the two"
-                )
-        draft.fields.update(fields)
-        draft.assumed += (f"line {line.number}: {s}" for s in said)
-        if key == "added last":
-            draft.added_last = line
-        return "process"
-
-    def _misspelt_key(self, draft: Draft, line: TextLine, key: str, value: str) -> Kind | None:
-        """Read a line whose key is nearly a known one, where its value is what that key takes: "ovn: 175 C"."""
-        if draft.method or self.names.match(key) is not None or not any(c.isdigit() for c in value):
-            return None
-        near = nearest_key(key, _ALIKE)
-        if near is None or near in draft.key_lines or near in _IN_WORDS:
-            return None
-        try:
-            read_process_value(near, with_decimal_points(value, draft.thousands))
-        except LineFault:
-            return None
-        draft.assume(line, f"'{shown(key)}' is read as '{near}'")
-        return self._process(draft, line, near, value)
-
-    def _process_without_colon(self, draft: Draft, line: TextLine, text: str) -> bool:
-        found = without_colon(text)
-        if found is None:
-            return False
-        written, key, value = found
-        if key in draft.key_lines:
-            return False  # a second one is prose, and is compared with the first
-        if key == "oven" or key in ADDED_UP:  # one step of several, as sentences tell them
-            return self._rest.process(draft, line, text)
-        draft.assume(line, f"'{shown(text)}' is taken as '{key}: {shown(value)}'")
-        self._process(draft, line, written, value)
-        return True
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
-from typing import Literal
+from dataclasses import replace
 
 from advisor.formula.faults import LineFault, shown
 from advisor.formula.lines.grammar import Written
@@ -11,6 +10,7 @@ from advisor.formula.lines.guesses import guessed
 from advisor.formula.lines.quantities import Amount, Part, finer_than, whole
 from advisor.formula.lines.states import UNTOLD_TEMPERATURE, size_in
 from advisor.formula.lines.units import GRADES, OUNCES, UnitTable
+from advisor.formula.lines.weighed import BareNumber, Weighed, with_more
 from advisor.knowledge_base.entry import Grade, Graded
 from advisor.knowledge_base.ingredient import HouseholdWeight, Ingredient
 
@@ -20,27 +20,11 @@ _MOST_CAKES = 3
 """Pieces up to which a bare number of what is sold by the piece and by weight counts them: "1 cake yeast"."""
 _MOST_PIECES_IN_GRAMS = 12
 """Pieces up to which a bare number of eggs counts them, also where the other rows are in grams."""
-BareNumber = Literal["either", "grams", "share"]
-"""What a number without a unit is in a text: pieces or grams by the ingredient, grams, or a share of the base."""
 _PIECES = ("large", "piece", "medium")
 _DOUBTFUL_RATIO = 1.3
 _MAKES_DIFFER = "makes differ"
 """How the note of a household weight begins that the reader is warned of."""
 _POURED = frozenset({"water", "liquid"})
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Weighed:
-    """Grams of one line, and how they came about."""
-
-    grams: float
-    conversion: str = ""
-    grade: Grade = "practice"
-    counted: int | None = None
-    said: tuple[str, ...] = ()
-    doubts: tuple[str, ...] = ()
-    regional: tuple[str, ...] = ()
-    """What holds for the whole text: the sizes of cups and spoons."""
 
 
 def _worst(*grades: Grade) -> Grade:
@@ -97,7 +81,7 @@ class Scale:
             return found
         words = " ".join(untold)
         said = f"'{words}' gives {ingredient.name} no temperature (a line such as 'water temp: 32 C' does)"
-        return _with(found, said=(said,))
+        return with_more(found, said=(said,))
 
     def _of_line(
         self, written: Written, ingredient: Ingredient, states: tuple[tuple[str, ...], ...]
@@ -107,7 +91,9 @@ class Scale:
             return self._of_amount(written.amount, ingredient, states)
         if written.amount is not bracket and finer_than(written.amount.parts[0], bracket.parts[0]):
             taken = self._of_amount(written.amount, ingredient, states)
-            return _with(taken, said=(f"'({bracket.parts[0].text})' is not used beside {taken.grams:g} g",))
+            return with_more(
+                taken, said=(f"'({bracket.parts[0].text})' is not used beside {taken.grams:g} g",)
+            )
         weight = self._of_amount(bracket, ingredient, states)
         if written.amount is bracket:
             return weight
@@ -123,14 +109,16 @@ class Scale:
                     f"write ({inside} each) or ({inside} in total)",
                 )
             times = outer.value if written.each else 1.0
-            weight = _with(weight, grams=weight.grams * times, counted=pieces)
+            weight = with_more(weight, grams=weight.grams * times, counted=pieces)
             how = f"{outer.text} x {bracket.parts[0].text}" if written.each else "in brackets"
-            weight = _with(weight, conversion=", ".join(filter(None, (f"weight {how}", weight.conversion))))
-            return _with(weight, doubts=self._doubts(written.amount, weight, ingredient, states))
+            weight = with_more(
+                weight, conversion=", ".join(filter(None, (f"weight {how}", weight.conversion)))
+            )
+            return with_more(weight, doubts=self._doubts(written.amount, weight, ingredient, states))
         if outer.pours and outer.unit is not None and not outer.unit.grams:
-            return _with(weight, conversion=f"volume in brackets, {weight.conversion}")
+            return with_more(weight, conversion=f"volume in brackets, {weight.conversion}")
         taken = self._of_amount(written.amount, ingredient, states)
-        return _with(taken, said=(f"'({bracket.parts[0].text})' is not used beside {outer.text}",))
+        return with_more(taken, said=(f"'({bracket.parts[0].text})' is not used beside {outer.text}",))
 
     def _doubts(
         self, outer: Amount, weight: Weighed, ingredient: Ingredient, states: tuple[tuple[str, ...], ...]
@@ -292,23 +280,3 @@ class Scale:
                 if weight := ingredient.weights.get(key):
                     return key, weight
         return size or "piece", None
-
-
-def _with(
-    weighed: Weighed,
-    *,
-    grams: float | None = None,
-    conversion: str | None = None,
-    counted: int | None = None,
-    said: tuple[str, ...] = (),
-    doubts: tuple[str, ...] = (),
-) -> Weighed:
-    return Weighed(
-        grams=weighed.grams if grams is None else grams,
-        conversion=weighed.conversion if conversion is None else conversion,
-        grade=weighed.grade,
-        counted=weighed.counted if counted is None else counted,
-        said=(*weighed.said, *said),
-        doubts=(*weighed.doubts, *doubts),
-        regional=weighed.regional,
-    )

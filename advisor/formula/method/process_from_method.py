@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING
 
 from advisor.formula.faults import LineFault, shown
 from advisor.formula.formula import Process
-from advisor.formula.lines.prose_amounts import is_for_dough, pairs_in
+from advisor.formula.lines.prose_amounts import pairs_in
+from advisor.formula.lines.prose_words import is_for_dough
 from advisor.formula.lines.sentences import sentences_of
 from advisor.formula.lines.totals import total_in
 from advisor.formula.method.facts import SAME_C, Fact

@@ -9,8 +9,8 @@ from advisor.formula.draft import Draft
 from advisor.formula.faults import LineFault, shown
 from advisor.formula.formula import Unweighed
 from advisor.formula.lines.amounts import with_decimal_points
-from advisor.formula.lines.ingredient_reading import IngredientReader
 from advisor.formula.lines.matching import Match, NameIndex
+from advisor.formula.lines.prose_reading import ProseReader
 from advisor.formula.lines.remarks import is_kept, is_short, is_unknown_ingredient
 from advisor.formula.lines.sentences import begins_with_weight, is_sentence
 from advisor.formula.lines.totals import made_in_title
@@ -53,9 +53,9 @@ class RestReader:
     """Reads what the grammar of ingredients and process lines leaves over."""
 
     def __init__(
-        self, ingredients: IngredientReader, names: NameIndex, units: UnitTable, pans: Mapping[str, PanSize]
+        self, prose: ProseReader, names: NameIndex, units: UnitTable, pans: Mapping[str, PanSize]
     ) -> None:
-        self._ingredients = ingredients
+        self._prose = prose
         self._names = names
         self._units = units
         self._pans = pans
@@ -153,7 +153,7 @@ class RestReader:
             if not tells_work(draft.section) or not note_facts(draft, line, text, self._pans):
                 draft.passed_over.append(line.number)
             return "comment"
-        if self._ingredients.of_message(draft, line, text):
+        if self._prose.of_message(draft, line, text):
             note_sentence(draft, line, text, self._pans, self._names, self._units, counted=True)
             return "ingredient"
         sentence = is_sentence(text, self._units, self._names)

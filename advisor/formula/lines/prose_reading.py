@@ -1,0 +1,142 @@
+"""Reads ingredients out of prose: a formula told in one paragraph, a list behind a head, an amount in a step."""
+
+from __future__ import annotations
+
+import re
+from itertools import pairwise
+
+from advisor.formula.draft import Draft
+from advisor.formula.faults import shown
+from advisor.formula.lines.ingredient_reading import IngredientReader, Read
+from advisor.formula.lines.matching import NameIndex
+from advisor.formula.lines.prose_amounts import pairs_in
+from advisor.formula.lines.prose_words import goes_on, is_about_another, joins, without_head
+from advisor.formula.lines.units import UnitTable
+from advisor.formula.spelling import words_of
+from advisor.formula.text_lines import TextLine
+
+_LEAST_TOLD = 3
+_LONGEST_FOOD = 3
+_BEGINS = re.compile(
+    r"^(?:\W|\b(?:i|we|you|used?|uses|take|takes|add|get|need|then|and|with|of|it'?s|is|was|has|have|had|put|mine|in|for|about|recipe|"
+    r"just|only|so|now|ok|right)\b)+",
+    re.IGNORECASE,
+)
+_NEAR = 22
+"""Letters behind an amount within which "for the pot" says that it is for no dough."""
+
+
+class ProseReader:
+    """Reads amounts with their names wherever they stand in a text, each as a line of its own would be read."""
+
+    def __init__(self, ingredients: IngredientReader, names: NameIndex, units: UnitTable) -> None:
+        self._one = ingredients
+        self._names = names
+        self._units = units
+
+    def of_message(self, draft: Draft, line: TextLine, text: str) -> bool:
+        """Read a formula told in one paragraph, amount by amount; tell whether the line is one.
+
+        Raises:
+            LineFault: an amount in it is of nothing that is known.
+        """
+        if draft.tried or draft.method:
+            return False
+        pairs = [
+            p
+            for p in pairs_in(text, self._units, self._names)
+            if not is_about_another(text[p.start : p.end + _NEAR])
+        ]
+        if sum(p.known for p in pairs) < _LEAST_TOLD:
+            return False
+        found: list[Read] = []
+        for pair in pairs:
+            read = self._one.sure(draft, pair.line)
+            if read is None or read.weighed is None:
+                raise self._names.unknown(pair.line)
+            if pair.corrects and found:
+                draft.assume(line, f"'{shown(found[-1].text)}' was taken back for '{shown(pair.line)}'")
+                found.pop()
+            if any(f.ingredient.id == read.ingredient.id and f.text == read.text for f in found):
+                continue
+            found.append(read)
+        draft.tried += 1
+        for read in found:
+            self._one.add(draft, line, read)
+        told = ", ".join(f"{r.weighed.grams:.4g} g {r.ingredient.name}" for r in found if r.weighed)
+        draft.assume(line, f"the amounts are taken out of the sentence: {told}")
+        return True
+
+    def listed(self, draft: Draft, line: TextLine, text: str) -> bool:
+        """Add the ingredients of a line that is nothing but amounts joined by commas: "1 tsp powder, pinch salt"."""
+        if draft.method:
+            return False
+        pairs = pairs_in(text, self._units, self._names)
+        between = [text[a.end : b.start] for a, b in pairwise(pairs)]
+        kinds = {p.match.ingredient.id for p in pairs if p.match}
+        if len(pairs) < 2 or len(kinds) < len(pairs) or not all(joins(gap) for gap in between):
+            return False
+        if text[: pairs[0].start].strip(" ~") or text[pairs[-1].end :].strip(" .!"):
+            return False
+        return self._one.add_pairs(draft, line, pairs)
+
+    def in_front(self, draft: Draft, line: TextLine, text: str) -> str | None:
+        """Add the ingredients with which a line begins, and give what it says behind them; `None` where none does.
+
+        "60 g butter rubbed in", "1 cup milk, bit more if dry", "1 1/4 cups boiling water. Stir, stand 15 min"; behind a
+        head such as "Wet:" several are wanted.
+        """
+        head, body = without_head(text)
+        for front, rest in (("", text), (head, body)):
+            pairs = pairs_in(rest, self._units, self._names)
+            if not pairs or not all(p.known for p in pairs) or (front and len(pairs) < 2):
+                continue
+            before = _BEGINS.sub("", rest[: pairs[0].start]).strip(" ~")
+            gaps = [rest[a.end : b.start] for a, b in pairwise(pairs)]
+            behind = rest[pairs[-1].end :]
+            if before or self._names_food(behind) or not all(goes_on(gap) for gap in (*gaps, behind)):
+                continue
+            if self._one.add_pairs(draft, line, pairs):
+                if front and not draft.title and not draft.lines[: -len(pairs)]:
+                    draft.title = front
+                left = " ".join([*(g for g in gaps if not joins(g)), behind]).strip(" ,;.!")
+                return f"{front}: {left}" if front and any(c.isdigit() for c in left) else left
+        return None
+
+    def _names_food(self, behind: str) -> bool:
+        """Tell whether a few words behind an ingredient are another one without an amount: "with honey", ", gluten"."""
+        words = [w for w in behind.split() if w.strip(" ,.&+")]
+        tails = (" ".join(words[at:]).strip(" ,.") for at in range(len(words)))
+        return 0 < len(words) <= _LONGEST_FOOD and any(
+            self._names.match(tail) is not None for tail in tails if tail
+        )
+
+    def add_told(self, draft: Draft) -> None:
+        """Count the amounts that sentences tell of ingredients which no line gives: "then whisk in 5 eggs"."""
+        listed = [entry.ingredient for entry in draft.lines]
+        words = [set(words_of(line.text)) | set(words_of(line.ingredient.name)) for line in draft.lines]
+        found: list[tuple[TextLine, Read]] = []
+        for line, pair in draft.told:
+            read = self._one.sure(draft, pair.line)
+            if read is None or read.weighed is None:
+                continue
+            own = set(words_of(read.ingredient.name))
+            same = any(entry.id == read.ingredient.id for entry in listed)
+            alike = any(
+                (own <= known or known <= own) and entry.family == read.ingredient.family
+                for entry, known in zip(listed, words, strict=True)
+            )
+            if same or alike:
+                own_line = f"{read.ingredient.name} stands in a line of its own"
+                draft.warn(line, f"('{shown(pair.line)}' in it: counted as nothing, since {own_line})")
+                continue
+            if pair.corrects and found:
+                found.pop()
+            if not any(r.ingredient.id == read.ingredient.id for _, r in found):
+                found.append((line, read))
+        for line, read in found:
+            self._one.add(draft, line, read)
+            draft.tried += 1
+            draft.kinds[line.number] = "ingredient"
+            grams = read.weighed.grams if read.weighed else 0.0
+            draft.assume(line, f"{grams:.4g} g {read.ingredient.name} is counted, out of the sentence")

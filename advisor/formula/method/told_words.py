@@ -1,0 +1,76 @@
+"""Words beside a number that tell more of it: with a lid, for the last, wanted or measured, back in the oven."""
+
+from __future__ import annotations
+
+import re
+
+LINK = re.compile(
+    r"\b(?:then|reduce|lower|turn|drop|down|another|more|further|flip|again|second|2nd|finish|increase|raise|lid|foil|"
+    r"uncover|final|last|after\s+that|and\s+then|follow)\w*",
+    re.IGNORECASE,
+)
+LID_ON = re.compile(
+    r"\b(?:lid\s+on|with\s+(?:the\s+|a\s+|its\s+)?lid|w/\s*lid|lidded|covered)\b", re.IGNORECASE
+)
+LID_OFF = re.compile(
+    r"\b(?:lid\s+off|without\s+(?:the\s+|a\s+)?lid|uncovered|uncover|remove\s+(?:the\s+)?lid|lid\s+removed|no\s+lid)\b",
+    re.I,
+)
+STEAM = re.compile(
+    r"\b(?:(?:with|w/)\s*(?:plenty\s+of\s+)?steam|steam\s+pan|(?:pan|tray|cup)\s+of\s+(?:hot|boiling|ice\w*)?\s*water|ice\s+cubes)\b",
+    re.I,
+)
+FOIL = re.compile(r"\b(?:foil|tent(?:ed)?)\b", re.IGNORECASE)
+FAN = re.compile(r"\b(?:fan(?!\s*(?:of|s))|convection)\b", re.IGNORECASE)
+NO_FAN = re.compile(r"\b(?:no|without)\s+fan\b", re.IGNORECASE)
+TOTAL = re.compile(r"\s*(?:min\w*\s+)?(?:in\s+)?(?:total|all\s+(?:together|up|in))", re.IGNORECASE)
+TARGET = re.compile(
+    r"\b(?:should|want|wants|until|till|to|target|aim|spec|get|go|need|needs|looking|for)\b", re.IGNORECASE
+)
+MEASURED = re.compile(
+    r"\b(?:was|said|read|reads|measured|came|pulled|at\s+pull|checked|got|showed|went\s+to|ended)\b", re.I
+)
+READ_OFF = re.compile(
+    r"\b(?:exit|at\s+(?:the\s+)?end|off\s+the\s+hook|probe[ds]?|pull(?:ed)?|thermometer|poked|today|mine|in\s+the\s+end|afterwards|took|taken|was|came|baked|log)\b",
+    re.IGNORECASE,
+)
+"""Words of a core that was read; one without them is the one to bake to."""
+NEVER = re.compile(r"\b(?:never|not|won'?t|don'?t|can'?t)\b[^.,;]{0,20}$", re.IGNORECASE)
+OR_ELSE = re.compile(r"(?:^|[,;.(]\s*|\s)or\s+(?:[a-z]+\s+){0,6}$", re.IGNORECASE)
+WANTED_DOUGH = re.compile(r"\b(?:should|want(?:ed)?|target|aim|must|ought)\b[^.;]*$", re.IGNORECASE)
+AT_ROOM = re.compile(r"\bat\s+room\s+temp(?:erature)?\b[^.;]{0,24}$", re.IGNORECASE)
+FURTHER = re.compile(r"\b(?:another|a\s+further)\s+(?:about\s+)?$", re.IGNORECASE)
+LAST = re.compile(r"\b(?:last|final)\s+(?:about\s+)?$", re.IGNORECASE)
+UNTIL = re.compile(
+    r"\b(?:until|till|til)\s+(?:they\s+|it\s+|it'?s\s+|they'?re\s+|just\s+|about\s+|has\s+|have\s+|nearly\s+|almost\s+)*"
+    r"(?P<what>[^\d.,;:()/]{3,40})",
+    re.IGNORECASE,
+)
+FRIDGE = re.compile(r"\b(?:fridge|refrigerat\w+|retard\w*)\b", re.IGNORECASE)
+NIGHT = re.compile(r"\bover\s?night\b", re.IGNORECASE)
+ENDS = " ,.;:()"
+LASTING = frozenset(["mix", "rest", "proof", "oven", "cool", "boil", "steam"])
+"""Works that take a time of their own: "let it rest another 15 min" is a rest, whatever came before."""
+NO_DOUGH = re.compile(
+    r"\b(?:stripe|streak|layer|band|line|ring|skin|crust|gummy|dense|wet|rubbery)\b", re.IGNORECASE
+)
+NAMES = re.compile(
+    r"(?:\b(?:no|nr|run|trial|version|v|p|page|step|week|day|batch|attempt|type|book|handout|year|class|line|lesson)\.?\s*|#)$",
+    re.IGNORECASE,
+)
+COUNTS = re.compile(
+    r"\s*(?:times?|folds?|eggs?|people|persons|friends|kids|of\s+(?:you|us)|things|goes|turns|years?|times|x\b|th\b|nd\b|rd\b|st\b|%|"
+    r"kcal|calories|carbs?|net)",
+    re.IGNORECASE,
+)
+LEAST_TOLD = 3.0
+LONGEST_REST_MIN = 1440.0
+MOST_THICK_CM = 5.0
+BACK_IN = re.compile(r"\bback\s+in(?:to)?\b|\breturn\s+(?:it\s+|them\s+)?to\s+the\s+oven", re.IGNORECASE)
+RISES = re.compile(
+    r"\b(?:until|till|til)\b[^.;]{0,30}\b(?:rim|doubled?|top|puffy|risen|twice|size)\b|\bairing\s+cupboard\b",
+    re.IGNORECASE,
+)
+LEAST_STORED_MIN = 2880.0
+"""Minutes from which a time in the fridge keeps a loaf, where nothing says that the dough rises there."""
+LONGEST_MICROWAVE_MIN = 15.0
