@@ -6,6 +6,7 @@ import ast
 import subprocess
 import sys
 from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
 
 import networkx
@@ -94,9 +95,19 @@ def shown(path: Path) -> str:
     return path.relative_to(PACKAGE).as_posix()
 
 
-def imported(path: Path) -> Iterator[str]:
+@cache
+def parsed(path: Path) -> ast.Module:
+    return ast.parse(path.read_text("utf-8"))
+
+
+@cache
+def imported(path: Path) -> tuple[str, ...]:
     """Dotted names of all modules that a file imports, wherever in the file."""
-    for node in ast.walk(ast.parse(path.read_text("utf-8"))):
+    return tuple(names_imported(path))
+
+
+def names_imported(path: Path) -> Iterator[str]:
+    for node in ast.walk(parsed(path)):
         if isinstance(node, ast.Import):
             yield from (alias.name for alias in node.names)
         elif isinstance(node, ast.ImportFrom):
@@ -177,7 +188,7 @@ def test_every_library_has_its_doors_named() -> None:
 def test_nothing_below_the_interface_prints_asks_or_reads_the_clock(path: Path) -> None:
     clocks = CLOCKS & set(imported(path))
     assert CLOCK_WORDS.get(shown(path), set()) == clocks
-    for node in ast.walk(ast.parse(path.read_text("utf-8"))):
+    for node in ast.walk(parsed(path)):
         if isinstance(node, ast.Call) and isinstance(node.func, ast.Name):
             assert node.func.id not in ("print", "input"), f"{shown(path)}:{node.lineno} calls {node.func.id}"
         if isinstance(node, ast.Attribute) and isinstance(node.value, ast.Name) and "sys" == node.value.id:
@@ -209,5 +220,5 @@ def test_the_top_level_is_as_agreed() -> None:
 @pytest.mark.parametrize("path", MODULES, ids=shown)
 def test_a_module_says_its_idea_and_stays_short(path: Path) -> None:
     text = path.read_text("utf-8")
-    assert ast.get_docstring(ast.parse(text))
+    assert ast.get_docstring(parsed(path))
     assert len(text.splitlines()) <= 300
