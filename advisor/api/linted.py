@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 import types
 from collections.abc import Iterator
-from dataclasses import fields
+from dataclasses import fields, replace
 from pathlib import Path
 from typing import Literal, get_args, get_origin, get_type_hints
 
@@ -13,6 +13,7 @@ from advisor.formula.formula import Process
 from advisor.formula.lines.states import WORD_FOR_TRAIT
 from advisor.knowledge_base.faults import Finding
 from advisor.knowledge_base.knowledge import Knowledge, read_knowledge
+from advisor.knowledge_base.own_folder import OwnFolderFault, laid_over
 from advisor.knowledge_base.places import Places
 from advisor.linting.checking import lint_knowledge
 from advisor.linting.report import ProcessFields
@@ -80,7 +81,14 @@ def look_over(places: Places) -> tuple[Knowledge, tuple[Finding, ...]]:
     Raises:
         advisor.knowledge_base.faults.KnowledgeFault: a file does not hold what it should.
     """
-    knowledge = read_knowledge(places)
+    knowledge = read_knowledge(replace(places, over=None))
+    if places.over is not None:
+        knowledge = laid_over(knowledge, places.over)
+    return knowledge, findings_in(knowledge, places)
+
+
+def findings_in(knowledge: Knowledge, places: Places) -> tuple[Finding, ...]:
+    """Give everything that is found wrong in knowledge that was read."""
     found = lint_knowledge(
         knowledge,
         places,
@@ -88,4 +96,17 @@ def look_over(places: Places) -> tuple[Knowledge, tuple[Finding, ...]]:
         read_by_code=words_of_code(),
         traits_of_words=traits_of_words(),
     )
-    return knowledge, tuple(sorted({*found, *_engine_findings(knowledge)}))
+    return tuple(sorted({*found, *_engine_findings(knowledge)}))
+
+
+def laid_over_and_linted(shipped: Knowledge, places: Places) -> Knowledge:
+    """Lay the user's folder over the shipped knowledge; nothing that the linter complains of is used.
+
+    Raises:
+        OwnFolderFault: the folder cannot be used, or something in it is wrong; names files and lines.
+    """
+    assert places.over is not None
+    knowledge = laid_over(shipped, places.over)
+    if findings := findings_in(knowledge, places):
+        raise OwnFolderFault(findings)
+    return knowledge

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import cache
 from typing import TYPE_CHECKING
 
@@ -18,10 +19,19 @@ def load_knowledge() -> Knowledge:
     Raises:
         advisor.knowledge_base.faults.KnowledgeFault: a file does not hold what it should; names file and line.
     """
-    from advisor.knowledge_base.cached import load
+    from advisor.knowledge_base.cached import load, remembered
+    from advisor.knowledge_base.knowledge import Knowledge
+    from advisor.knowledge_base.own_folder import looked_through
     from advisor.knowledge_base.places import find_places, own_ingredients_path
 
-    shipped = load(find_places())
+    places = find_places()
+    if places.over is not None:
+        looked_through(places.over)  # what cannot be used is refused before anything is read
+    shipped = load(replace(places, over=None))
+    if places.over is not None:
+        from advisor.api.linted import laid_over_and_linted
+
+        shipped = remembered("own", places, Knowledge, lambda: laid_over_and_linted(shipped, places))
     if not own_ingredients_path().exists():
         return shipped
     from advisor.knowledge_base.own_ingredients import with_own_ingredients

@@ -15,6 +15,7 @@ from typing import TypeVar
 import pydantic
 
 from advisor.knowledge_base.knowledge import Knowledge, read_knowledge
+from advisor.knowledge_base.own_folder import looked_through
 from advisor.knowledge_base.places import Places
 
 T = TypeVar("T")
@@ -29,7 +30,8 @@ def _digest(places: Places) -> str:
     package = Path(__file__).parent.parent
     code = sorted((package / "knowledge_base").glob("*.py")) + sorted((package / "diagnosis").glob("*.py"))
     data = sorted(places.knowledge.rglob("*.yaml")) + sorted(places.rules.rglob("*.yaml"))
-    for path in (*code, *data, *sorted(places.knowledge.rglob("*.txt"))):
+    own = looked_through(places.over) if places.over is not None else ()
+    for path in (*code, *data, *sorted(places.knowledge.rglob("*.txt")), *own):
         digest.update(str(path).encode() + b"\0")
         digest.update(path.read_bytes() + b"\0")
     return digest.hexdigest()

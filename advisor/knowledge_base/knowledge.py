@@ -168,8 +168,8 @@ def _plain_words(path: Path) -> frozenset[str]:
     return read_plain_words(path).as_written if path.is_file() else frozenset()
 
 
-def read_knowledge(places: Places) -> Knowledge:
-    """Read every file of knowledge/ and rules/.
+def read_knowledge(places: Places, *, whole: bool = True) -> Knowledge:
+    """Read every file of knowledge/ and rules/; where it need not be `whole`, a file that is not there holds nothing.
 
     Raises:
         KnowledgeFault: with every finding of every file, in one go.
@@ -178,12 +178,14 @@ def read_knowledge(places: Places) -> Knowledge:
     shelf = _Shelf(places)
 
     def one(name: str) -> list[Path]:
-        return [top / f"{name}.yaml"]
+        path = top / f"{name}.yaml"
+        return [path] if whole or path.is_file() else []
 
     def named(model: type[E], name: str, kind: str) -> dict[str, E]:
         return shelf.by_id(kind, one(name), model, lambda entry: str(entry.id))  # type: ignore[attr-defined]
 
-    rule_files = sorted(p for p in places.rules.glob("*/*.yaml") if p.name != "retired.yaml")
+    rules = places.rules.glob("*/*.yaml") if whole else places.rules.rglob("*.yaml")
+    rule_files = sorted(p for p in rules if p.name != "retired.yaml")
     retired_files = sorted(places.rules.glob("*/retired.yaml"))
     ingredients = shelf.by_id(
         "ingredient", sorted((top / "ingredients").glob("*.yaml")), Ingredient, lambda e: e.id

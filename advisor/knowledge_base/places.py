@@ -8,6 +8,9 @@ from pathlib import Path
 
 from advisor.knowledge_base.faults import Finding, KnowledgeFault
 
+OVER = "ADVISOR_KNOWLEDGE"
+"""Environment variable that names a folder of one's own, for this process and those that it starts."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Places:
@@ -15,6 +18,8 @@ class Places:
 
     knowledge: Path
     rules: Path
+    over: Path | None = None
+    """A folder of the user's own that is laid over both."""
 
     def show(self, path: Path) -> str:
         """Give a path as a message shows it: from the folder that holds both."""
@@ -47,7 +52,8 @@ def find_places() -> Places:
     package = Path(__file__).resolve().parent.parent
     for top in (package.parent, package / "shipped"):
         if (top / "knowledge" / "causes.yaml").is_file() and (top / "rules").is_dir():
-            return Places(knowledge=top / "knowledge", rules=top / "rules")
+            over = os.environ.get(OVER)
+            return Places(knowledge=top / "knowledge", rules=top / "rules", over=Path(over) if over else None)
     raise KnowledgeFault(
         (
             Finding(

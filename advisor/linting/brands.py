@@ -18,7 +18,8 @@ _WITHIN = re.compile(r"(?<=[a-z0-9,;)] )[A-Z][\w'’-]*")
 def check_brands(report: Report) -> None:
     """Find what looks like a brand in texts that bakers are shown and in the names of ingredients."""
     try:
-        plain = read_plain_words(report.places.knowledge / PLAIN_WORDS)
+        listed = read_plain_words(report.places.knowledge / PLAIN_WORDS).as_written
+        plain = PlainWords(listed | report.knowledge.plain_words)
     except OSError:
         plain = PlainWords(())  # another check says that the list is missing
     terms = (t for entry in report.knowledge.glossary.values() for t in (entry.word, *entry.also))

@@ -113,7 +113,7 @@ def check_words(report: Report) -> None:
     _terms(report)
     path = report.places.knowledge / PLAIN_WORDS
     try:
-        plain = read_plain_words(path)
+        plain = PlainWords(read_plain_words(path).as_written | report.knowledge.plain_words)
     except OSError:
         first = next(iter(report.knowledge.glossary), "")
         report.add("word", first, "word", f"no {PLAIN_WORDS} beside the glossary: no word can be looked up")

@@ -14,6 +14,7 @@ from pathlib import Path
 
 from advisor.knowledge_base.escaping import shown
 from advisor.knowledge_base.faults import InputFault
+from advisor.knowledge_base.own_folder import looked_through
 from advisor.knowledge_base.places import find_places, own_ingredients_path
 from advisor.rendering.checked import AskedOfMany, Checked, exit_of
 from advisor.rendering.documents.batch import BatchDocument
@@ -62,7 +63,8 @@ def digest_of(asked: AskedOfMany) -> str:
     digest = hashlib.blake2b(repr((told, on_hand)).encode(), digest_size=8)
     places = find_places()
     files = [path for top in (places.knowledge, places.rules) for path in sorted(top.rglob("*.yaml"))]
-    for path in (*files, own_ingredients_path()):
+    own = looked_through(places.over) if places.over is not None else ()
+    for path in (*files, *own, own_ingredients_path()):
         with contextlib.suppress(OSError):
             digest.update(path.name.encode() + b"\0" + path.read_bytes())
     return digest.hexdigest()

@@ -10,6 +10,7 @@ import sys
 from collections.abc import Sequence
 
 from advisor.interface.commands.command_help import put_manuals
+from advisor.interface.commands.common_options import add_knowledge, add_units
 from advisor.interface.commands.design_options import add_start_options
 from advisor.interface.commands.lint_options import add_lint_options
 from advisor.interface.commands.open_page import add_open
@@ -25,8 +26,6 @@ REGIONS = ("us", "metric", "uk", "au")
 WHOSE_CUPS = "whose cups and spoons the formula means (yours if kept, or us)"
 NO_PAGER = "write a long page straight to the terminal"
 FORMATS = ("text", "markdown")
-UNITS = ("metric", "us", "uk")
-IN_UNITS = "write in C and grams, F with cups and ounces, or C with UK spoons (yours if kept, or metric)"
 
 
 class _Parser(argparse.ArgumentParser):
@@ -166,7 +165,8 @@ def build_parser() -> argparse.ArgumentParser:
     _teaching(commands)
     for name, command in commands.choices.items():
         if name != "lint":
-            _add_units(command)
+            add_units(command)
+        add_knowledge(command)
     put_manuals(commands.choices)
     return parser
 
@@ -206,16 +206,6 @@ def _shared(parser: argparse.ArgumentParser) -> None:
     length.add_argument("--brief", action="store_true", help="only the verdict, the first cause and change")
     length.add_argument("--all", action="store_true", help="every number, cause and change")
     parser.add_argument("--no-pager", action="store_true", help=NO_PAGER)
-
-
-def _add_units(parser: argparse.ArgumentParser) -> None:
-    """Let a command, or each of its verbs, be told in which units it writes."""
-    verbs = [action for action in parser._actions if isinstance(action, argparse._SubParsersAction)]
-    for action in verbs:
-        for verb in action.choices.values():
-            _add_units(verb)
-    if not verbs:
-        parser.add_argument("--units", choices=UNITS, help=IN_UNITS)
 
 
 def main(arguments: Sequence[str] | None = None) -> int:

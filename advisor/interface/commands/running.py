@@ -3,11 +3,18 @@
 from __future__ import annotations
 
 import argparse
+import os
+from collections.abc import Iterator
+from contextlib import contextmanager
 
+from advisor import default_advisor, load_knowledge
 from advisor.formula.faults import FormulaFault
 from advisor.interface.desk.output import write_json
-from advisor.knowledge_base.faults import InputFault
+from advisor.knowledge_base.faults import InputFault, KnowledgeFault
+from advisor.knowledge_base.own_folder import OwnFolderFault
+from advisor.knowledge_base.places import OVER
 
+MOST_FINDINGS = 20
 __all__ = ["InputFault", "run", "run_schema"]
 
 
@@ -32,8 +39,38 @@ def run(options: argparse.Namespace) -> int:
     Raises:
         InputFault: what was given cannot be used.
     """
-    from advisor.knowledge_base.faults import KnowledgeFault
+    with _own_knowledge(getattr(options, "knowledge", None)):
+        return _run(options)
 
+
+@contextmanager
+def _own_knowledge(folder: str | None) -> Iterator[None]:
+    """Lay a folder over the knowledge for as long as a command runs.
+
+    It is named in the environment, so that processes which this one starts know of it too.
+    """
+    if not folder:
+        yield
+        return
+    before = os.environ.get(OVER)
+    os.environ[OVER] = folder
+    _forget()
+    try:
+        yield
+    finally:
+        if before is None:
+            del os.environ[OVER]
+        else:
+            os.environ[OVER] = before
+        _forget()
+
+
+def _forget() -> None:
+    load_knowledge.cache_clear()
+    default_advisor.cache_clear()
+
+
+def _run(options: argparse.Namespace) -> int:
     _take_measures(options)
     try:
         if options.command == "check":
@@ -101,6 +138,8 @@ def run(options: argparse.Namespace) -> int:
         return run_sources(options.word, options.json)
     except FormulaFault as fault:
         raise InputFault(str(fault)) from None
+    except OwnFolderFault as fault:
+        raise InputFault(_some_of(fault)) from None
     except KnowledgeFault as fault:
         if type(fault) is not KnowledgeFault:
             raise InputFault(
@@ -109,6 +148,15 @@ def run(options: argparse.Namespace) -> int:
         raise InputFault(
             f"{fault}\nadvisor: rules/ or knowledge/ is at fault; 'advisor lint' lists everything"
         ) from None
+
+
+def _some_of(fault: KnowledgeFault) -> str:
+    """The first findings, a line each, and how many more there are."""
+    more = len(fault.findings) - MOST_FINDINGS
+    lines = [str(finding) for finding in fault.findings[:MOST_FINDINGS]]
+    if more > 0:
+        lines.append(f"advisor: and {more} more in your own knowledge; nothing of it was used")
+    return "\n".join(lines)
 
 
 def _take_measures(options: argparse.Namespace) -> None:
