@@ -134,9 +134,9 @@ def _as_it_lies(dough_state: DoughState, lift: Rise) -> Rise:
 
 
 def values_of_amounts(
-    dough_state: DoughState, knowledge: Knowledge, warmed_like: Warming
+    dough_state: DoughState, knowledge: Knowledge, warmed_like: Warming | None
 ) -> dict[str, float | None]:
-    """Compute only what amounts move, with the warming held: a plan asks for it a hundred times."""
+    """Compute only what amounts move, with the warming held or a usual one: a plan asks for it a hundred times."""
     risen = _risen(dough_state, knowledge, warmed_like)
     net = comp.net_carbohydrate(dough_state.dough, risen.yeast.fermented_g, knowledge)
     return {

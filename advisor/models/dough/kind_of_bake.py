@@ -102,7 +102,7 @@ def _speaks_for(
     elif any(_places(formula.name, kind.title)):
         yield c("kind_title_beside_weight"), "from the title"
     told = _told(formula.source_text, formula.name)
-    if kind.title and _makes(kind.title).search(told):
+    if _tells_that_it_makes(told, kind.title):
         yield c("kind_makes_weight"), "from what it makes"
     if any(_places(told, kind.method)) or any(_places(formula.name, kind.method)):
         yield c("kind_method_weight"), "from the method"
@@ -156,6 +156,11 @@ def _makes(words: tuple[str, ...]) -> re.Pattern[str]:
 def _loose(word: str) -> str:
     """A word whose blanks may be hyphens or nothing: flat bread, flat-bread, flatbread."""
     return r"[\s-]*".join(re.escape(part) for part in word.split())
+
+
+@lru_cache(maxsize=4096)
+def _tells_that_it_makes(text: str, words: tuple[str, ...]) -> bool:
+    return bool(words) and _makes(words).search(text) is not None
 
 
 @lru_cache(maxsize=512)

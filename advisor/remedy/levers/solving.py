@@ -9,7 +9,7 @@ from advisor.formula.formula import Formula
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.knowledge_base.measured import MeasureEntry
 from advisor.models.heat.warming import Warming
-from advisor.models.measuring import dough_state_of, measure, values_of_oven
+from advisor.models.measuring import dough_state_of, measure, values_of_amounts, values_of_oven
 from advisor.remedy.change import Changed, round_to
 from advisor.remedy.levers.root_finding import crossing
 from advisor.remedy.levers.target import Aim
@@ -61,12 +61,19 @@ def measure_reader(
         if entry.group in _OVEN_GROUPS and name in (oven := values_of_oven(dough_state, knowledge)):
             value = oven[name]
             return value if value is not None and entry.allows(value) else None
-        warming = None if with_bake else warmed_like
-        measures = measure(dough_state, knowledge, with_bake=with_bake, warmed_like=warming).measures
-        if name == "lift_shortfall":
-            volume = measures.value("specific_volume")
-            return None if volume is None or shortfall_edge is None else max(shortfall_edge - volume, 0.0)
-        return measures.value(name)
+        if with_bake:
+            return measure(dough_state, knowledge).measures.value(name)
+        wanted = "specific_volume" if name == "lift_shortfall" else name
+        moved = values_of_amounts(dough_state, knowledge, warmed_like)
+        if wanted in moved:
+            value = moved[wanted]
+            value = value if value is not None and knowledge.measures[wanted].allows(value) else None
+        else:
+            measures = measure(dough_state, knowledge, with_bake=False, warmed_like=warmed_like).measures
+            value = measures.value(wanted)
+        if name != "lift_shortfall":
+            return value
+        return None if value is None or shortfall_edge is None else max(shortfall_edge - value, 0.0)
 
     return read
 
