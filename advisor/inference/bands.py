@@ -26,6 +26,8 @@ class Edges:
     high_step: float
     half: float
     inside: float
+    aim: float | None = None
+    """Where a baker would put the measure, where the band says so."""
 
 
 def _blend(parts: list[tuple[float, float | None]]) -> float | None:
@@ -78,19 +80,21 @@ class BandTable:
             return None
         if len(parts) == 1:  # most loaves have one structure, and every measure of every candidate comes here
             band = parts[0][1]
-            low, high, low_step, high_step = band.low, band.high, band.step_below, band.step_above
+            low, high, low_step, high_step, aim = (
+                band.low, band.high, band.step_below, band.step_above, band.aim,
+            )  # fmt: skip
         else:
-            low, high, low_step, high_step = (
+            low, high, low_step, high_step, aim = (
                 _blend([(w, edge) for (w, _), edge in zip(parts, column, strict=True)])
                 for column in zip(
-                    *((b.low, b.high, b.step_below, b.step_above) for _, b in parts), strict=True
+                    *((b.low, b.high, b.step_below, b.step_above, b.aim) for _, b in parts), strict=True
                 )
             )
         below, above = low_step or 1.0, high_step or 1.0
         half, inside = below if high is None else above, below if high is None else above
         if low is not None and high is not None:
             half, inside = (high - low) / 2, (high - low) / 4
-        return Edges(low=low, high=high, low_step=below, high_step=above, half=half, inside=inside)
+        return Edges(low=low, high=high, low_step=below, high_step=above, half=half, inside=inside, aim=aim)
 
     def judge(self, weights: Mapping[str, float], values: Mapping[str, float]) -> dict[str, Judged]:
         """Judge every measure that has a value and a band.

@@ -42,6 +42,8 @@ class Band(Graded):
     scale: Annotated[float, Field(gt=0)] | None = None
     low_scale: Annotated[float, Field(gt=0)] | None = None
     high_scale: Annotated[float, Field(gt=0)] | None = None
+    aim: float | None = None
+    """Where a baker would put it who changes it anyhow: what a change from outside aims at."""
     pinned_by: str | None = None
 
     @property
@@ -66,6 +68,8 @@ class Band(Graded):
                 raise ValueError(
                     f"its {end} edge needs scale or {end}_scale: the distance past it that counts as a full step"
                 )
+        if self.aim is not None and not (self.low or self.aim) <= self.aim <= (self.high or self.aim):
+            raise ValueError(f"aim {self.aim:g} lies outside the band")
         if self.grade == "calibrated" and not self.pinned_by:
             raise ValueError("grade 'calibrated' needs pinned_by: the test that holds it in place")
         return self

@@ -133,6 +133,8 @@ class LeverTurn(Entry):
     """What a lever changes: an amount, a line of the process, or what the baker does."""
 
     ingredient_role: Id | None = None
+    but_not_role: Id | None = None
+    """Beside a role: what has this one too is left as it is."""
     ingredient: Id | None = None
     trait: Id | None = None
     process: Id | None = None
@@ -172,6 +174,12 @@ class Lever(Graded):
     direction: Literal["up", "down"] | None = None
     structures: tuple[Id, ...] = ()
     pan_kinds: tuple[Id, ...] = ()
+    kinds: tuple[Id, ...] = ()
+    """Kinds of bake that it is for; where none is named, all."""
+    outright: bool = False
+    """What is stated is itself the fault: it is set right at once, however far that is."""
+    at_least_told: Mapping[Id, Mapping[Id, float]] = Field(default_factory=dict)
+    """Question to answer to the least that the number is multiplied by: what the baker measured outweighs a model."""
     efficacy: Share | None = None
     stated_by: Mapping[Id, tuple[Id, ...]] = Field(default_factory=dict)
     """Question to the answers by which the baker says himself that this is what went wrong."""

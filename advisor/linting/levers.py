@@ -5,6 +5,10 @@ from __future__ import annotations
 from advisor.knowledge_base.rule_entries import LeverTurn
 from advisor.linting.report import Report
 
+_BESIDE = {"undoes", "but_not_role"}
+"""What stands beside a thing that is turned."""
+_ONE_OF = ", ".join(f for f in LeverTurn.model_fields if f != "but_not_role")
+
 
 def check_levers(report: Report) -> None:
     """Every cause has a lever or says why not; every lever turns one thing to one target that can be met."""
@@ -20,8 +24,8 @@ def check_levers(report: Report) -> None:
         turned = {thing for thing in LeverTurn.model_fields if getattr(lever.turn, thing) is not None}
         # What the baker does may name the ingredient that it is about; it then applies only where that is in.
         about = {"ingredient_role", "ingredient", "trait"} if "do" in turned else set()
-        if len(turned - about - {"undoes"}) != 1 or len(turned & about) > 1:
-            report.add("lever", name, "lever", f"turns exactly one of {', '.join(LeverTurn.model_fields)}")
+        if len(turned - about - _BESIDE) != 1 or len(turned & about) > 1:
+            report.add("lever", name, "lever", f"turns exactly one of {_ONE_OF}")
         if (until := lever.until) is None:
             continue
         if sum(edge is not None for edge in (until.into, until.above, until.below)) != 1:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from advisor.formula.formula import Formula
+from advisor.formula.formula import Formula, Process
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.models.dough import composition as comp
 from advisor.models.dough.assumptions import ProcessWithDefaults, fill_defaults
@@ -84,6 +84,9 @@ def dough_state_of(formula: Formula, knowledge: Knowledge) -> DoughState:
         "reactive_protein_pct": 100 * frame.reactive / dough.total,
         "salt_per_100g_water": comp.salt_in_water(formula),
         "salt_pct": per_100g(comp.salt(formula), dough.total),
+        "salt_pct_of_dry": _salt_pct_of_dry(formula, dough, dry),
+        "sugar_per_100g_water": comp.sugar_in_water(formula),
+        "oven_set_c": _oven_set_c(formula.process, knowledge),
         "co2_chemical": per_100g(soda.potential_ml, dough.total),
         "leavening_strength": soda.strength,
         "residual_soda_meq": per_100g(soda.left_soda_meq, dough.total),
@@ -94,6 +97,24 @@ def dough_state_of(formula: Formula, knowledge: Knowledge) -> DoughState:
         setting=setting_of(frame, dough, knowledge),
         dough_c=dough_temperature_c(formula, with_defaults.water_c, with_defaults.mix_min, knowledge), values=values,
     )  # fmt: skip
+
+
+def _salt_pct_of_dry(formula: Formula, dough: DoughComposition, dry: float) -> float | None:
+    """Salt over the dry base, %; `None` where there is neither water nor dry base."""
+    salt = comp.salt_in_water(formula)
+    return None if salt is None or dry <= 0 else salt * dough.water / dry
+
+
+def _oven_set_c(process: Process, knowledge: Knowledge) -> float | None:
+    """The dial as it is stated, over all steps by their time, as of a still oven [C]; `None` where nothing is stated.
+
+    A plate or a steamer is no oven.
+    """
+    if process.griddle_c is not None or process.griddle_side_min is not None or process.steam_min is not None:
+        return None
+    if process.oven_c is None:
+        return None
+    return process.oven_c + (knowledge.coefficient("oven_fan_worth_c") if process.oven_fan else 0.0)
 
 
 def _mixing_hydration(

@@ -69,13 +69,9 @@ class Workings:
 
 
 def _surroundings(dough_state: DoughState) -> Surroundings:
-    water = dough_state.dough.water
-    sugar = sum(
-        line.grams * line.ingredient.per_100g.dissolved_sweet / 100 for line in dough_state.formula.lines
-    )
     return Surroundings(
         salt_per_100g_water=dough_state.values["salt_per_100g_water"] or 0.0,
-        sugar_per_100g_water=100 * sugar / water if water > 0 else 0.0,
+        sugar_per_100g_water=dough_state.values["sugar_per_100g_water"] or 0.0,
         acid_meq=dough_state.values["residual_acid_meq"] or 0.0,
     )
 

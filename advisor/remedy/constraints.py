@@ -29,6 +29,14 @@ class Constraints:
         hit = sorted(self.avoid & {ingredient.id, *ingredient.allergens})
         return f"{ingredient.name} is to be avoided ({', '.join(hit)})" if hit else None
 
+    def refuses_more(self, before: Formula, after: Formula) -> str | None:
+        """Say why more of something may not go in; what is in the formula already may be as unwelcome as new."""
+        for line in after.lines:
+            more = after.grams_of(line.ingredient.id) > before.grams_of(line.ingredient.id) + 1e-9
+            if more and (refusal := self.avoids(line.ingredient)):
+                return refusal
+        return None
+
     def broken_by(self, formula: Formula, net_carb_per_slice: float | None) -> tuple[str, ...]:
         """Say in a sentence each what a formula itself breaks."""
         out = []

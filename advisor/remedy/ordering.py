@@ -41,6 +41,8 @@ class Ordering:
     candidates: Candidates
     serves: Mapping[str, frozenset[str]]
     stated: frozenset[str]
+    told: frozenset[str] = frozenset()
+    """Those of them that an answer names: more than a line of the formula, which may be harmless."""
 
     def best_first(self, proposals: Sequence[Proposal]) -> list[Proposal]:
         """A stated fault is undone first; then come cures of the leading cause; then what helps most for its effort.
@@ -51,10 +53,12 @@ class Ordering:
         c, own = self.knowledge.coefficient, self.before.diagnosis.own
         leaders = leading(own, self.knowledge)
         most = max((p.worth for p in proposals), default=0.0)
+        beside = c("remedy_stated_beside") * max(own.values(), default=0.0)
 
         def place(p: Proposal) -> tuple[bool, bool, bool, float, float, str]:
+            likely = own.get(p.cause, 0.0)
             stated = p.lever in self.stated and (
-                own.get(p.cause, 0.0) >= c("remedy_leads_from")
+                likely >= max(c("remedy_leads_from"), 0 if p.lever in self.told else beside)
                 or (p.formula != self.before.formula and p.worth >= c("remedy_leading_worth") * most)
             )
             serves = self.serves.get(p.lever, frozenset({p.cause}))

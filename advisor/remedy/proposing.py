@@ -63,6 +63,7 @@ def propose(
         candidates=trial.candidates,
         serves=serves,
         stated=frozenset(lever.id for lever in levers if trial.stated(lever)),
+        told=frozenset(lever.id for lever in levers if trial.told(lever)),
     )
     kept, doubled = ordering.beside_each_other(ordering.best_first(proposals))
     return Plans(proposals=tuple(kept), declined=(*declined, *doubled))

@@ -12,17 +12,36 @@ from advisor.remedy.change import Change, process_words
 _DUST = 1e-6
 
 
-def unreasonable(before: Formula, after: Formula, structure: str, knowledge: Knowledge) -> str | None:
+def unreasonable(
+    before: Formula, after: Formula, structure: str, knowledge: Knowledge, *, outright: bool = False
+) -> str | None:
     """Say why a baker would not make this change; `None` if he would.
 
-    A formula that is outside a bound already may come nearer to it.
+    A formula that is outside a bound already may come nearer to it. A number that is itself the fault is set right
+    at once (`outright`): no step of the process is too large for that.
     """
     for bound in knowledge.sanity.values():
+        if outright and bound.process:
+            continue
         if bound.undo_each_other is None and structure in (bound.structures or (structure,)):
             out = _process_out(bound, before, after) if bound.process else _amount_out(bound, before, after)
             if out:
                 return bound.says
     return None
+
+
+def petty(changes: Sequence[Change], dough_g: float, knowledge: Knowledge) -> bool:
+    """Whether a change of amounts is too small for a baker to see it: of the ingredient, and of the dough."""
+    c = knowledge.coefficient
+    moved = [x for x in changes if x.unit == "g"]
+    if not moved or len(moved) < sum(x.what != "bake" for x in changes):
+        return False
+    return all(
+        x.before
+        and abs((x.after or 0.0) - x.before) < c("remedy_petty_share") * x.before
+        and abs((x.after or 0.0) - x.before) < c("remedy_petty_of_dough") * dough_g
+        for x in moved
+    )
 
 
 def undo_each_other(some: Sequence[Change], others: Sequence[Change], knowledge: Knowledge) -> str | None:

@@ -152,6 +152,14 @@ def salt_in_water(formula: Formula) -> float | None:
     return 100 * salt(formula) / water if water > 0 else None
 
 
+def sugar_in_water(formula: Formula) -> float | None:
+    """Dissolved sugar, g per 100 g of all water; `None` without water."""
+    water = sum(line.grams * line.ingredient.per_100g.water / 100 for line in formula.lines)
+    if water <= 0:
+        return None
+    return 100 * sum(x.grams * x.ingredient.per_100g.dissolved_sweet / 100 for x in formula.lines) / water
+
+
 def dry_base(formula: Formula) -> float:
     """Grams of structure-forming and bulking powders; for a wheat dough, the flour."""
     return sum(line.grams for line in formula.lines if line.ingredient.dry_base)

@@ -16,13 +16,19 @@ def effort_of(lever: Lever, changed: Changed | None, before: Formula, knowledge:
     """
     c = knowledge.coefficient
     effort = c(f"effort_{lever.effort}")
-    if changed is None or lever.turn.do:
+    if changed is None or lever.turn.do or _turns_back(lever):
         return effort
     if _brings_something_new(lever, before, knowledge):
         effort *= c("remedy_new_ingredient_effort")
     moved = [(x.after or 0.0) - (x.before or 0.0) for x in changed.changes if x.unit == "g"]
     up, down = sum(d for d in moved if d > 0), -sum(d for d in moved if d < 0)
     return effort * (1 + c("remedy_size_effort") * max(up, down) / before.dough_g)
+
+
+def _turns_back(lever: Lever) -> bool:
+    """Whether a change turns what is there already, one way: it leads back to the loaf that the baker knows."""
+    turn = lever.turn
+    return turn.add is None and turn.replace is None and lever.direction is not None
 
 
 def _brings_something_new(lever: Lever, before: Formula, knowledge: Knowledge) -> bool:

@@ -18,8 +18,25 @@ def loaf_says_otherwise(lever: Lever, before: Examination, knowledge: Knowledge)
     """
     if lever.until is None or lever.until.into != "band":
         return False
+    if any(_out(other, before) for other in knowledge.levers.values() if other.for_ == lever.for_):
+        return False
     own = before.diagnosis.own.get(lever.for_, 0.0)
     return before.after_bake and own >= knowledge.coefficient("remedy_small_step_from")
+
+
+def _out(lever: Lever, before: Examination) -> bool:
+    """Whether a lever's own number is where the lever would move it from: then the figures do find something wrong."""
+    target = lever.until
+    if target is None or (lever.structures and before.structure not in lever.structures):
+        return False
+    judged = before.inference.judged.get(target.measure)
+    value = judged.value if judged else before.workings.measures.value(target.measure)
+    if value is None:
+        return False
+    if target.into == "band":
+        return judged is not None and judged.state != "in"
+    past = target.above is not None and value < target.above
+    return past or (target.below is not None and value > target.below)
 
 
 def small_step(lever: Lever, before: Examination, knowledge: Knowledge) -> Changed | None:

@@ -29,11 +29,14 @@ def undone(lever: Lever, formula: Formula, knowledge: Knowledge) -> Formula:
     return formula if lines == formula.lines else formula.with_lines(lines)
 
 
-def says_so(lever: Lever, answers: Mapping[str, str], formula: Formula, knowledge: Knowledge) -> bool:
-    """Whether the baker says, by an answer or in the formula, that what this lever undoes went wrong."""
+def says_so(lever: Lever, answers: Mapping[str, str], formula: Formula | None, knowledge: Knowledge) -> bool:
+    """Whether the baker says, by an answer or in the formula, that what this lever undoes went wrong.
+
+    Without a formula only answers are looked at.
+    """
     if any(answers.get(question) in some for question, some in lever.stated_by.items()):
         return True
-    return undone(lever, formula, knowledge) != formula
+    return formula is not None and undone(lever, formula, knowledge) != formula
 
 
 def says_otherwise(lever: Lever, answers: Mapping[str, str], formula: Formula, knowledge: Knowledge) -> bool:
@@ -61,6 +64,12 @@ def _line_undone(state: str, line: Line, warm_from: float) -> Line:
 def _process_undone(field: str, formula: Formula, knowledge: Knowledge) -> Formula:
     now, c = getattr(formula.process, field), knowledge.coefficient
     if not now and field != "sliced_after_min":
+        return formula
+    if field == "microwave_min" and now <= c("undone_microwave_min"):
+        return formula
+    if field == "thickness_cm" and now <= c("undone_thickness_cm"):
+        return formula
+    if field == "pan_material" and now != "dark metal":
         return formula
     if field == "sliced_after_min":
         cold = now is None or now >= c("undone_hot_below_min")

@@ -70,6 +70,14 @@ def aim_at(
     edges = table.edges(target.measure, weights)
     if edges is None:
         return None
+    if (
+        edges.aim is not None
+        and inside == INSIDE
+        and ((edges.low is not None and now < edges.low) or (edges.high is not None and now > edges.high))
+    ):
+        return Aim(
+            measure=target.measure, value=edges.aim, low=edges.low, high=edges.high, rising=now < edges.aim
+        )
     inward = inside * edges.half * (2 if edges.low is not None and edges.high is not None else 1)
     if edges.low is not None and now < edges.low:
         return Aim(

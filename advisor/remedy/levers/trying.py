@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 
@@ -11,8 +10,9 @@ from advisor.formula.formula import Formula
 from advisor.inference.bands import BandTable
 from advisor.inference.situation import Judged
 from advisor.knowledge_base.rule_entries import Lever, LeverTarget
-from advisor.remedy.change import Changed, moved, set_process
+from advisor.remedy.change import Changed, moved
 from advisor.remedy.constraints import Constraints
+from advisor.remedy.levers.baked_through import as_far_as_told, baked_through, oven_in_steps
 from advisor.remedy.levers.candidate import Candidate, Candidates
 from advisor.remedy.levers.effect import Effect, effect_of
 from advisor.remedy.levers.effort import effort_of
@@ -23,7 +23,7 @@ from advisor.remedy.levers.stated_fault import says_otherwise, says_so, undone
 from advisor.remedy.levers.target import INSIDE, JUST_INSIDE, Aim, aim_at
 from advisor.remedy.levers.turning import dial_for, handling, kind_of, matches
 from advisor.remedy.proposal import Declined, Proposal
-from advisor.remedy.sanity import unreasonable
+from advisor.remedy.sanity import petty, unreasonable
 from advisor.remedy.side_effects import side_effects
 
 _ANOTHER_KIND = "the change makes another kind of loaf of it, where the measure is out of its band again"
@@ -77,6 +77,10 @@ class LeverTrial:
         """Whether the baker says himself that what this lever undoes went wrong."""
         return says_so(lever, self.before.situation.answers, self.before.formula, self.examiner.knowledge)
 
+    def told(self, lever: Lever) -> bool:
+        """Whether an answer of the baker says so, and not only a line of the formula."""
+        return says_so(lever, self.before.situation.answers, None, self.examiner.knowledge)
+
     def _by_hand(self, lever: Lever) -> Proposal | Declined:
         """What the baker does otherwise; where the formula states the fault, looked at without it."""
         formula = undone(lever, self.before.formula, self.examiner.knowledge)
@@ -96,6 +100,8 @@ class LeverTrial:
         kind = self.examiner.kinds.of(self.before.workings.dough_state).kind
         if kind is not None and (lever.id in kind.levers_left_out or lever.for_ in kind.causes_left_out):
             return f"not for this kind of bake ({kind.name})"
+        if lever.kinds and (kind is None or kind.id not in lever.kinds):
+            return "not for this kind of bake"
         if lever.pan_kinds and self.before.workings.dough_state.with_defaults.pan_kind not in lever.pan_kinds:
             return "not for what the dough is baked in"
         about = turn.ingredient or turn.ingredient_role or turn.trait
@@ -120,9 +126,13 @@ class LeverTrial:
         if aim_at(target, now, self._bands, weights, inside) is None:
             return self._small_step(lever)
         outcome = self._turned_as(lever, target, now or 0.0, inside, weights)
-        if isinstance(outcome, _AnotherKind) and heaviest(outcome.structures) == self.before.structure:
+        if isinstance(outcome, _AnotherKind) and heaviest(outcome.structures) in (
+            self.before.structure,
+            *lever.structures,
+        ):
             # More egg makes a whole egg loaf of one that is carried by egg and some gum: solved once more, on the bands
-            # of what it becomes. Where something else would carry it, it is another loaf than the baker wanted.
+            # of what it becomes, where the lever is for that too. Where something else would carry it, it is another
+            # loaf than the baker wanted.
             outcome = self._turned_as(lever, target, now or 0.0, inside, outcome.structures)
         return _no(lever, _ANOTHER_KIND) if isinstance(outcome, _AnotherKind) else outcome
 
@@ -136,18 +146,20 @@ class LeverTrial:
         solved = self._solved(lever, aim, now, weights)
         if solved.changed is None:
             return _no(lever, solved.reason)
+        solved = replace(solved, changed=as_far_as_told(lever, solved.changed, self.before))
+        assert solved.changed is not None
         candidate = self.candidates.of(solved.changed.formula)
         unbaked = candidate.judged_at_rest.get(target.measure)
         if not solved.note and self._still_outside(target, unbaked) is None:
             return _AnotherKind(candidate.structures)
-        changed = self._baked_through(self._moistened(target, solved.changed, candidate))
+        changed = self._through(self._moistened(target, solved.changed, candidate))
         # Past an edge a measure's excess counts as whole: a change that comes only part of the way would seem to do
         # nothing, though it takes that part of the fault away.
         effect = self._compared(changed.formula, {lever.for_: solved.done} if solved.done < 1 else None)
         note = solved.note or self._still_outside(target, effect.after.inference.judged.get(target.measure))
         if note is None:
             return _AnotherKind(candidate.structures)
-        if (refused := self._raises_what_is_avoided(changed)) is not None:
+        if (refused := self.constraints.refuses_more(self.before.formula, changed.formula)) is not None:
             return _no(lever, refused)
         if (over := self._over_the_limit(effect)) is not None:
             return _no(lever, over)
@@ -160,9 +172,10 @@ class LeverTrial:
         if not loaf_says_otherwise(lever, self.before, knowledge):
             return declined
         changed = small_step(lever, self.before, knowledge)
-        if changed is None or self._raises_what_is_avoided(changed) is not None:
+        changed = changed and as_far_as_told(lever, changed, self.before)
+        if changed is None or self.constraints.refuses_more(self.before.formula, changed.formula) is not None:
             return declined
-        changed = self._baked_through(changed)
+        changed = self._through(changed)
         cured = {lever.for_: knowledge.coefficient("remedy_small_step_efficacy")}
         effect = self._compared(changed.formula, cured)
         if (over := self._over_the_limit(effect)) is not None:
@@ -180,6 +193,8 @@ class LeverTrial:
         dial = dial_for(lever, self.before.formula, weights, knowledge)
         if dial is None:
             return Solved(changed=None, setting=0.0, reason="nothing of that kind is in the formula")
+        if lever.turn.process == "oven_c" and not lever.outright:
+            dial = oven_in_steps(dial, self._bands.edges("oven_set_c", weights), knowledge)
         edges = self._bands.edges("specific_volume", weights)
         read = measure_reader(
             aim.measure, weights, edges.low if edges else None, knowledge, self.before.workings.warming
@@ -197,22 +212,9 @@ class LeverTrial:
         held = self.candidates.of(moist.formula).judged_at_rest.get(target.measure)
         return changed if self._still_outside(target, held) is None else moist
 
-    def _baked_through(self, changed: Changed) -> Changed:
-        """Give the loaf the minutes that the change costs its core, where the plan states a time."""
-        if changed.formula.process.bake_min is None or changed.changes[0].unit != "g":
-            return changed
-        pulled = self.before.inference.judged.get("pull_margin_min")
-        if pulled is None or pulled.state == "low" or pulled.low is None:
-            return changed
-        margin = self.candidates.of(changed.formula).workings.measures.value("pull_margin_min")
-        most = self.examiner.knowledge.coefficient("remedy_pull_margin_most")
-        wanted = min(pulled.value, pulled.low + most)
-        if margin is None or margin > wanted - 1:
-            return changed
-        was = changed.formula.process.bake_min
-        longer = math.ceil(was + wanted - margin)
-        timed = set_process(changed.formula, "bake_min", longer, "bake", "min", was)
-        return Changed(formula=timed.formula, changes=(*changed.changes, *timed.changes))
+    def _through(self, changed: Changed) -> Changed:
+        """Give the loaf the minutes that the change costs its core."""
+        return baked_through(changed, self.before, self.candidates, self.examiner.knowledge)
 
     def _still_outside(self, target: LeverTarget, held: Judged | None) -> str | None:
         """Where the changed dough is judged anew: '' in its band, a note if much nearer to it, None otherwise."""
@@ -223,17 +225,6 @@ class LeverTrial:
             return None
         name = self.examiner.knowledge.measures[target.measure].name
         return f"{name} comes near its band, not all the way into it"
-
-    def _raises_what_is_avoided(self, changed: Changed) -> str | None:
-        """More of what is in the formula already may be as unwelcome as something new."""
-        was: dict[str, float] = {}
-        for line in self.before.formula.lines:
-            was[line.ingredient.id] = was.get(line.ingredient.id, 0.0) + line.grams
-        for line in changed.formula.lines:
-            more = changed.formula.grams_of(line.ingredient.id) > was.get(line.ingredient.id, 0.0) + 1e-9
-            if more and (refusal := self.constraints.avoids(line.ingredient)):
-                return refusal
-        return None
 
     def _trust_in(self, lever: Lever) -> float:
         """How a change solved on the models has done in this kitchen against what is expected of one: 1 as expected."""
@@ -257,9 +248,17 @@ class LeverTrial:
         knowledge = self.examiner.knowledge
         c = knowledge.coefficient
         if changed and (
-            why := unreasonable(self.before.formula, changed.formula, self.before.structure, knowledge)
+            why := unreasonable(
+                self.before.formula,
+                changed.formula,
+                self.before.structure,
+                knowledge,
+                outright=lever.outright,
+            )
         ):
             return _no(lever, f"no baker would: {why}")
+        if changed and note != SAYS and petty(changed.changes, self.before.formula.dough_g, knowledge):
+            return _no(lever, "so little of it nobody would see")
         if effect.relieved < c("remedy_least_relief"):
             return _no(lever, "it would relieve next to nothing")
         for symptom in self.before.seen:

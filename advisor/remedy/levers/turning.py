@@ -78,7 +78,7 @@ def dial_for(
 def _reasonable(dial: Dial, lever: Lever, formula: Formula, structure: str, knowledge: Knowledge) -> Dial:
     """Stop a dial where no baker would go on turning; where it stands already past that, it stays."""
     turn = lever.turn
-    if turn.replace:
+    if turn.replace or lever.outright:
         return dial
     if turn.process:
         least, most = process_allowed(turn.process, dial.now, knowledge)
@@ -103,7 +103,8 @@ def matches(lever: Lever, line: Line) -> bool:
     if turn.ingredient:
         return line.ingredient.id == turn.ingredient
     if turn.ingredient_role:
-        return turn.ingredient_role in line.ingredient.roles
+        roles = line.ingredient.roles
+        return turn.ingredient_role in roles and turn.but_not_role not in roles
     return bool(turn.trait) and turn.trait in line.all_traits
 
 

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from advisor.diagnosis.diagnosis import signs_of
 from advisor.diagnosis.pipeline import Examination, Examiner
 from advisor.remedy.levers.effect import unseen_priors
+from advisor.remedy.ordering import leading
 from advisor.remedy.proposal import Proposal
 
 
@@ -40,16 +41,19 @@ def first_trial(
     is taken to be at work: its share is p_i / sum p. If it is cause i, the symptom stays with
     1 - (1 - leak)(1 - k_i q_i), where k_i is what the change leaves of that cause: 1 for causes that it does not
     touch, zero (or 1 - efficacy) for the one that it is for, and the ratio of the priors otherwise. `None`
-    where fewer than two causes compete, where one of them is plain, or no change tells a hundredth of a bit.
+    where fewer than two causes compete, where one of them is plain, or no change tells a hundredth of a bit. Where one
+    cause leads, only what is for it is baked first: what tells more of the others may wait.
     """
     c = examiner.knowledge.coefficient
+    leaders = leading(before.diagnosis.own, examiner.knowledge)
     ranked = [r for r in before.diagnosis.causes if r.own >= c("remedy_cause_from")]
     ranked = sorted(ranked, key=lambda r: -r.own)[:causes]
     signs = signs_of(examiner.graph_of(before.formula), examiner.knowledge.symptoms)
     looked_at = before.seen or [max(before.diagnosis.risks, key=lambda s: before.diagnosis.risks[s].risk)]
     best: FirstTrial | None = None
     unseen = unseen_priors(examiner, before)
-    for proposal in proposals[:among]:
+    for_it = [p for p in proposals[:among] if p.cause in leaders]
+    for proposal in for_it or proposals[:among]:
         left = _left(examiner, before, proposal, [r.id for r in ranked], unseen)
         for symptom in looked_at:
             sign = signs[symptom]
