@@ -28,8 +28,9 @@ def injected_causes(case) -> list[str]:
 
 
 def accepted(case) -> set[str]:
-    """The faults put in, and what a master baker would take as the same finding."""
-    return {*injected_causes(case), *(case.get("also_accept") or [])}
+    """The faults put in, what is a kind of them, and what a master baker would take as the same finding."""
+    named = {*injected_causes(case), *(case.get("also_accept") or [])}
+    return named | {c.id for c in load_knowledge().causes.values() if c.refines in injected_causes(case)}
 
 
 def kind(case) -> str:
