@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import contextlib
+import json
 import os
 import re
 import signal
 import subprocess
 import sys
 import tempfile
+import urllib.request
 from collections.abc import Iterator, Mapping
 from pathlib import Path
 
@@ -64,6 +66,18 @@ def worked(client: TestClient, name: str, /, **asked: Json) -> dict[str, str]:
     assert 200 == answer.status_code, answer.text
     found: dict[str, str] = answer.json()
     return found
+
+
+def another_link(process: subprocess.Popen[str]) -> str:
+    """A new link to a page that is served, as a second `advisor open` is told it."""
+    told = Path(f"/proc/{process.pid}/environ").read_bytes().split(b"\0")
+    noted = json.loads(
+        Path(dict(pair.partition(b"=")[::2] for pair in told)[b"ADVISOR_PAGE"].decode()).read_text()
+    )
+    base = f"http://127.0.0.1:{noted['port']}"
+    asked = urllib.request.Request(f"{base}/link", b"{}", {"x-owner": noted["owner"], "origin": base})
+    with urllib.request.urlopen(asked, timeout=20) as answer:
+        return base + str(json.loads(answer.read())["path"])
 
 
 @contextlib.contextmanager

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from advisor import load_knowledge
+from advisor.diagnosis.pipeline import Examination
 from advisor.explanation.answer import Answer
 from advisor.explanation.answering import answer_of
 from advisor.explanation.blocks import Emphasis, Paragraph
@@ -139,10 +140,14 @@ def compared(asked: Asked) -> Json:
     found = compare(advisor.examiner, before, after)
     says, names = ComparisonBlocks(knowledge), ("as it was", "as it is now")
     blocks = tuple(says.of(found, [change for change, _ in differences(before, after)], names))
-    lines = "".join(
-        f"<h3>{name.capitalize()}</h3>{picture(timeline_picture(timeline(one.workings, knowledge)), prefix)}"
-        for name, one, prefix in zip(names, (found.before, found.after), ("was-", "now-"), strict=True)
-    )
+    sides = zip(names, (found.before, found.after), ("was-", "now-"), strict=True)
+    lines = "".join(_clock(name.capitalize(), one, prefix) for name, one, prefix in sides)
     return {
         "comparison": f"{html_part(blocks, PageStyle(prefix='compare-'))}<div class='beside'>{lines}</div>"
     }
+
+
+def _clock(name: str, found: Examination, prefix: str) -> Html:
+    """The time axis of one of two formulas."""
+    line = timeline(found.workings, load_knowledge())
+    return f"<div><h3>{name}</h3>{picture(timeline_picture(line, name), prefix)}</div>"
