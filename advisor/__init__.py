@@ -16,7 +16,7 @@ from advisor.version import __version__ as __version__
 
 if TYPE_CHECKING:
     from advisor.api.answers import check, check_text, diagnose, differ, try_changes, why
-    from advisor.api.designing import StartResult, start_formulas
+    from advisor.api.designing import StartResult, ToleranceResult, start_formulas, tolerance
     from advisor.api.looking_up import glossary, ingredients, lessons, lint, schema, sources, symptoms, teach
     from advisor.api.many import Checks, check_many
     from advisor.api.records import in_kitchen, open_record
@@ -33,6 +33,7 @@ __all__ = [
     "ScaleUpResult",
     "StartResult",
     "Told",
+    "ToleranceResult",
     "check",
     "check_many",
     "check_text",
@@ -56,13 +57,14 @@ __all__ = [
     "start_formulas",
     "symptoms",
     "teach",
+    "tolerance",
     "try_changes",
     "why",
     "write",
 ]
 _HOMES = {
     "api.answers": ("check", "check_text", "diagnose", "differ", "try_changes", "why"),
-    "api.designing": ("StartResult", "start_formulas"),
+    "api.designing": ("StartResult", "ToleranceResult", "start_formulas", "tolerance"),
     "api.looking_up": (
         "glossary", "ingredients", "lessons", "lint", "schema", "sources", "symptoms", "teach"
     ),

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from advisor.api.results import Shown, as_result
 from advisor.api.shared import as_formula, default_advisor, load_knowledge
 from advisor.formula_design.starting import StartAnswer
+from advisor.formula_design.tolerance import ToleranceAnswer
 
 if TYPE_CHECKING:
     from advisor.explanation.blocks import Block
@@ -78,3 +79,38 @@ def start_formulas(
         like=None if like is None else as_formula(like), region=region,
     )  # fmt: skip
     return as_result(StartResult, first_formulas(default_advisor().examiner, request, region=region))
+
+
+class ToleranceResult(Shown, ToleranceAnswer):
+    """What `tolerance` gives: how far each line and value may go, the narrowest first."""
+
+    __slots__ = ()
+
+    def _said(self) -> str:
+        tight = ", ".join(f"{t.what} {t.down.kept:.4g} to {t.up.kept:.4g} {t.unit}" for t in self.lines[:3])
+        return f"tolerance of {self.formula.name[:60]}: {tight}"
+
+    def _document(self) -> Document:
+        from advisor.rendering.documents.tolerance import tolerance_document
+
+        return tolerance_document(self)
+
+    def _blocks(self) -> Sequence[Block]:
+        from advisor.explanation.designing.tolerance_page import tolerance_page
+
+        return tolerance_page(self, load_knowledge())
+
+
+def tolerance(formula: Formula | str, *, risk: float | None = None) -> ToleranceResult:
+    """Say how far each line [g] and value of the process [min, C] may go, alone, before a risk reaches the limit.
+
+    `risk` is that limit, 0..1 (that of a check where it is left out). `formula` may be its text.
+
+    Raises:
+        advisor.formula.faults.FormulaFault: a text that cannot be read.
+    """
+    from advisor.formula_design.tolerance import tolerance_of
+
+    return as_result(
+        ToleranceResult, tolerance_of(default_advisor().examiner, as_formula(formula), risk=risk)
+    )

@@ -64,6 +64,15 @@ MANUALS: Mapping[str, Manual] = {
         ),
         exits=("0  found", "1  no formula keeps the limits and passes a check", _READ),
     ),
+    "tolerance": Manual(
+        says="Says for every line and value of the process how far it may go, alone, before a risk reaches the limit; "
+        "what a scale, a spoon or an oven that is off does; and which three errors matter most.",
+        examples=(
+            "advisor tolerance canteen-sandwich-loaf",
+            "advisor tolerance my-loaf.txt --plot tolerance.svg",
+        ),
+        exits=("0  told", _READ),
+    ),
     "differ": Manual(
         says="Lays two formulas beside each other, and says what each difference does.",
         examples=("advisor differ canteen-sandwich-loaf canteen-sandwich-loaf-excess-water",),

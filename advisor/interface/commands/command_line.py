@@ -11,7 +11,7 @@ from collections.abc import Sequence
 
 from advisor.interface.commands.command_help import put_manuals
 from advisor.interface.commands.common_options import add_knowledge, add_units
-from advisor.interface.commands.design_options import add_start_options
+from advisor.interface.commands.design_options import add_start_options, add_tolerance_options
 from advisor.interface.commands.lint_options import add_lint_options
 from advisor.interface.commands.open_page import add_open
 from advisor.interface.commands.write_options import add_write_options
@@ -119,6 +119,9 @@ def build_parser() -> argparse.ArgumentParser:
 
     start = commands.add_parser("start", help="first formulas from what is at hand")
     add_start_options(start, REGIONS, NO_PAGER)
+
+    tolerance = commands.add_parser("tolerance", help="how far each line may go, and which error matters")
+    add_tolerance_options(tolerance, REGIONS, NO_PAGER)
 
     differ = commands.add_parser("differ", help="two formulas line by line, and what the differences do")
     differ.add_argument("first", metavar="FORMULA")

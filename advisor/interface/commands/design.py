@@ -1,8 +1,9 @@
-"""`advisor start`: first formulas from what is at hand."""
+"""`advisor start` and `advisor tolerance`: first formulas from what is at hand, and how far a formula may go."""
 
 from __future__ import annotations
 
 import argparse
+from pathlib import Path
 
 from advisor import load_knowledge
 from advisor.formula_design.request import DesignLimits, request_of
@@ -53,3 +54,34 @@ def run_design_start(options: argparse.Namespace) -> int:
 
         show_page(page_text(start_page(answer, knowledge)), pager=not options.no_pager)
     return 0 if passes else 1
+
+
+def run_tolerance(options: argparse.Namespace) -> int:
+    """Say how far every line and value of a formula may go.
+
+    Raises:
+        InputFault: a picture with another ending.
+        FormulaFault: the text is no formula.
+    """
+    from advisor.formula_design.tolerance import tolerance_of
+    from advisor.rendering.picture_file import refuse_other_endings
+
+    if options.plot is not None:
+        refuse_other_endings(Path(options.plot))
+    knowledge = load_knowledge()
+    formula = choose_formula(options.formula, knowledge, options.region)
+    answer = tolerance_of(advisor_for(options.engine).examiner, formula, risk=options.risk)
+    if options.plot is not None:
+        from advisor.rendering.pictures.plot import write_scene
+        from advisor.rendering.pictures.tolerance import tolerance_picture
+
+        write_scene(tolerance_picture(answer), Path(options.plot))
+    if options.json:
+        from advisor.rendering.documents.tolerance import tolerance_document
+
+        write_document(tolerance_document(answer))
+    else:
+        from advisor.explanation.designing.tolerance_page import tolerance_page
+
+        show_page(page_text(tolerance_page(answer, knowledge)), pager=not options.no_pager)
+    return 0

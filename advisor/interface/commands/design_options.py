@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 from collections.abc import Sequence
 
-from advisor.interface.desk.argument_types import count, positive
+from advisor.interface.desk.argument_types import count, positive, share
 
 
 def add_start_options(parser: argparse.ArgumentParser, regions: Sequence[str], no_pager: str) -> None:
@@ -29,6 +29,14 @@ def add_start_options(parser: argparse.ArgumentParser, regions: Sequence[str], n
         "--avoid", nargs="+", default=[], metavar="NAME", help="allergens or ingredients not to use"
     )
     parser.add_argument("--card", type=count, metavar="N", help="print formula N alone, to be kept in a file")
+    shared_options(parser, regions, no_pager)
+
+
+def add_tolerance_options(parser: argparse.ArgumentParser, regions: Sequence[str], no_pager: str) -> None:
+    """The options of `tolerance`."""
+    parser.add_argument("formula", metavar="FORMULA")
+    parser.add_argument("--risk", type=share, metavar="0..1", help="the risk up to which it may go (0.35)")
+    parser.add_argument("--plot", metavar="FILE", help="the same as a picture, .svg or .png")
     shared_options(parser, regions, no_pager)
 
 

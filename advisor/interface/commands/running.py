@@ -97,6 +97,10 @@ def _run(options: argparse.Namespace) -> int:
             from advisor.interface.commands.design import run_design_start
 
             return run_design_start(options)
+        if options.command == "tolerance":
+            from advisor.interface.commands.design import run_tolerance
+
+            return run_tolerance(options)
         if options.command == "ingredients":
             from advisor.interface.commands.ingredients import run_ingredients
 

@@ -27,6 +27,7 @@ PRINTED: dict[str, Shape] = {
     "proof": _printed("proof", "ProofDocument"),
     "trial": _printed("comparison", "TrialDocument"),
     "difference": _printed("comparison", "DifferenceDocument"),
+    "tolerance": _printed("tolerance", "ToleranceDocument"),
     "start": _printed("start", "StartDocument"),
     "ingredients": _printed("known", "IngredientsDocument"),
     "nutrition": _printed("label", "NutritionDocument"),
