@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from advisor.diagnosis.pipeline import Examination
-from advisor.formula_design.tolerance import At, Looker, Slip, Tolerance, Tool, at_field, at_grams
+from advisor.formula_design.one_moved import At, Looker, Slip, Tolerance, Tool, at_field, at_grams
 from advisor.remedy.change import process_words
 
 _TRIED = 2

@@ -12,7 +12,7 @@ from case_files import demo
 from advisor import default_advisor, load_knowledge, tolerance
 from advisor.api.designing import ToleranceResult
 from advisor.formula.formula import Formula
-from advisor.formula_design.tolerance import Reach, Tolerance, at_field, at_grams
+from advisor.formula_design.one_moved import Reach, Tolerance, at_field, at_grams
 from advisor.interface.commands.command_line import main
 from advisor.rendering.pictures.svg import svg_text
 from advisor.rendering.pictures.tolerance import tolerance_picture

@@ -19,7 +19,8 @@ from advisor.explanation.blocks import (
     Unit,
 )
 from advisor.explanation.changes import joined
-from advisor.formula_design.tolerance import Reach, Slip, Tolerance, ToleranceAnswer, Tool
+from advisor.formula_design.one_moved import Reach, Slip, Tolerance, Tool
+from advisor.formula_design.tolerance import ToleranceAnswer
 from advisor.knowledge_base.knowledge import Knowledge
 
 _LITTLE_G = 12

@@ -6,7 +6,8 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
-from advisor.formula_design.tolerance import Reach, Slip, Tolerance, ToleranceAnswer
+from advisor.formula_design.one_moved import Reach, Slip, Tolerance
+from advisor.formula_design.tolerance import ToleranceAnswer
 from advisor.rendering.documents.shape import Document, RiskPair, Share, shape
 
 

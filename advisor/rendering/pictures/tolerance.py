@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from advisor.formula_design.tolerance import Tolerance, ToleranceAnswer
+from advisor.formula_design.one_moved import Tolerance
+from advisor.formula_design.tolerance import ToleranceAnswer
 from advisor.rendering.pictures.scene import DARK, FAINT, LIGHT, MIDDLE, Scene
 
 _LEFT, _RIGHT, _TOP, _ROW, _WIDTH = 230.0, 40.0, 96.0, 30.0, 900.0
