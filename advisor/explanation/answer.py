@@ -124,6 +124,8 @@ class SaidNumber:
     far: bool
     meaning: Runs
     shown: Depth
+    ends: tuple[float, float] | None = None
+    """Between which it lies in 8 of 10 draws; `None` where that was not worked out."""
     in_words: str = ""
     """What follows the figure of a ratio in a sentence; empty where the unit says it."""
 
@@ -242,6 +244,15 @@ class Verdict:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class SaidSure:
+    """One fault, whether its risk is at or over the limit, and the share of draws (0..1) that say the same."""
+
+    name: str
+    over: bool
+    agree: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Answer:
     """Everything that is told of one formula, before the bake (`check`) or after it (`diagnosis`)."""
 
@@ -273,5 +284,7 @@ class Answer:
     not_read: tuple[Runs, ...]
     by_hand: ByHand | None = None
     bake: SaidBake | None = None
+    sure: tuple[SaidSure, ...] = ()
+    """How many draws agree with what is said of each of the largest risks."""
     not_judged: tuple[Runs, ...] = ()
     """What nothing here can judge, each in a sentence."""

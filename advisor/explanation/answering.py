@@ -19,6 +19,7 @@ from advisor.explanation.answer import (
     SaidRescue,
     SaidRisk,
     SaidSlip,
+    SaidSure,
     Slips,
     Together,
 )
@@ -81,7 +82,7 @@ class _Answering:
         )  # fmt: skip
         causes = said_causes(found, knowledge, limits)
         changes = tuple(self._change(place, p) for place, p in enumerate(of.plans.proposals, 1))
-        numbers = said_numbers(found, knowledge, limits, causes)
+        numbers = said_numbers(found, knowledge, limits, causes, further.sure)
         risks = self._risks()
         over = tuple(risk for risk in risks if risk.before >= self._risk_limit)
         broken = tuple(sentence(text) for text in of.broken)
@@ -128,9 +129,23 @@ class _Answering:
             assumed=tuple(sentence(text) for text in of.assumed),
             not_read=tuple(sentence(text) for text in of.warnings),
             by_hand=by_hand,
+            sure=self._sure(risks) if further.sure is not None else (),
             not_judged=gaps,
             bake=said_bake(found, knowledge),
         )  # fmt: skip
+
+    def _sure(self, risks: tuple[SaidRisk, ...]) -> tuple[SaidSure, ...]:
+        """Draws that agree on each of the largest risks; the limit is the one that the draws were judged by."""
+        agree = self._further.sure.agree if self._further.sure else {}
+        return tuple(
+            SaidSure(
+                name=r.name,
+                over=r.before >= self._knowledge.coefficient("risk_limit"),
+                agree=agree[r.symptom],
+            )
+            for r in risks[: self._limits.numbers_usual]
+            if r.symptom in agree
+        )
 
     def _risks(self) -> tuple[SaidRisk, ...]:
         risks = sorted(self._found.diagnosis.risks.values(), key=lambda r: (-r.risk, r.symptom))

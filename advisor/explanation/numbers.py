@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Literal
 
 from advisor.diagnosis.pipeline import Examination
+from advisor.diagnosis.uncertainty import Uncertainty
 from advisor.explanation.answer import Dough, SaidCause, SaidNumber
 from advisor.explanation.blocks import Moment, Quantity, Runs, Span, Timeline
 from advisor.explanation.cost_line import cost_line
@@ -35,7 +36,11 @@ def said_dough(found: Examination, knowledge: Knowledge, limits: Thresholds) -> 
 
 
 def said_numbers(
-    found: Examination, knowledge: Knowledge, limits: Thresholds, causes: tuple[SaidCause, ...]
+    found: Examination,
+    knowledge: Knowledge,
+    limits: Thresholds,
+    causes: tuple[SaidCause, ...],
+    sure: Uncertainty | None = None,
 ) -> tuple[SaidNumber, ...]:
     """Every measure that has a band: those out of it first, the furthest out first, then the others in their order.
 
@@ -62,6 +67,7 @@ def said_numbers(
             far=far,
             meaning=sentence(entry.says),
             shown="usual" if usual else "full",
+            ends=sure.intervals.get(name) if sure else None,
             in_words=entry.in_words or "",
         )
         said.append(number)

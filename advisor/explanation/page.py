@@ -20,7 +20,7 @@ from advisor.explanation.blocks import (
     Runs,
 )
 from advisor.explanation.changes import capital, joined
-from advisor.explanation.page_numbers import dough_runs, number_blocks, slips_blocks, title_row
+from advisor.explanation.page_numbers import dough_runs, number_blocks, slips_blocks, sure_blocks, title_row
 from advisor.explanation.wording import LIMITS, first_sentence
 
 Proofs: TypeAlias = Mapping[str, Item]
@@ -93,6 +93,8 @@ def rest_of(answer: Answer, depth: Depth, proofs: Proofs | None = None, *, ask: 
         yield Heading(text=when, ident="reminders")
         yield from (Item(label="-", runs=text) for text in answer.reminders)
     yield from number_blocks(answer, depth, ask)
+    if answer.sure and depth == "full":
+        yield from sure_blocks(answer.sure)
     if answer.slips is not None:
         yield from slips_blocks(answer.slips)
     yield from assumed_blocks(answer)

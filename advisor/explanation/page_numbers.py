@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from advisor.explanation.answer import Answer, Depth, Dough, SaidNumber, Slips, stands
+from advisor.explanation.answer import Answer, Depth, Dough, SaidNumber, SaidSure, Slips, stands
 from advisor.explanation.blocks import Block, Emphasis, Heading, Item, Paragraph, Quantity, Row, Runs, Table
-from advisor.explanation.wording import number_band, number_value, with_article
+from advisor.explanation.wording import number_band, number_ends, number_value, with_article
 
 
 def dough_runs(dough: Dough) -> Runs:
@@ -65,13 +65,15 @@ def dough_blocks(dough: Dough) -> Iterator[Block]:
 
 def number_table(numbers: list[SaidNumber]) -> Table:
     """Measures with their bands and where they lie, in words that need no colour."""
+    sure = any(number.ends for number in numbers)
     return Table(
         caption="Measures and where they should lie",
-        head=("measure", "here", "good", "so it is"),
+        head=("measure", "here", *(("8 in 10",) if sure else ()), "good", "so it is"),
         rows=tuple(
             (
                 (number.name,),
                 number_value(number),
+                *((number_ends(number),) if sure else ()),
                 number_band(number),
                 (Emphasis(meaning="risk", runs=(number.state,)) if number.out else number.state,),
             )
@@ -79,6 +81,22 @@ def number_table(numbers: list[SaidNumber]) -> Table:
         ),
         figures=frozenset({1}),
     )
+
+
+def sure_blocks(said: tuple[SaidSure, ...]) -> Iterator[Block]:
+    """How far kitchens and figures that are a little otherwise come to the same verdict."""
+    yield Heading(text="How sure this is", ident="sure")
+    yield Paragraph(
+        runs=(
+            "The same formula, with every figure of the models, the scale, the spoon and the oven's dial a little "
+            'otherwise each time. "8 in 10" in the table is where a number then lies in 8 of 10 draws. '
+            "What is said of the largest risks holds:",
+        )
+    )
+    for one in said:
+        verdict = "at risk" if one.over else "not at risk"
+        tenths = round(10 * one.agree)
+        yield Item(label="-", runs=(f"{one.name}, {verdict}: in {tenths} of 10 draws",))
 
 
 def slips_blocks(slips: Slips) -> Iterator[Block]:

@@ -52,6 +52,16 @@ def number_band(said: SaidNumber) -> Runs:
     return (f"{number(said.low, said.decimals)} to {number(said.high, said.decimals)}",)
 
 
+def number_ends(said: SaidNumber) -> Runs:
+    """Between which figures a measure lies in 8 of 10 draws; a dash where that was not worked out."""
+    if said.ends is None:
+        return ("-",)
+    low, high = (round(end, said.decimals) for end in said.ends)
+    if (unit := _QUANTITIES.get(said.unit)) is not None:
+        return (Quantity(value=low, upto=high, unit=unit, decimals=said.decimals),)
+    return (f"{number(low, said.decimals)} to {number(high, said.decimals)}",)
+
+
 def _edge(value: float, said: SaidNumber) -> Runs:
     """An edge of a band: a unit that no kitchen has stands beside the value already."""
     return measured(value, said) if said.unit in _QUANTITIES else (number(value, said.decimals),)

@@ -180,17 +180,18 @@ def measure(
     *,
     with_bake: bool = True,
     warmed_like: Warming | None = None,
+    baked_as: Bake | None = None,
 ) -> Workings:
     """Compute all measures of a formula.
 
     `with_bake=False` leaves out the oven, for those who search over amounts that hardly touch it: the gas then
-    follows the warming of another bake, `warmed_like`, or a usual one.
+    follows the warming of another bake, `warmed_like`, or a usual one. `baked_as` stands in for the bake.
     """
     with_defaults, dough, formula = dough_state.with_defaults, dough_state.dough, dough_state.formula
     risen = _risen(dough_state, knowledge, warmed_like)
     before, warming, set_c = risen.before, risen.warming, dough_state.setting.set_c
     soda, yeast, lift = risen.soda, risen.yeast, risen.lift
-    baked = _baked(dough_state, risen, knowledge) if with_bake else None
+    baked = _baked(dough_state, risen, knowledge) if with_bake else baked_as
     if baked is not None:
         warming = warming_until(baked.curves, baked.pulled_at_min)
         soda, yeast = gas_through_oven(before, warming, set_c, knowledge)

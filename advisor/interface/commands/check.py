@@ -145,6 +145,7 @@ def _answer(formula: Formula | str, options: argparse.Namespace) -> Found | str:
         limits,
         joint=options.all or as_document,
         slips=options.sensitivity,
+        sure=options.all and not options.jsonl,
     )
     if as_document:
         return _document(found, further), "", _worst(found, options.strict)

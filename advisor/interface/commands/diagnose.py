@@ -60,7 +60,7 @@ def run_diagnose(options: argparse.Namespace) -> int:
     if options.apply is not None:
         write_page(applied(advisor, found, limits, options.apply))
         return 0
-    further = Further.of(advisor, found, limits, joint=options.all or options.json)
+    further = Further.of(advisor, found, limits, joint=options.all or options.json, sure=options.all)
     question = QuestionChooser(advisor.examiner).choose(found.examination, asked=len(told.answers))
     answer = answer_of(found, knowledge, further, question=question)
     if options.json:

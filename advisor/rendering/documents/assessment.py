@@ -92,7 +92,7 @@ class _Making:
             process=process_shapes(found),
             structure=found.structure,
             structures=found.inference.structures,
-            measures=measure_shapes(found, self._knowledge),
+            measures=measure_shapes(found, self._knowledge, further.sure),
             symptoms=self._symptoms(),
             causes=self._causes(),
             proposals=tuple(self._proposal(c.number, c.proposal) for c in answer.changes),
@@ -158,7 +158,7 @@ class _Making:
             name: SymptomShape(
                 name=self._knowledge.symptoms[name].name,
                 risk=risk.risk,
-                agree=None,
+                agree=self._further.sure.agree.get(name) if self._further.sure else None,
                 observed=observed.get(name),
             )
             for name, risk in sorted(risks.items(), key=lambda i: (-i[1].risk, i[0]))

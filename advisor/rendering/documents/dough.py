@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from advisor.diagnosis.pipeline import Examination
+from advisor.diagnosis.uncertainty import Uncertainty
 from advisor.explanation.changes import ChangeWords
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.models.baked_nutrition import nutrition_of
@@ -57,18 +58,21 @@ def process_shapes(found: Examination) -> Mapping[str, ProcessValueShape]:
     }
 
 
-def measure_shapes(found: Examination, knowledge: Knowledge) -> Mapping[str, MeasureShape]:
-    """Give every measure with its band and what it rests on."""
+def measure_shapes(
+    found: Examination, knowledge: Knowledge, sure: Uncertainty | None = None
+) -> Mapping[str, MeasureShape]:
+    """Give every measure with its band, what it rests on, and where it was worked out its interval."""
     out, assumed = {}, _resting_on_assumed(found, knowledge)
     for name, entry in knowledge.measures.items():
         measure, judged = found.workings.measures.by_id[name], found.inference.judged.get(name)
         value = judged.value if judged else measure.value
+        ends = sure.intervals.get(name) if sure else None
         basis: Basis = "assumed" if entry.group in assumed else "computed"
         out[name] = MeasureShape(
             name=entry.name,
             value=value,
-            low=None,
-            high=None,
+            low=ends[0] if ends else None,
+            high=ends[1] if ends else None,
             unit=entry.unit,
             band=(judged.low, judged.high) if judged else None,
             state=judged.state if judged else "unbanded",
