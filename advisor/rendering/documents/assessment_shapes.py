@@ -31,7 +31,7 @@ class SymptomShape:
     risk: Share
     """How likely the loaf has it, as the formula and what was told say."""
     agree: Share | None
-    """How far doughs that are near this one agree; null until that is worked out."""
+    """Share of draws with the same verdict on this risk; null without `--all`."""
     observed: bool | None
     """Seen, looked for and not there, or (null) not told."""
 

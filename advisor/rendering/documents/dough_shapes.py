@@ -68,9 +68,9 @@ class MeasureShape:
     value: float | None
     """The number; null where none can be worked out."""
     low: float | None
-    """Lower end of what it may be; null until that is worked out."""
+    """Lower end of what it may be; null without `--all`."""
     high: float | None
-    """Upper end of what it may be; null until that is worked out."""
+    """Upper end of what it may be; null without `--all`."""
     unit: str
     """Its unit; - for a ratio."""
     band: Pair | None
