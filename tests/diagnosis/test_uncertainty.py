@@ -13,7 +13,14 @@ from advisor.diagnosis.uncertainty import uncertainty_of
 from advisor.models.draws import draws_of, moved
 from advisor.models.measuring import dough_state_of, measure
 
-HEAT = {"core_set_min", "core_done_min", "core_at_pull_c", "pull_margin_min", "crust_browning", "bake_loss_pct"}
+HEAT = {
+    "core_set_min",
+    "core_done_min",
+    "core_at_pull_c",
+    "pull_margin_min",
+    "crust_browning",
+    "bake_loss_pct",
+}
 
 
 def demo(name):
@@ -69,7 +76,10 @@ def test_half_of_a_range_lies_on_each_side():
 @pytest.mark.slow
 @pytest.mark.parametrize("name", ["canteen-sandwich-loaf-excess-water", "almond-egg-loaf", "psyllium-rolls"])
 def test_slopes_stand_in_for_full_bakes(name):
-    """Ends of what amounts move within a tenth of the width; those of the heat, by slopes, within a third."""
+    """Ends of what amounts move within a tenth of the width; those of the heat, by slopes, within a third.
+
+    The core near boiling is bounded by a ceiling that no slope knows: a degree of it is let pass.
+    """
     knowledge, formula = load_knowledge(), demo(name)
     told = uncertainty_of(found(name), default_advisor().examiner, many=400)
     full: dict[str, list[float]] = {}
@@ -79,9 +89,16 @@ def test_slopes_stand_in_for_full_bakes(name):
         for measured, one in work.measures.by_id.items():
             if one.value is not None:
                 full.setdefault(measured, []).append(one.value)
-    for measured in HEAT | {"mixing_hydration", "baked_water_load", "specific_volume", "co2_total", "salt_pct"}:
+    for measured in HEAT | {
+        "mixing_hydration",
+        "baked_water_load",
+        "specific_volume",
+        "co2_total",
+        "salt_pct",
+    }:
         some = sorted(full[measured])
         low, high = some[40], some[-41]
         width, within = high - low, 0.35 if measured in HEAT else 0.1
-        assert abs(told.intervals[measured][0] - low) <= within * width, measured
-        assert abs(told.intervals[measured][1] - high) <= within * width, measured
+        room = within * width + (1.0 if measured == "core_at_pull_c" else 0.0)
+        assert abs(told.intervals[measured][0] - low) <= room, measured
+        assert abs(told.intervals[measured][1] - high) <= room, measured
