@@ -8,10 +8,10 @@ Technometrics 21, 239: Latin hypercube), so that some hundred tell what thousand
 from __future__ import annotations
 
 import math
-import random
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from functools import cache
+from hashlib import sha256
 from statistics import NormalDist
 
 from advisor.formula.formula import Formula, Line
@@ -60,9 +60,9 @@ class _Scores:
 
     def of(self, name: str, draw: int) -> float:
         if (scores := self._of.get(name)) is None:
-            scores = list(self._strata)
-            random.Random(f"{name} {self._draws}").shuffle(scores)
-            self._of[name] = scores
+            # An order of its own for each name, the same on every machine and in every process.
+            order = sorted(range(self._draws), key=lambda n: sha256(f"{name} {n}".encode()).digest())
+            scores = self._of[name] = [self._strata[n] for n in order]
         return scores[draw]
 
 
