@@ -141,6 +141,8 @@ class LeverTurn(Entry):
     add: Id | None = None
     replace: tuple[Id, Id] | None = None
     do: Text | None = None
+    becomes: Id | None = None
+    """Beside `do`: the ingredient that takes the place of the one it is about, gram for gram."""
     undoes: Id | None = None
     """Beside `do`: the state in which a formula writes the fault, which the change takes out of it."""
 

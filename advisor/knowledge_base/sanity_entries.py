@@ -32,6 +32,8 @@ class Bound(Graded):
     structures: tuple[Id, ...] = ()
     process: Id | None = None
     undo_each_other: tuple[Way, Way] | None = None
+    never_offered: bool = False
+    """These ingredients are never offered in place of another; whoever asks for one by name gets it."""
     at_least_pct: Annotated[float, Field(ge=0, le=100)] | None = None
     at_most_pct: Annotated[float, Field(gt=0, le=100)] | None = None
     step_at_most: Annotated[float, Field(gt=0)] | None = None
@@ -53,6 +55,10 @@ class Bound(Graded):
             )
         if self.step_at_most is not None and not self.process:
             raise ValueError("step_at_most goes with process")
+        if self.never_offered:
+            if shares or steps or not self.ingredients:
+                raise ValueError("never_offered goes with ingredients alone")
+            return self
         if (shares or steps) == (self.undo_each_other is not None):
             raise ValueError("a bound says how much or how far, or which two changes undo each other")
         return self

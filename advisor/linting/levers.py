@@ -5,9 +5,9 @@ from __future__ import annotations
 from advisor.knowledge_base.rule_entries import LeverTurn
 from advisor.linting.report import Report
 
-_BESIDE = {"undoes", "but_not_role"}
+_BESIDE = {"undoes", "becomes", "but_not_role"}
 """What stands beside a thing that is turned."""
-_ONE_OF = ", ".join(f for f in LeverTurn.model_fields if f != "but_not_role")
+_ONE_OF = ", ".join(f for f in LeverTurn.model_fields if f not in ("but_not_role", "becomes"))
 
 
 def check_levers(report: Report) -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from advisor.formula.formula import Formula, Line
+from advisor.knowledge_base.ingredient import Ingredient
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.knowledge_base.sanity_entries import Bound, Way
 from advisor.remedy.change import Change, process_words
@@ -28,6 +29,11 @@ def unreasonable(
             if out:
                 return bound.says
     return None
+
+
+def never_offered(ingredient: Ingredient, knowledge: Knowledge) -> bool:
+    """Whether nobody would put an ingredient in place of another unless he asks for it by name."""
+    return any(b.never_offered and ingredient.id in b.ingredients for b in knowledge.sanity.values())
 
 
 def petty(changes: Sequence[Change], dough_g: float, knowledge: Knowledge) -> bool:

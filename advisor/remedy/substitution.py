@@ -13,6 +13,7 @@ from advisor.models.measuring import dough_state_of
 from advisor.remedy.change import Change, Changed, add_grams, kitchen_step, round_to, scale_lines
 from advisor.remedy.constraints import Constraints
 from advisor.remedy.least_squares import least_squares
+from advisor.remedy.sanity import never_offered
 
 DUTIES = (
     "mixing_hydration", "baked_water_load", "setting_protein_pct", "fat_ratio", "filler_ratio", "gum_load",
@@ -89,6 +90,8 @@ def substitutes(
     for other in knowledge.ingredients.values():
         alike = roles & set(other.roles)
         if other.id == old or not alike or len(alike) < len(roles) / 2 or constraints.refuses(other):
+            continue
+        if never_offered(other, knowledge):
             continue
         if _MEAT in other.traits and _MEAT not in knowledge.ingredients[old].traits:
             continue

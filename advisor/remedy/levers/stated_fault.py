@@ -17,6 +17,10 @@ def undone(lever: Lever, formula: Formula, knowledge: Knowledge) -> Formula:
     A state is a trait written beside an ingredient, the age of a leavening, an ingredient that goes in cold, or a line
     of the process.
     """
+    if lever.turn.becomes is not None:
+        new = knowledge.ingredients[lever.turn.becomes]
+        swapped = (replace(x, ingredient=new) if matches(lever, x) else x for x in formula.lines)
+        return formula.with_lines(tuple(swapped))
     state = lever.turn.undoes
     if state is None:
         return formula

@@ -1,0 +1,31 @@
+"""Putting the first change in, again and again, makes a formula quiet and leads towards the sound one."""
+
+from __future__ import annotations
+
+import pytest
+from convergence import Course, course, sisters, strangers, told
+from edited_texts import counted
+
+
+@pytest.fixture(scope="module")
+def demo() -> list[Course]:
+    return [course(faulty) for faulty in sisters()]
+
+
+def test_a_failing_sister_is_quiet_within_two_rounds(demo: list[Course]) -> None:
+    loud = [told(found) for found in demo if not found.quiet]
+    assert 20 <= len(demo)
+    assert 0.9 * len(demo) <= len(demo) - len(loud), loud
+
+
+def test_no_failing_sister_goes_further_from_the_sound_one(demo: list[Course]) -> None:
+    assert [] == [told(found) for found in demo if found.further]
+
+
+@pytest.mark.slow
+def test_what_strangers_got_wrong_is_quiet_within_two_rounds() -> None:
+    """The aim is nine in ten, and none further away; what is reached is held here, so that it does not get worse."""
+    courses = [course(faulty) for faulty in strangers()]
+    quiet, further = sum(c.quiet for c in courses), [told(c) for c in courses if c.further]
+    assert 0.85 * len(courses) <= quiet, counted(quiet, len(courses))
+    assert len(further) <= 0.12 * len(courses), further
