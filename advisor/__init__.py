@@ -16,6 +16,7 @@ from advisor.version import __version__ as __version__
 
 if TYPE_CHECKING:
     from advisor.api.answers import check, check_text, diagnose, differ, try_changes, why
+    from advisor.api.bakes import BakePlanResult, learn_bakes, plan_bakes
     from advisor.api.designing import StartResult, ToleranceResult, start_formulas, tolerance
     from advisor.api.looking_up import glossary, ingredients, lessons, lint, schema, sources, symptoms, teach
     from advisor.api.many import Checks, check_many
@@ -25,6 +26,7 @@ if TYPE_CHECKING:
     from advisor.remedy.constraints import Constraints
 
 __all__ = [
+    "BakePlanResult",
     "CheckResult",
     "Checks",
     "Constraints",
@@ -44,11 +46,13 @@ __all__ = [
     "in_kitchen",
     "ingredients",
     "label",
+    "learn_bakes",
     "lessons",
     "lint",
     "load_knowledge",
     "nutrition",
     "open_record",
+    "plan_bakes",
     "read_formula",
     "report",
     "scale_up",
@@ -68,6 +72,7 @@ _HOMES = {
     "api.looking_up": (
         "glossary", "ingredients", "lessons", "lint", "schema", "sources", "symptoms", "teach"
     ),
+    "api.bakes": ("BakePlanResult", "learn_bakes", "plan_bakes"),
     "api.many": ("Checks", "check_many"),
     "api.records": ("in_kitchen", "open_record"),
     "api.results": ("CheckResult", "LabelResult", "NutritionResult", "ScaleUpResult", "Told"),

@@ -68,6 +68,8 @@ DOORS = {
     "networkx": {"diagnosis/cause_graph.py"},
     "numpy": {
         "models/",
+        "formula_design/bake_plan.py",
+        "formula_design/gaussian.py",
         "remedy/plan/programme.py",
         "remedy/least_squares.py",
         "rendering/timeline_text.py",

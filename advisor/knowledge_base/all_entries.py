@@ -55,6 +55,7 @@ def all_entries(knowledge: Knowledge) -> Iterator[Named]:
         "hand slip": knowledge.hand_slips,
         "kind": knowledge.kinds,
         "bound": knowledge.sanity,
+        "kitchen constant": knowledge.kitchen_constants,
         "mixer": knowledge.mixers,
         "convention": knowledge.net_carb,
         "label line": knowledge.label_parts,

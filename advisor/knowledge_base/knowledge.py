@@ -14,6 +14,7 @@ from advisor.knowledge_base.graph_entries import Cause, Link, Mechanism, Symptom
 from advisor.knowledge_base.influence import Influence
 from advisor.knowledge_base.ingredient import Ingredient
 from advisor.knowledge_base.kind_entries import Kind
+from advisor.knowledge_base.kitchen_entries import KitchenConstant
 from advisor.knowledge_base.label_entries import LabelPart, NetCarbConvention
 from advisor.knowledge_base.lesson_entries import Lesson
 from advisor.knowledge_base.likeness import nearest
@@ -94,6 +95,7 @@ class Knowledge:
     influences: Mapping[str, Influence] = field(default_factory=dict)
     word_groups: Mapping[str, WordGroup] = field(default_factory=dict)
     symptom_words: Mapping[str, SymptomWords] = field(default_factory=dict)
+    kitchen_constants: Mapping[str, KitchenConstant] = field(default_factory=dict)
     mixers: Mapping[str, Mixer] = field(default_factory=dict)
     net_carb: Mapping[str, NetCarbConvention] = field(default_factory=dict)
     label_parts: Mapping[str, LabelPart] = field(default_factory=dict)
@@ -246,6 +248,12 @@ def read_knowledge(places: Places, *, whole: bool = True) -> Knowledge:
             [p for p in one("symptom_words") if p.is_file()],
             SymptomWords,
             lambda e: e.symptom,
+        ),
+        kitchen_constants=shelf.by_id(
+            "kitchen constant",
+            [p for p in one("kitchen_constants") if p.is_file()],
+            KitchenConstant,
+            lambda e: e.id,
         ),
         mixers=shelf.by_id("mixer", [p for p in one("mixers") if p.is_file()], Mixer, lambda e: e.id),
         net_carb=shelf.by_id(

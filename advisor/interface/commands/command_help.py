@@ -88,6 +88,16 @@ MANUALS: Mapping[str, Manual] = {
         examples=("advisor write canteen-sandwich-loaf --as weighing-list --loaves 3",),
         exits=("0  written", _READ),
     ),
+    "plan-bakes": Manual(
+        says="Plans one to four bakes that teach most of this kitchen: how far its oven is off, how well heat gets "
+        "in, how much gas its yeast makes, how fast its crusts dry. The filled table says what was learnt.",
+        examples=(
+            "advisor plan-bakes canteen-sandwich-loaf --bakes 2 --doubt oven_too_cool",
+            "advisor plan-bakes my-loaf.txt --out bakes.csv",
+            "advisor plan-bakes my-loaf.txt --results bakes.csv",
+        ),
+        exits=("0  planned or learnt", _READ),
+    ),
     "record": Manual(
         says="Keeps bakes, compares them and learns from them.",
         examples=(

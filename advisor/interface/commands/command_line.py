@@ -14,6 +14,7 @@ from advisor.interface.commands.common_options import add_knowledge, add_units
 from advisor.interface.commands.design_options import add_start_options, add_tolerance_options
 from advisor.interface.commands.lint_options import add_lint_options
 from advisor.interface.commands.open_page import add_open
+from advisor.interface.commands.plan_bakes_options import add_plan_options
 from advisor.interface.commands.write_options import add_write_options
 from advisor.interface.desk.argument_types import count, positive, share
 from advisor.interface.record.record_options import add_learning_options, add_record_parser
@@ -149,6 +150,8 @@ def build_parser() -> argparse.ArgumentParser:
         "write", help="a formula out again in another form, a label, or the plan of a day's bake"
     )
     add_write_options(write, REGIONS, WHOSE_CUPS)
+    plan = commands.add_parser("plan-bakes", help="which few bakes teach most of this kitchen")
+    add_plan_options(plan, REGIONS, WHOSE_CUPS)
 
     add_open(commands)
     add_record_parser(commands, REGIONS, _Parser)

@@ -105,6 +105,10 @@ def _run(options: argparse.Namespace) -> int:
             from advisor.interface.commands.ingredients import run_ingredients
 
             return run_ingredients(options)
+        if options.command == "plan-bakes":
+            from advisor.interface.commands.plan_bakes import run_plan_bakes
+
+            return run_plan_bakes(options)
         if options.command == "write":
             from advisor.interface.commands.write import run_write
 

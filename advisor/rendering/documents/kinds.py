@@ -32,6 +32,7 @@ PRINTED: dict[str, Shape] = {
     "ingredients": _printed("known", "IngredientsDocument"),
     "nutrition": _printed("label", "NutritionDocument"),
     "label": _printed("label", "LabelDocument"),
+    "bake-plan": _printed("bake_plan", "BakePlanDocument"),
     "scale-up": _printed("scale_up", "ScaleUpDocument"),
     "batch": _printed("batch", "BatchDocument"),
     "lesson": _printed("lesson", "LessonDocument"),
