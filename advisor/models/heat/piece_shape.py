@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 import math
+import re
 from dataclasses import dataclass
 
 from advisor.formula.formula import Formula
+from advisor.formula.piece_words import ROPES
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.models.dough.assumptions import ProcessWithDefaults
+
+_ROPE = re.compile(ROPES, re.IGNORECASE)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -49,6 +53,10 @@ def piece_shape(
             height = p.pan_height_cm  # without a length it is the dough's own
         width = max((volume_ml / height) ** 0.5, height)
         return PieceShape(width_cm=width, height_cm=height, section_width_cm=width, volume_ml=volume_ml)
+    if with_defaults.pan_kind == "rolls" and _ROPE.search(f"{formula.name}\n{formula.source_text}"):
+        # Heat has half a rope's thickness to go, and not half a roll's.
+        width = (4 * volume_ml / (math.pi * c("rope_length_cm"))) ** 0.5
+        return PieceShape(width_cm=width, height_cm=width, section_width_cm=width, volume_ml=volume_ml)
     if with_defaults.pan_kind == "rolls":
         flat, long, share = c("roll_height_over_width"), c("roll_length_over_width"), c("roll_section_share")
     else:
