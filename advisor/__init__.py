@@ -17,7 +17,14 @@ from advisor.version import __version__ as __version__
 if TYPE_CHECKING:
     from advisor.api.answers import check, check_text, diagnose, differ, try_changes, why
     from advisor.api.bakes import BakePlanResult, learn_bakes, plan_bakes
-    from advisor.api.designing import StartResult, ToleranceResult, start_formulas, tolerance
+    from advisor.api.designing import (
+        ImproveResult,
+        StartResult,
+        ToleranceResult,
+        improve,
+        start_formulas,
+        tolerance,
+    )
     from advisor.api.looking_up import glossary, ingredients, lessons, lint, schema, sources, symptoms, teach
     from advisor.api.many import Checks, check_many
     from advisor.api.records import in_kitchen, open_record
@@ -30,6 +37,7 @@ __all__ = [
     "CheckResult",
     "Checks",
     "Constraints",
+    "ImproveResult",
     "LabelResult",
     "NutritionResult",
     "ScaleUpResult",
@@ -43,6 +51,7 @@ __all__ = [
     "diagnose",
     "differ",
     "glossary",
+    "improve",
     "in_kitchen",
     "ingredients",
     "label",
@@ -68,7 +77,7 @@ __all__ = [
 ]
 _HOMES = {
     "api.answers": ("check", "check_text", "diagnose", "differ", "try_changes", "why"),
-    "api.designing": ("StartResult", "ToleranceResult", "start_formulas", "tolerance"),
+    "api.designing": ("ImproveResult", "StartResult", "ToleranceResult", "improve", "start_formulas", "tolerance"),
     "api.looking_up": (
         "glossary", "ingredients", "lessons", "lint", "schema", "sources", "symptoms", "teach"
     ),

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from advisor.api.results import Shown, as_result
 from advisor.api.shared import as_formula, default_advisor, load_knowledge
+from advisor.formula_design.improving import ImproveAnswer
 from advisor.formula_design.starting import StartAnswer
 from advisor.formula_design.tolerance import ToleranceAnswer
 
@@ -114,3 +115,60 @@ def tolerance(formula: Formula | str, *, risk: float | None = None) -> Tolerance
     return as_result(
         ToleranceResult, tolerance_of(default_advisor().examiner, as_formula(formula), risk=risk)
     )
+
+
+class ImproveResult(Shown, ImproveAnswer):
+    """What `improve` gives: the path, the new formula, and its price."""
+
+    __slots__ = ()
+
+    def _said(self) -> str:
+        a, b = self.reached
+        steps = "one step" if len(self.path) == 1 else f"{len(self.path)} steps"
+        name = self.before.formula.name[:60]
+        return f"improve of {name}, {self.aim.id}: {self.aim.says} {a:.3g} to {b:.3g} in {steps}"
+
+    def _document(self) -> Document:
+        from advisor.rendering.documents.improve import improve_document
+
+        return improve_document(self, load_knowledge())
+
+    def _blocks(self) -> Sequence[Block]:
+        from advisor.explanation.designing.improve_page import improve_page
+
+        return improve_page(self, load_knowledge())
+
+
+def improve(
+    formula: Formula | str,
+    aim: str,
+    *,
+    keep: Iterable[str] | str = (),
+    at_most: float | None = None,
+    net_carb_max: float | None = None,
+    protein_min: float | None = None,
+    cost_max: float | None = None,
+) -> ImproveResult:
+    """Make a formula better towards an aim, inside a fence, and say what it costs.
+
+    Args:
+        formula: a formula, or its text.
+        aim: softer, taller, less-carbohydrate, more-protein, cheaper or safer.
+        keep: names of lines and of steps of the process that stay.
+        at_most: share (0..1) by which anything may change.
+        net_carb_max: net carbohydrate a slice, g.
+        protein_min: protein a slice, g.
+        cost_max: cost a slice, by the user's own prices.
+
+    Raises:
+        advisor.knowledge_base.faults.InputFault: an aim or a line that is not known, or that has no number here.
+        advisor.formula.faults.FormulaFault: a text that cannot be read.
+    """
+    from advisor.formula_design.aims import aim_named
+    from advisor.formula_design.improving import fence_of, improved
+    from advisor.formula_design.request import DesignLimits
+
+    read, examiner = as_formula(formula), default_advisor().examiner
+    limits = DesignLimits(net_carb_max=net_carb_max, protein_min=protein_min, cost_max=cost_max)
+    fence = fence_of(read, [keep] if isinstance(keep, str) else keep, at_most, limits, examiner)
+    return as_result(ImproveResult, improved(examiner, read, aim_named(aim), fence))

@@ -28,6 +28,8 @@ class Move:
     heat: bool
     turned: str
     """The ingredient's id or the field of the process."""
+    up: bool
+    """Whether it is more of it."""
 
 
 def amount_moves(formula: Formula, place: int, knowledge: Knowledge) -> Iterator[Move]:
@@ -38,7 +40,7 @@ def amount_moves(formula: Formula, place: int, knowledge: Knowledge) -> Iterator
     for sign in (1.0, -1.0):
         if (moved := stepped(line, sign, knowledge)) is not None:
             lines = tuple(moved if n == place else x for n, x in enumerate(formula.lines))
-            yield Move(formula=formula.with_lines(lines), heat=False, turned=line.ingredient.id)
+            yield Move(formula=formula.with_lines(lines), heat=False, turned=line.ingredient.id, up=sign > 0)
 
 
 def stepped(line: Line, sign: float, knowledge: Knowledge) -> Line | None:
@@ -68,7 +70,9 @@ def process_moves(formula: Formula, bake: StyleBake | None) -> Iterator[Move]:
             value = round_to(now + sign * step, 1.0)
             inside = spread is None or spread.least <= value <= spread.most
             if value > 0 and inside:
-                yield Move(formula=formula.with_process(**{field: value}), heat=True, turned=field)
+                yield Move(
+                    formula=formula.with_process(**{field: value}), heat=True, turned=field, up=sign > 0
+                )
 
 
 def rounded_minutes(minutes: float) -> float:

@@ -55,7 +55,7 @@ class StartRequest:
     wanted: tuple[Wanted, ...]
     slices: int | None = None
     pan: Mapping[str, Value] = field(default_factory=dict)
-    limits: DesignLimits = DesignLimits()
+    limits: DesignLimits = field(default_factory=DesignLimits)
     like: Formula | None = None
     said: tuple[str, ...] = ()
     """What was assumed in reading it."""
@@ -90,8 +90,10 @@ def request_of(
         raise InputFault(
             'advisor: --from is empty; name what it is made of, such as --from "eggs, almond flour"'
         )
+    fields, assumed = _pan(pan, knowledge) if pan else ({}, ())
+    said += assumed
     return StartRequest(
-        kind=chosen, wanted=tuple(wanted), slices=slices, pan=_pan(pan, knowledge) if pan else {},
+        kind=chosen, wanted=tuple(wanted), slices=slices, pan=fields,
         limits=limits or DesignLimits(), like=like, said=tuple(dict.fromkeys(said)),
     )  # fmt: skip
 
@@ -143,15 +145,17 @@ def _meant(ingredient: Ingredient, text: str, knowledge: Knowledge) -> Ingredien
     return next((knowledge.ingredients[i] for i in named), None)
 
 
-def _pan(text: str, knowledge: Knowledge) -> Mapping[str, Value]:
+def _pan(text: str, knowledge: Knowledge) -> tuple[Mapping[str, Value], tuple[str, ...]]:
+    """The fields of a process that a pan stands for, and what was assumed of it."""
     from advisor.formula.process.named_pans import pan_in
 
+    fields: Mapping[str, Value]
     try:
-        fields, _ = read_process_value("pan", text)
+        fields, said = read_process_value("pan", text)
     except LineFault as fault:
         if (named := pan_in(text, knowledge.pan_sizes)) is None:
             raise InputFault(f"advisor: --pan '{text[:40]}': {fault.what}; {fault.do}") from None
-        fields = named.fields
+        fields, said = named.fields, (f"the pan '{named.text}': {named.said}",) if named.said else ()
     sizes = [fields.get(f"pan_{side}_cm") for side in ("length", "width", "height")]
     numbers = [float(s) for s in sizes if isinstance(s, int | float)]
     if fields.get("pan_kind") in ("tin", "round"):
@@ -166,4 +170,4 @@ def _pan(text: str, knowledge: Knowledge) -> Mapping[str, Value]:
             and not _LEAST_PAN_ML <= volume <= _MOST_PAN_ML
         ):
             raise InputFault(f"advisor: --pan '{text[:40]}': {volume / 1000:.2g} L is no pan for a loaf")
-    return fields
+    return fields, said

@@ -44,6 +44,7 @@ RESULTS = {
     "label": lambda: advisor.label(demo(WET)),
     "scale-up": lambda: advisor.scale_up(demo(WET), 12, batches=2, mixer="spiral"),
     "start": lambda: advisor.start_formulas("eggs, cream cheese", kind="foam bread"),
+    "improve": lambda: advisor.improve(demo("psyllium-rolls"), "taller", at_most=0.1),
     "tolerance": lambda: advisor.tolerance(
         "title: t\n200 g almond flour\n4 large eggs\n8 g baking powder\noven: 170 C for 45 min"
     ),

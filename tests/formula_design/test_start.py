@@ -165,7 +165,7 @@ def test_nothing_that_makes_a_bread_says_what_is_lacking() -> None:
         ({"made_from": "eggs", "kind": "spaceship"}, "no kind of bread"),
         ({"made_from": ""}, "--from is empty"),
         ({"made_from": "eggs", "pan": "purple"}, "--pan"),
-        ({"made_from": "eggs", "pan": "23 x 10"}, "--pan"),
+        ({"made_from": "eggs", "pan": "60 x 60 x 60 cm"}, "no pan for a loaf"),
     ],
 )
 def test_bad_input_is_one_clear_line(arguments: dict[str, str], says: str) -> None:

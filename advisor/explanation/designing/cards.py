@@ -39,6 +39,8 @@ def process_runs(p: Process) -> Runs:
     if p.mix_min is not None:
         water: Runs = (", water at ", Quantity(value=p.water_c, unit="C")) if p.water_c is not None else ()
         some.append(("mix ", _minutes(p.mix_min), *water))
+    if p.added_last:
+        some.append((f"{p.added_last} last",))
     if p.whites_whipped:
         some.append(("whip the whites and fold them in",))
     if p.rest_min is not None:

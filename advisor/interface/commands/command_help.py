@@ -64,6 +64,15 @@ MANUALS: Mapping[str, Manual] = {
         ),
         exits=("0  found", "1  no formula keeps the limits and passes a check", _READ),
     ),
+    "improve": Manual(
+        says="Makes a formula better towards an aim, a step at a time inside a fence, and says what each step gains "
+        "and what got worse for it. The file stays as it is.",
+        examples=(
+            "advisor improve canteen-sandwich-loaf --aim softer --keep eggs",
+            "advisor improve my-loaf.txt --aim less-carbohydrate --at-most 20%",
+        ),
+        exits=("0  a way is told", "1  no step that is allowed helps", _READ),
+    ),
     "tolerance": Manual(
         says="Says for every line and value of the process how far it may go, alone, before a risk reaches the limit; "
         "what a scale, a spoon or an oven that is off does; and which three errors matter most.",

@@ -11,7 +11,11 @@ from collections.abc import Sequence
 
 from advisor.interface.commands.command_help import put_manuals
 from advisor.interface.commands.common_options import add_knowledge, add_units
-from advisor.interface.commands.design_options import add_start_options, add_tolerance_options
+from advisor.interface.commands.design_options import (
+    add_improve_options,
+    add_start_options,
+    add_tolerance_options,
+)
 from advisor.interface.commands.lint_options import add_lint_options
 from advisor.interface.commands.open_page import add_open
 from advisor.interface.commands.plan_bakes_options import add_plan_options
@@ -121,6 +125,8 @@ def build_parser() -> argparse.ArgumentParser:
     start = commands.add_parser("start", help="first formulas from what is at hand")
     add_start_options(start, REGIONS, NO_PAGER)
 
+    improve = commands.add_parser("improve", help="a better formula towards an aim, and its price")
+    add_improve_options(improve, REGIONS, NO_PAGER)
     tolerance = commands.add_parser("tolerance", help="how far each line may go, and which error matters")
     add_tolerance_options(tolerance, REGIONS, NO_PAGER)
 

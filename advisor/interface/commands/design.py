@@ -1,4 +1,4 @@
-"""`advisor start` and `advisor tolerance`: first formulas from what is at hand, and how far a formula may go."""
+"""`advisor start`, `advisor tolerance`, `advisor improve`: formulas written, weighed and made better."""
 
 from __future__ import annotations
 
@@ -85,3 +85,33 @@ def run_tolerance(options: argparse.Namespace) -> int:
 
         show_page(page_text(tolerance_page(answer, knowledge)), pager=not options.no_pager)
     return 0
+
+
+def run_improve(options: argparse.Namespace) -> int:
+    """Make a formula better towards an aim; exit 0 where a step is found, else 1.
+
+    Raises:
+        InputFault: an aim or a line to keep that is not known, or an aim that this formula has no number for.
+        FormulaFault: the text is no formula.
+    """
+    from advisor.formula_design.aims import aim_named
+    from advisor.formula_design.improving import fence_of, improved
+
+    knowledge, examiner = load_knowledge(), advisor_for(options.engine).examiner
+    formula = choose_formula(options.formula, knowledge, options.region)
+    limits = DesignLimits(
+        net_carb_max=options.net_carb_max, protein_min=options.protein_min, cost_max=options.cost_max
+    )
+    fence = fence_of(formula, options.keep, options.at_most, limits, examiner)
+    answer = improved(examiner, formula, aim_named(options.aim), fence, region=options.region)
+    if options.apply:
+        write_page(answer.card)
+    elif options.json:
+        from advisor.rendering.documents.improve import improve_document
+
+        write_document(improve_document(answer, knowledge))
+    else:
+        from advisor.explanation.designing.improve_page import improve_page
+
+        show_page(page_text(improve_page(answer, knowledge)), pager=not options.no_pager)
+    return 0 if answer.path else 1

@@ -32,6 +32,43 @@ def add_start_options(parser: argparse.ArgumentParser, regions: Sequence[str], n
     shared_options(parser, regions, no_pager)
 
 
+def add_improve_options(parser: argparse.ArgumentParser, regions: Sequence[str], no_pager: str) -> None:
+    """The options of `improve`."""
+    parser.add_argument("formula", metavar="FORMULA")
+    parser.add_argument(
+        "--aim", required=True, metavar="AIM",
+        help="softer, taller, less-carbohydrate, more-protein, cheaper or safer",
+    )  # fmt: skip
+    parser.add_argument(
+        "--keep", nargs="+", default=[], metavar="LINE", help="lines that stay: eggs, oven, proof"
+    )
+    parser.add_argument(
+        "--at-most",
+        type=_share_or_percent,
+        metavar="SHARE",
+        help="how far anything may change, such as 20%% or 0.2",
+    )
+    parser.add_argument("--net-carb-max", type=positive, metavar="G", help="net carbohydrate a slice, g")
+    parser.add_argument("--protein-min", type=positive, metavar="G", help="least protein a slice, g")
+    parser.add_argument(
+        "--cost-max", type=positive, metavar="MONEY", help="most that a slice may cost, by your prices"
+    )
+    parser.add_argument("--apply", action="store_true", help="print the new formula and nothing else")
+    shared_options(parser, regions, no_pager)
+
+
+def _share_or_percent(text: str) -> float:
+    """Read 20%, 20 % or 0.2."""
+    number = text.strip()
+    try:
+        value = float(number.removesuffix("%")) / 100 if number.endswith("%") else float(number)
+    except ValueError:
+        value = 0.0
+    if not 0 < value <= 1:
+        raise argparse.ArgumentTypeError(f"'{text[:20]}' is no share; write 20% or 0.2")
+    return value
+
+
 def add_tolerance_options(parser: argparse.ArgumentParser, regions: Sequence[str], no_pager: str) -> None:
     """The options of `tolerance`."""
     parser.add_argument("formula", metavar="FORMULA")

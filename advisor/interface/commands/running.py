@@ -97,6 +97,10 @@ def _run(options: argparse.Namespace) -> int:
             from advisor.interface.commands.design import run_design_start
 
             return run_design_start(options)
+        if options.command == "improve":
+            from advisor.interface.commands.design import run_improve
+
+            return run_improve(options)
         if options.command == "tolerance":
             from advisor.interface.commands.design import run_tolerance
 

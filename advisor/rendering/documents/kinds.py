@@ -28,6 +28,7 @@ PRINTED: dict[str, Shape] = {
     "trial": _printed("comparison", "TrialDocument"),
     "difference": _printed("comparison", "DifferenceDocument"),
     "tolerance": _printed("tolerance", "ToleranceDocument"),
+    "improve": _printed("improve", "ImproveDocument"),
     "start": _printed("start", "StartDocument"),
     "ingredients": _printed("known", "IngredientsDocument"),
     "nutrition": _printed("label", "NutritionDocument"),
