@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import os
 import shutil
 import tempfile
@@ -14,6 +15,9 @@ from advisor import default_advisor, load_knowledge
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.remedy.assessing import Advisor
 
+# Thousands of tests and the knowledge stay to the end: looking through them again and again for garbage took a part of
+# each test, as it would of each command (command_line.py).
+gc.set_threshold(100_000, 20, 20)
 # No test reads the ingredients of whoever runs it.
 os.environ["ADVISOR_INGREDIENTS"] = os.devnull
 # Nor the trial record, which is not there.
@@ -25,6 +29,11 @@ os.environ["XDG_CACHE_HOME"] = tempfile.mkdtemp(prefix="dough-advisor-tests-")
 # Where Python may not write beside its sources, every process that a test starts would compile all of them anew.
 if os.environ.pop("PYTHONDONTWRITEBYTECODE", ""):
     os.environ["PYTHONPYCACHEPREFIX"] = tempfile.mkdtemp(prefix="dough-advisor-tests-")
+
+
+def pytest_collection_finish() -> None:
+    gc.collect()
+    gc.freeze()
 
 
 @pytest.fixture(scope="session")

@@ -6,6 +6,7 @@ import ast
 import subprocess
 import sys
 from collections.abc import Iterator
+from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 
@@ -97,25 +98,48 @@ def shown(path: Path) -> str:
     return path.relative_to(PACKAGE).as_posix()
 
 
-@cache
-def parsed(path: Path) -> ast.Module:
-    return ast.parse(path.read_text("utf-8"))
+@dataclass(frozen=True)
+class Module:
+    """What is asked of a file; its tree is not kept, since hundreds of them fill memory."""
+
+    imports: tuple[str, ...]
+    """Dotted names of all modules that it imports, wherever in the file."""
+    meets_the_world: tuple[str, ...]
+    """Where it prints, asks, or takes hold of a stream of the process, with the line."""
+    idea: str | None
 
 
 @cache
+def module(path: Path) -> Module:
+    tree = ast.parse(path.read_text("utf-8"))
+    nodes = list(ast.walk(tree))
+    return Module(
+        imports=tuple(name for node in nodes for name in names_imported(node, path)),
+        meets_the_world=tuple(said for node in nodes for said in meetings(node)),
+        idea=ast.get_docstring(tree),
+    )
+
+
 def imported(path: Path) -> tuple[str, ...]:
-    """Dotted names of all modules that a file imports, wherever in the file."""
-    return tuple(names_imported(path))
+    return module(path).imports
 
 
-def names_imported(path: Path) -> Iterator[str]:
-    for node in ast.walk(parsed(path)):
-        if isinstance(node, ast.Import):
-            yield from (alias.name for alias in node.names)
-        elif isinstance(node, ast.ImportFrom):
-            assert 0 == node.level, f"{shown(path)}: relative import"
-            assert node.module is not None
-            yield node.module
+def names_imported(node: ast.AST, path: Path) -> Iterator[str]:
+    if isinstance(node, ast.Import):
+        yield from (alias.name for alias in node.names)
+    elif isinstance(node, ast.ImportFrom):
+        assert 0 == node.level, f"{shown(path)}: relative import"
+        assert node.module is not None
+        yield node.module
+
+
+def meetings(node: ast.AST) -> Iterator[str]:
+    if isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id in ("print", "input"):
+        yield f"{node.lineno}: {node.func.id}"
+    if not isinstance(node, ast.Attribute) or not isinstance(node.value, ast.Name) or node.value.id != "sys":
+        return
+    if node.attr in ("stdin", "stdout", "stderr", "argv", "exit"):
+        yield f"{node.lineno}: sys.{node.attr}"
 
 
 def layer_of(path: Path) -> str:
@@ -190,13 +214,7 @@ def test_every_library_has_its_doors_named() -> None:
 def test_nothing_below_the_interface_prints_asks_or_reads_the_clock(path: Path) -> None:
     clocks = CLOCKS & set(imported(path))
     assert CLOCK_WORDS.get(shown(path), set()) == clocks
-    for node in ast.walk(parsed(path)):
-        if isinstance(node, ast.Call) and isinstance(node.func, ast.Name):
-            assert node.func.id not in ("print", "input"), f"{shown(path)}:{node.lineno} calls {node.func.id}"
-        if isinstance(node, ast.Attribute) and isinstance(node.value, ast.Name) and "sys" == node.value.id:
-            assert node.attr not in ("stdin", "stdout", "stderr", "argv", "exit"), (
-                f"{shown(path)}:{node.lineno}"
-            )
+    assert () == module(path).meets_the_world
 
 
 def test_importing_the_package_loads_no_heavy_library() -> None:
@@ -222,5 +240,5 @@ def test_the_top_level_is_as_agreed() -> None:
 @pytest.mark.parametrize("path", MODULES, ids=shown)
 def test_a_module_says_its_idea_and_stays_short(path: Path) -> None:
     text = path.read_text("utf-8")
-    assert ast.get_docstring(parsed(path))
+    assert module(path).idea
     assert len(text.splitlines()) <= 300

@@ -66,9 +66,9 @@ def cold_rows(names: list[str]) -> Iterator[Row]:
         bare, imported = (process(["-c", code], folder)[0] * 1000 for code in ("pass", "import advisor"))
     name = max(runs, key=lambda n: runs[n][0])
     note = f"{name}; " + ", ".join(f"{n} {runs[n][0]:.2f}" for n in names if n != name)
-    yield Row(what="cold check", unit="s", value=runs[name][0], first=1.2, then=0.6, note=note)
+    yield Row(what="cold check", unit="s", value=runs[name][0], first=1.2, then=0.6, second=0.5, note=note)
     peak = max(peak for _, peak in runs.values())
-    yield Row(what="cold check, memory", unit="MB", value=peak, first=None, then=120)
+    yield Row(what="cold check, memory", unit="MB", value=peak, first=None, then=120, second=100)
     took, note = imported - bare, "beyond a bare start"
     yield Row(what="import advisor", unit="ms", value=took, first=150, then=80, note=note)
 
@@ -94,7 +94,7 @@ def model_rows(found: dict[str, Examination]) -> Iterator[Row]:
         bake_module.cached_bake = note_it
         look(formula)
     bake_module.cached_bake = real
-    yield slowest("one bake, solved", milliseconds(asked, before=forget_bakes), 40, 10)
+    yield slowest("one bake, solved", milliseconds(asked, before=forget_bakes), 40, 10, second=10)
     hundred = milliseconds({name: partial(often, work, 100) for name, work in asked.items()})
     yield slowest("one bake, cached", {name: ms / 100 for name, ms in hundred.items()}, 0.1, 0.1)
 
@@ -128,7 +128,7 @@ def inference_rows(found: dict[str, Examination]) -> Iterator[Row]:
     for engine in ENGINES:
         times = milliseconds({name: partial(run, name, EXAMINER.rules, engine) for name in FORMULAS})
         ratio = f"; {sum(times.values()) / direct:.2f} of the direct evaluator's"
-        yield slowest(f"inference, {len(rules)} rules, {engine}", times, 10, 4, ratio)
+        yield slowest(f"inference, {len(rules)} rules, {engine}", times, 10, 4, ratio, second=4)
     name = max(found, key=lambda n: len(found[n].inference.firings))
     wide = RuleBook.compile([*rules, *never_matching(rules, found[name], NINE)])
     books = {"few": EXAMINER.rules, "many": wide}
@@ -173,14 +173,17 @@ def planned(formula: Formula) -> None:
 
 def check_rows(plain: dict[str, float], full: dict[str, float]) -> Iterator[Row]:
     """Whole checks in a warm process, bakes solved anew, and what that gives in a batch."""
-    yield slowest("warm check, no proposals", plain, 60, 20)
+    yield slowest("warm check, no proposals", plain, 60, 20, second=20)
     yield slowest("warm check with proposals", full, 300, 80)
     both = anew(planned)
     within = sum(ms <= 300 for ms in both.values())
-    yield slowest("the same and the joint plan", both, 300, 80, f"; {within} of {len(both)} within 300 ms")
+    yield slowest(
+        "the same and the joint plan", both, 300, 80, f"; {within} of {len(both)} within 300 ms", second=100
+    )
     for label, times, first, then in (("", plain, 15, 50), (" with proposals", full, 3, 12)):
         rate = 1000 * len(times) / sum(times.values())
-        yield Row(what=f"batch a core{label}", unit="/s", value=rate, first=first, then=then, more=True)
+        what = f"batch a core{label}"
+        yield Row(what=what, unit="/s", value=rate, first=first, then=then, second=then, more=True)
     one, two = (batch_seconds(workers) for workers in (1, 2))
     note = f"{one:.2f} s by one, {two:.2f} s by two; {os.cpu_count()} cores, load {os.getloadavg()[0]:.1f}"
     yield Row(

@@ -22,13 +22,14 @@ print(code, time.perf_counter() - start, resource.getrusage(resource.RUSAGE_CHIL
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Row:
-    """One budget: `first` is due now and `then` later; `more` where more is better (a rate)."""
+    """One thing in its three rounds of budgets: `first`, `then` and `second`; `more` where more is better (a rate)."""
 
     what: str
     unit: str
     value: float
     first: float | None
     then: float | None
+    second: float | None = None
     more: bool = False
     note: str = ""
 
@@ -42,13 +43,13 @@ class Row:
 def show(rows: Sequence[Row]) -> None:
     """Print the table."""
     width = max(len(row.what) for row in rows)
-    print(f"{'what':{width}} {'measured':>11} {'first':>6} {'met':>4} {'then':>6} {'met':>4}  note")
+    heads = "".join(f" {name:>6} {'met':>4}" for name in ("first", "then", "second"))
+    print(f"{'what':{width}} {'measured':>11}{heads}  note")
     for row in rows:
-        first, then = (f"{b:g}" if b is not None else "-" for b in (row.first, row.then))
-        print(
-            f"{row.what:{width}} {f'{row.value:.3g} {row.unit}':>11} {first:>6} {row.met(row.first):>4} "
-            f"{then:>6} {row.met(row.then):>4}  {row.note}"
+        budgets = "".join(
+            f" {'-' if b is None else f'{b:g}':>6} {row.met(b):>4}" for b in (row.first, row.then, row.second)
         )
+        print(f"{row.what:{width}} {f'{row.value:.3g} {row.unit}':>11}{budgets}  {row.note}")
 
 
 def milliseconds(
@@ -71,12 +72,19 @@ def milliseconds(
     return {name: 1000 * seconds for name, seconds in best.items()}
 
 
-def slowest(what: str, times: Mapping[str, float], first: float, then: float, more: str = "") -> Row:
+def slowest(
+    what: str,
+    times: Mapping[str, float],
+    first: float,
+    then: float,
+    more: str = "",
+    second: float | None = None,
+) -> Row:
     """A row for the slowest of several cases, ms, which is named beside the median."""
     name = max(times, key=lambda n: times[n])
     middle = sorted(times.values())[len(times) // 2]
     note = f"slowest of {len(times)}: {name}; median {middle:.3g} ms{more}"
-    return Row(what=what, unit="ms", value=times[name], first=first, then=then, note=note)
+    return Row(what=what, unit="ms", value=times[name], first=first, then=then, second=second, note=note)
 
 
 def process(arguments: Sequence[str], folder: str, rounds: int = 5) -> tuple[float, float]:
