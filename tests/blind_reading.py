@@ -100,6 +100,7 @@ _VALUES: dict[str, Callable[[Formula], list[float]]] = {
     "rest time": _ones("rests", "rest_min"),
     "water temperature": lambda f: _ones("water_c")(f) + _line_heats(f),
     "dough temperature": _ones("dough_measured_c"),
+    "dough temperature, either": _ones("dough_measured_c", "dough_wanted_c"),
     "target dough temperature": _ones("dough_wanted_c"),
     "room temperature": _ones("room_c"),
     "ingredient temperature": _line_heats,
@@ -121,6 +122,7 @@ _VALUES: dict[str, Callable[[Formula], list[float]]] = {
     ),
     "cooling in pan time": _ones("cooled_in_pan_min"),
     "cooling before slicing time": _ones("sliced_after_min"),
+    "cool time": _ones("sliced_after_min", "cooled_in_pan_min"),
     "storage time": _ones("stored_min"),
     "core measured": _ones("core_measured_c"),
     "core target": _ones("target_core_c"),
@@ -141,8 +143,8 @@ _SAME = {
     "core temperature target": "core target", "target core temperature": "core target",
     "core temperature": "core target",
     "core temperature measured": "core measured", "measured core temperature": "core measured",
-    "cool time": "cooling before slicing time", "sliced after": "cooling before slicing time",
-    "cooling time": "cooling before slicing time", "cool in pan time": "cooling in pan time",
+    "sliced after": "cooling before slicing time",
+    "cooling time": "cool time", "cool in pan time": "cooling in pan time",
     "cool time in pan": "cooling in pan time", "griddle minutes a side": "griddle time per side",
     "boil seconds": "boil time", "steam minutes": "steam time", "weight after bake": "weight after baking",
     "height": "height after baking", "height after bake": "height after baking",
@@ -246,6 +248,9 @@ def _score_pan(formula: Formula, entry: dict[str, Any], score: Score) -> None:
 
 def _score_process(formula: Formula, expected: list[dict[str, Any]], score: Score) -> None:
     expected = [plain_entry(entry) for entry in expected]
+    if not any(entry["what"] == "target dough temperature" for entry in expected):  # one name for both
+        either = "dough temperature, either"
+        expected = [{**e, "what": either} if e["what"] == "dough temperature" else e for e in expected]
     wanted: dict[str, list[float]] = {}
     given: dict[str, list[float]] = {}
     for entry in expected:
@@ -270,6 +275,8 @@ def _score_process(formula: Formula, expected: list[dict[str, Any]], score: Scor
         known = list(wanted.get(what, ()))
         known += wanted.get("preheat temperature", ()) if what == "bake temperature" else ()
         known += wanted.get("griddle temperature", ()) if what == "bake temperature" else ()
+        known += wanted.get("dough temperature, either", ()) if what.endswith("dough temperature") else ()
+        known += wanted.get("cool time", ()) if what.startswith("cooling") else ()
         if what in ("mix time", "rest time") and len(known) > 1:
             known.append(sum(known))
         if what == "steam time" and formula.process.steam_min is None:

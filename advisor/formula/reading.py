@@ -31,6 +31,7 @@ from advisor.formula.process.process_lines import (
     plain_key,
 )
 from advisor.formula.reports import Kind, ReadReport
+from advisor.formula.spelling import words_of
 from advisor.formula.spoken_numbers import with_digits
 from advisor.formula.text_lines import LONGEST_LINE, TITLE_KEY, TextLine, text_lines
 from advisor.formula.whole_text import formula_of
@@ -40,6 +41,7 @@ from advisor.knowledge_base.knowledge import Knowledge
 _KEYED = re.compile(r"(?P<key>[^:]{1,40}?)\s*:\s*(?P<value>.*)")
 _HEIGHT_OF_A_PLACE = re.compile(r"(?<![0-9.,])[1-9][0-9]?,[0-9]{3}(?=\s*(?:m|ft|feet|foot|met(?:re|er)s)\b)")
 _KEYS = frozenset(PROCESS_KEYS)
+_LONGEST_HEADING = 4
 
 
 class FormulaReader:
@@ -143,6 +145,8 @@ class FormulaReader:
         text = with_decimal_points(with_digits(written), draft.thousands)
         if keyed is None and self._keys.process_without_colon(draft, line, text):
             return "process"
+        if is_section(text.split(",")[0].rstrip(": .")) and len(text.split()) <= _LONGEST_HEADING:
+            return heading(draft, text)
         if text.endswith(":") and not has_amount(text, self.units):
             return heading(draft, text)
         keyed = keyed if keyed is not None and keyed["value"] else None
@@ -176,7 +180,10 @@ class FormulaReader:
                 if behind:
                     self._rest.remark(draft, line, behind)
                 return "ingredient"
-            if self._rest.asks_back(text, named=not isinstance(fault, UnknownName)):
+            named = not isinstance(fault, UnknownName) and any(
+                self.names.match(word) for word in words_of(text)
+            )
+            if self._rest.asks_back(text, named=named):
                 if unknown is not None:
                     draft.unknown[line.number] = unknown
                 draft.tried = tried + 1

@@ -7,6 +7,7 @@ import unicodedata
 from dataclasses import dataclass
 
 from advisor.formula.faults import FormulaFault, Problem
+from advisor.formula.worn_text import is_worn, mended_line
 
 MOST_BYTES = 1_000_000
 MOST_LINES = 200
@@ -94,6 +95,7 @@ def text_lines(text: str, name: str) -> tuple[tuple[TextLine, ...], tuple[Proble
         raise many
     found: list[TextLine] = []
     problems: list[Problem] = []
+    worn = is_worn(text)
     for number, raw in raws:
         seen = raw if raw.isascii() else raw.translate(_INVISIBLE)
         if not seen.isprintable() and (bad := next((c for c in seen if _is_refused(c)), None)):
@@ -102,7 +104,7 @@ def text_lines(text: str, name: str) -> tuple[tuple[TextLine, ...], tuple[Proble
         elif len(seen) > LONGEST_LINE and not _is_prose(seen):
             problems.append(Problem(line=number, column=1, what=too_long(seen), do=ONE_A_LINE))
         else:
-            found.append(_line(number, raw, " ".join(seen.split())))
+            found.append(_line(number, raw, " ".join(mended_line(seen, worn=worn).split())))
     return tuple(found), tuple(problems)
 
 

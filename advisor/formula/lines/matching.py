@@ -29,7 +29,7 @@ _NEARLY = 85.0
 """Likeness (0 to 100) from which the end of a first line is taken for a misspelt ingredient, not for a title."""
 _LEAST_OFFERED = 68.0
 """Likeness (0 to 100) below which a name is no help to the writer: quark is not guar gum."""
-_MEANT = 80.0
+_MEANT = 70.0
 """Likeness (0 to 100) from which a name that is counted by its kind is asked first: silium husks, psyllium husks."""
 _LEAST_LETTERS = 4
 _PERCENT = re.compile(r"[0-9.]+\s?%(?:\s?fat)?")

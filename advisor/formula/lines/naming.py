@@ -81,6 +81,7 @@ class Naming:
             self._first_alternative(name, said)
             or self._shorter(name, said)
             or self._mended(name, said, measured=weighs)
+            or self._turned(name, said)
             or self._without_codes(name, said)
             or self._without_form(name, said)
             or self._by_its_kind(name, doubts)
@@ -103,6 +104,14 @@ class Naming:
                 said.append(f"'{shown(behind)}' behind {found.ingredient.name} is not used")
                 return found
         return None
+
+    def _turned(self, name: str, said: list[str]) -> Match | None:
+        """Match "gluten of wheat" as wheat gluten, in the order of other languages."""
+        what, of, kind = name.partition(" of ")
+        found = self._names.match(f"{kind} {what}") if of and kind.strip() else None
+        if found is not None:
+            said.append(f"'{shown(name)}' is taken as {found.ingredient.name}")
+        return found
 
     def _without_codes(self, name: str, said: list[str]) -> Match | None:
         """Match a name without the numbers of its make: "flour 00 W280", "T65 flour"."""
@@ -142,7 +151,8 @@ class Naming:
         for note in written.notes:
             words = words_of(note)
             states += (words[a:b] for a, b in state_spans(words))
-            if not words or only_states(words):
+            unit = self._units.unit_at(note, 0)
+            if not words or only_states(words) or (unit is not None and unit[1] == len(note)):
                 continue
             if (other := is_alternative(note)) and self.of_words(other) is not None:
                 said.append(

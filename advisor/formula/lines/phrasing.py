@@ -137,7 +137,8 @@ def without_phrases(text: str) -> Phrase:
         vague, text = True, _joined(text[: found.start()], text[stop:], closed=found.group().endswith(")"))
         said.append(f"'{words}': counted with the dough")
     if found := _OPTIONAL.search(text):
-        text = _without(text, found)
+        stop = _end_of_bracket(text, found)
+        text = _joined(text[: found.start()], text[stop:], closed=found.group().endswith(")"))
         said.append("what is optional is counted")
     if found := _VAGUE.match(text):
         vague, text = True, text[found.end() :]

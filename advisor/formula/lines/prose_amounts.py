@@ -48,6 +48,7 @@ _SAID_BETWEEN = frozenset(
 )
 _LONGEST_NAME = 6
 _LONGEST_KIND = 3
+_SHORT_END = 24
 _MOST_SKIPPED = 3
 _MOST_PIECES, _MOST_CUPS = 60, 30
 _NO_INGREDIENT = re.compile(
@@ -88,7 +89,8 @@ def pairs_in(text: str, units: UnitTable, names: NameIndex) -> tuple[Pair, ...]:
         return ()
     behind = _behind(text, amounts, names)
     before = _before(text, amounts, names)
-    found = before if _score(before) > _score(behind) else behind
+    names_first = bool(text[: amounts[0].start].strip()) and len(text[amounts[-1].end :].strip()) < _SHORT_END
+    found = before if names_first and _score(before) > _score(behind) else behind
     return tuple(found)
 
 
@@ -126,6 +128,8 @@ def _matched(words: list[str], names: NameIndex, *, mend: bool, alternative: boo
     try:
         if match := names.match(name):
             return match
+        if " of " in name and (turned := names.match(" ".join(reversed(name.split(" of ", 1))))):
+            return turned
         mended = names.match_mended(name, measured=True) if mend else None
     except LineFault:
         return None

@@ -22,6 +22,11 @@ _BEGINS = re.compile(
     r"just|only|so|now|ok|right)\b)+",
     re.IGNORECASE,
 )
+_ROWS = re.compile(r"\s*[,;]\s*(?=[^\W\d])")
+_ROW = re.compile(
+    r"[^\W\d][^0-9]{2,40}[0-9]+(?:[.,][0-9]+)?(?:\s*(?:g|tsp|tbsp|ml|large|medium))?(?:\s*[(+].*)?(?:\s+[^\W\d]+)?"
+)
+_LEAST_ROWS, _MOSTLY = 4, 0.8
 _NEAR = 22
 """Letters behind an amount within which "for the pot" says that it is for no dough."""
 
@@ -37,8 +42,7 @@ class ProseReader:
     def of_message(self, draft: Draft, line: TextLine, text: str) -> bool:
         """Read a formula told in one paragraph, amount by amount; tell whether the line is one.
 
-        Raises:
-            LineFault: an amount in it is of nothing that is known.
+        What is not known among several that are is left out and named: a refusal would lose the whole text.
         """
         if draft.tried or draft.method:
             return False
@@ -53,7 +57,13 @@ class ProseReader:
         for pair in pairs:
             read = self._one.sure(draft, pair.line)
             if read is None or read.weighed is None:
-                raise self._names.unknown(pair.line)
+                near = " or ".join(known for known, _ in self._names.nearest(pair.line))
+                asked = f" (is it {near}?)" if near else ""
+                draft.warn(
+                    line,
+                    f"'{shown(pair.line)}' is not known: left out of the figures{asked}; write it on its own line",
+                )
+                continue
             if pair.corrects and found:
                 draft.assume(line, f"'{shown(found[-1].text)}' was taken back for '{shown(pair.line)}'")
                 found.pop()
@@ -71,6 +81,10 @@ class ProseReader:
         """Add the ingredients of a line that is nothing but amounts joined by commas: "1 tsp powder, pinch salt"."""
         if draft.method:
             return False
+        if (rows := _ROWS.split(text.strip(" ."))) and len(rows) >= _LEAST_ROWS:
+            named = [m for row in rows if (m := _ROW.fullmatch(row.strip()))]
+            if len(named) >= _MOSTLY * len(rows) and self._rows(draft, line, [m.group() for m in named]):
+                return True
         pairs = pairs_in(text, self._units, self._names)
         between = [text[a.end : b.start] for a, b in pairwise(pairs)]
         kinds = {p.match.ingredient.id for p in pairs if p.match}
@@ -79,6 +93,28 @@ class ProseReader:
         if text[: pairs[0].start].strip(" ~") or text[pairs[-1].end :].strip(" .!"):
             return False
         return self._one.add_pairs(draft, line, pairs)
+
+    def _rows(self, draft: Draft, line: TextLine, rows: list[str]) -> bool:
+        """Add a list of names with bare numbers, as rows of a table written in one line: "quark 250, eggs 3"."""
+        reads = [self._one.sure(draft, row) for row in rows]
+        if sum(read is not None and read.weighed is not None for read in reads) < _MOSTLY * len(rows):
+            return False
+        draft.tried += 1
+        for row, read in zip(rows, reads, strict=True):
+            if read is not None:
+                self._one.add(draft, line, read)
+            else:
+                draft.warn(line, f"'{shown(row)}' is not known: left out of the figures")
+        return True
+
+    @staticmethod
+    def _further_lists(draft: Draft, known: set[str]) -> set[int]:
+        """Give the lines of prose that list a further part of the dough: several amounts, one of what is new."""
+        several: dict[int, list[str]] = {}
+        for line, pair in draft.told:
+            if pair.match is not None:
+                several.setdefault(line.number, []).append(pair.match.ingredient.id)
+        return {n for n, ids in several.items() if len(ids) >= _LEAST_TOLD and not set(ids) <= known}
 
     def in_front(self, draft: Draft, line: TextLine, text: str) -> str | None:
         """Add the ingredients with which a line begins, and give what it says behind them; `None` where none does.
@@ -116,6 +152,7 @@ class ProseReader:
         listed = [entry.ingredient for entry in draft.lines]
         words = [set(words_of(line.text)) | set(words_of(line.ingredient.name)) for line in draft.lines]
         found: list[tuple[TextLine, Read]] = []
+        lists = self._further_lists(draft, {entry.id for entry in listed})
         for line, pair in draft.told:
             read = self._one.sure(draft, pair.line)
             if read is None or read.weighed is None:
@@ -126,13 +163,15 @@ class ProseReader:
                 (own <= known or known <= own) and entry.family == read.ingredient.family
                 for entry, known in zip(listed, words, strict=True)
             )
-            if same or alike:
+            if (same or alike) and line.number not in lists:
                 own_line = f"{read.ingredient.name} stands in a line of its own"
                 draft.warn(line, f"('{shown(pair.line)}' in it: counted as nothing, since {own_line})")
                 continue
             if pair.corrects and found:
                 found.pop()
-            if not any(r.ingredient.id == read.ingredient.id for _, r in found):
+            if not any(
+                r.ingredient.id == read.ingredient.id and n.number == line.number for n, r in found
+            ) and (line.number in lists or not any(r.ingredient.id == read.ingredient.id for _, r in found)):
                 found.append((line, read))
         for line, read in found:
             self._one.add(draft, line, read)

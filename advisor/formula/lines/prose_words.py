@@ -17,8 +17,8 @@ _NOT_IN_DOUGH = re.compile(
     re.IGNORECASE,
 )
 _GOES_ON = re.compile(
-    r"\s*(?:$|[.,;:!?()&+–—-]|(?:and|plus|with|in|into|on|at|for|to|then|until|till|while|which|that|when|if|or|as|n|all|"
-    r"straight|from|bit|not|last|first|just|very|nice|ish|right|off|out|up|over|\w+ed|\w+ly|\w+en|cut|put|set|beat|left|torn)\b)",
+    r"\s*(?:$|[0-9.,]+\s*%|[=.,;:!?()&+–—-]|(?:and|plus|with|in|into|on|at|for|to|then|until|till|while|which|that|when|if|or|as|n|all|"
+    r"straight|from|more|extra|hold|held|reserved|bit|not|last|first|just|very|nice|ish|right|off|out|up|over|\w+ed|\w+ly|\w+en|cut|put|set|beat|left|torn)\b)",
     re.IGNORECASE,
 )
 

@@ -21,6 +21,7 @@ _KEPT = re.compile(
     | \bper\s+(?:100\s*g|{_PIECE})\b
     | \b{_PIECE}\s+weight\b | \bweight\s+(?:per|of\s+each|each|raw|before|after)\b
     | \b[0-9]+(?:\.[0-9]+)?\s*(?:g|gr|gm|grams?|oz)\s+each\s*$
+    | \bprep(?:aration)?\b .* \b(?:cook|servings?|total|rise)\b | \b(?:votes|reviews|ratings)\b | \bjump\s+to\s+recipe\b
     | [£$€]\s?[0-9] | [0-9]\s?(?:kcal|kj|cal)\b | \b(?:calories|net\s+carbs?|nutrition)\b
     | ^\W*(?:hydration|total\s+hydration|yield|cost|price|source|date|page|serves)\b
     """,
@@ -32,7 +33,8 @@ _NO_FOOD = word_set(
     bagels bap baps slice slices oven temp temperature time result results core rest proof prove rise bake
     baked cool rack tray sheet paper-lined lined dish form mould deck convection fan steam minutes min hours
     hour degrees serves makes batch batches people persons portions portion each servings yield title page
-    crackers muffins wraps tortillas pizzas naans rotis flatbreads total carbs kcal calories humidity rh
+    crackers muffins wraps tortillas pizzas naans rotis flatbreads total carbs kcal
+    votes ratings rating reviews stars servings prep calories humidity rh
     speed spec version trial run day days week circle rounds discs squares paper fan until knead kneaded
     thick wide deep across long works at is was out comes gives per needs
     """

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-_G = r"(?P<n>[0-9]{2,5}(?:[.,][0-9]{3})?)\s*(?P<unit>kg|g|gr|gm|grams?)\b"
+_G = r"(?P<n>[0-9]{1,5}(?:[.,][0-9]{1,3})?)\s*(?P<unit>kg|g|gr|gm|grams?)\b"
 _BASES = (
     re.compile(rf"\bbase\b[^0-9\n]{{0,25}}{_G}", re.IGNORECASE),
     re.compile(rf"\b100\s*%?\s*=[^\n]{{0,60}}?(?:=|\(|\b(?:is|of)\b)\s*{_G}", re.IGNORECASE),
@@ -27,7 +27,7 @@ _DOUGHS = (
     re.compile(rf"{_G}\s+(?:of\s+)?dough\b", re.IGNORECASE),
 )  # fmt: skip
 _IN_SHARES = re.compile(
-    r"\bbaker'?s'?\s*(?:%|per\s?cent(?:ages?)?|pct)|(?:%|per\s?cent(?:ages?)?)\s+(?:of|on)\s+(?:the\s+)?(?:flour|dry)|\bin\s+(?:bakers?'?\s+)?(?:%|per\s?cents?)",
+    r"\ball\s+%|\bbaker'?s'?\s*(?:%|per\s?cent(?:ages?)?|pct)|(?:%|per\s?cent(?:ages?)?)\s+(?:of|on)\s+(?:the\s+)?(?:flour|dry)|\bin\s+(?:bakers?'?\s+)?(?:%|per\s?cents?)",
     re.IGNORECASE,
 )
 _HAS_SHARES = re.compile(r"[0-9]\s?%\s|[0-9]\s?%$|^[^\n]*%", re.MULTILINE)
@@ -47,8 +47,9 @@ ASSUMED_BASE_G = 500.0
 
 
 def _grams(found: re.Match[str]) -> float:
-    value = float(found["n"].replace(",", ""))
-    return value * 1000 if found["unit"].lower() == "kg" else value
+    if found["unit"].lower() == "kg":
+        return 1000 * float(found["n"].replace(",", "."))
+    return float(found["n"].replace(",", ""))
 
 
 def base_in(text: str) -> float | None:

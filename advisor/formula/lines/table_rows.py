@@ -51,8 +51,9 @@ _AMOUNTS = frozenset(
     }
 )
 _TOTALS = frozenset(
-    {"total", "totals", "grand total", "sum", "subtotal", "sub total", "sub-total", "total dough", "dough total",
-     "total weight", "total flour", "total mass", "all", "yield"}
+    {"total", "totals", "grand total", "sum", "subtotal", "sub total", "sub-total", "total dough",
+     "dough total", "dry total", "blend total", "total dry", "flour total", "total weight",
+     "total flour", "total mass", "all", "yield"}
 )  # fmt: skip
 """Names of rows that add up others."""
 _UNITS = frozenset({"unit", "units", "uom", "einheit", "unité"})
@@ -89,6 +90,9 @@ _SHARE = frozenset(
 _UNIT_IN_BRACKETS = re.compile(r"(?P<word>.*?)\s*[(\[](?P<unit>[^)\]]+)[)\]]")
 _PERCENT_CELL = re.compile(r"[0-9.,]+\s?%")
 _RULE_CELL = re.compile(r":?-{2,}:?")
+_GAP = "  "
+_GAPS = re.compile(r"\s{2,}")
+"""Columns that are set apart by nothing but room."""
 _AMOUNT_CELL = re.compile(
     r"[~≈]?\s*[0-9½¼¾⅓⅔⅛][0-9½¼¾⅓⅔⅛.,/ –-]*\s*(?:%|(?:kg|g|gr|gm|grams?|mg|ml|cl|dl|l|oz|fl oz|lbs?|cups?|tsp|tbsp|tbs|"
     r"pinch|pcs?|pieces?|large|medium|small|eggs?|sachets?|packets?|stk|scoops?|sticks?|el|tl)\b\.?.{0,30})?|[^0-9]{1,20}",
@@ -120,7 +124,7 @@ def row_of(line: TextLine, columns: TableColumns) -> Row | None:
     mark = _mark_of(line, columns)
     if mark is None:
         return None
-    source = without_comment(line.raw.lstrip("\ufeff")) if mark == "\t" else line.text
+    source = without_comment(line.raw.lstrip("\ufeff")).strip() if mark in ("\t", _GAP) else line.text
     cells = tuple(" ".join(cell.split()) for cell in _split(source.strip("\n\r"), mark))
     if mark == "|":
         cells = cells[1 if not cells[0] else 0 : len(cells) - 1 if not cells[-1] else len(cells)]
@@ -142,6 +146,9 @@ def row_of(line: TextLine, columns: TableColumns) -> Row | None:
 def _mark_of(line: TextLine, columns: TableColumns) -> str | None:
     if "\t" in line.raw.strip():
         return "\t"
+    parts = _GAPS.split(line.raw.strip()) if columns.mark in ("", _GAP) else []
+    if len(parts) > 1 and (columns.mark or _headings(tuple(parts))):
+        return _GAP
     text = line.text
     if text.count("|") > 1 or (text.startswith("|") and "|" in text[1:]):
         return "|"
@@ -156,6 +163,8 @@ def _mark_of(line: TextLine, columns: TableColumns) -> str | None:
 
 def _split(text: str, mark: str) -> tuple[str, ...]:
     """Part a row at its marks; one inside quotation marks parts nothing."""
+    if mark == _GAP:
+        return tuple(_GAPS.split(text))
     if '"' not in text or mark == "|":
         return tuple(text.split(mark))
     try:
@@ -183,6 +192,8 @@ def _headings(cells: tuple[str, ...]) -> list[tuple[str, str]]:
     if "name" not in kinds and "stage" in kinds:
         at = kinds.index("stage")
         found[at], kinds[at] = ("name", ""), "name"
+    if "name" not in kinds and kinds[:1] == [""] and {"amount", "share"} <= {*kinds} and cells[0].strip():
+        found[0], kinds[0] = ("name", ""), "name"  # "Dry blend | g | %"
     known = "name" in kinds and ("amount" in kinds or "share" in kinds)
     return found if known and len(cells) > 1 else []
 

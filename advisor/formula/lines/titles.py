@@ -17,6 +17,7 @@ from advisor.formula.spelling import words_of
 _ENDS_WEIGHED = re.compile(
     r"[0-9½¼¾]\s*(?:g|gr|gm|grams?|kg|ml|oz|lbs?|cups?|tsp|tbsp)\b[^0-9]{0,12}$", re.IGNORECASE
 )
+_OF_A_BATCH = re.compile(r"\b(?:base|batch|dough|loaf|loaves|tins?)\b", re.IGNORECASE)
 _BARE_END = re.compile(r"[\s(,]*(?:x|for|no\.?|makes|serves)?\s*[0-9]{1,2}\s*\)?$", re.IGNORECASE)
 
 
@@ -24,11 +25,15 @@ def is_title(draft: Draft, text: str, names: NameIndex, units: UnitTable) -> boo
     """Tell whether the first line of a text is its title, and no ingredient line gone wrong."""
     if draft.title or draft.tried:
         return False
-    if not begins_with_amount(text, units) and not _ENDS_WEIGHED.search(text):
+    if not any(c.isnumeric() for c in text) and not names.spelt_nearly(text):
+        return True  # "Two spoons of the south"
+    if not begins_with_amount(text, units) and (not _ENDS_WEIGHED.search(text) or _OF_A_BATCH.search(text)):
         weighed = [a for a in amounts_at(text, units) if a.amount.parts[0].weighs]
         if "%" in text and names.match_ignoring_percent(text):
             return False
-        return not weighed and not names.spelt_nearly(_BARE_END.sub("", text))
+        return (not weighed or bool(_OF_A_BATCH.search(text))) and not names.spelt_nearly(
+            _BARE_END.sub("", text)
+        )
     try:
         written = split_line(text, units)
     except LineFault:

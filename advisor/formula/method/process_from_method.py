@@ -57,6 +57,8 @@ _ANOTHER = re.compile(
     re.IGNORECASE,
 )
 """Words of a paragraph that tells of another bake: its numbers are named, and none is taken."""
+_NEAR, _LONG_SENTENCE = 25, 100
+"""Letters around an amount that tell what it is for, in a sentence longer than so many."""
 _LONGEST_SPAN = 60
 _ALIKE = 0.01
 _YIELD = re.compile(r"(?:makes|yields?|gives)\b", re.IGNORECASE)
@@ -147,7 +149,8 @@ def note_amounts(
         pairs = [p for p in pairs_in(sentence, units, names) if p.known]
         for pair in pairs:
             words = sentence[pair.start : pair.end]
-            if is_for_dough(sentence) or counted:
+            near = sentence[max(0, pair.start - _NEAR) : pair.end + _NEAR]
+            if is_for_dough(near if len(sentence) > _LONG_SENTENCE else sentence) or counted:
                 draft.told += [] if counted else [(line, pair)]
             else:
                 lost.append(f"'{shown(words)}'")

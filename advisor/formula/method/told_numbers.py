@@ -28,7 +28,7 @@ _VALUE = rf"(?:{_DIGITS}|\b(?:{_WORDS})\b)"
 _RANGE = rf"(?P<low>{_VALUE})(?:{_TO}(?P<high>{_VALUE}))?(?:\s?-?ish)?"
 _TIME_UNITS = (
     r"minutes?|mins?|mns?|hours?|hrs?|hr|seconds?|secs?|days?|weeks?|wks?|months?|mths?|h(?![a-z])|"
-    r"s(?=[\s.,;)]|$)|['’′](?=\s|$)"
+    r"s(?=[\s.,;)]|$)|['’′](?=[\s,.;/)|]|$)"
 )
 _MINUTES = {"mi": 1.0, "mn": 1.0, "ho": 60.0, "hr": 60.0, "h": 60.0, "se": 1 / 60, "s": 1 / 60,
             "da": 1440.0, "we": 10080.0, "wk": 10080.0, "mt": 43200.0, "mo": 43200.0}  # fmt: skip

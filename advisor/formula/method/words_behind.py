@@ -110,7 +110,7 @@ BEHIND: tuple[tuple[Meaning, frozenset[str], re.Pattern[str]], ...] = (
         frozenset(["time"]),
         _right_behind(
             r"""
-            \s+(?:rest|autolyse|soak|bench)\b
+            \s+(?:rest|autolyse|soak|bench|to\s+(?:swell|soak|hydrate|thicken|rest|relax|gel))\b
             """
         ),
     ),

@@ -44,7 +44,7 @@ WORKS: tuple[tuple[Meaning, re.Pattern[str]], ...] = (
         _words(
             r"""
             ris(?:e|es|ing|en)|(?:keep|leave)\s+(?:it\s+)?(?:in\s+)?(?:a\s+)?(?:somewhere\s+)?warm|rose|(?:proof|prove)(?!\s+(?:the\s+|your\s+)?yeast)(?:d|ed|r)?|proofing|
-            proving|(?:rye\s+|wheat\s+)?(?:sour|levain|poolish|sponge|biga|pre-?ferment|leaven)(?=\W{0,4}(?:is\s+)?[0-9])|ferment(?:s|ed|ation|ing)?|bulk|retard(?:ed)?|fp(?=\s*[0-9])|banneton|basket|doubled?|overnight|
+            proving|(?:rye\s+|wheat\s+)?(?:sour|levain|poolish|sponge|biga|pre-?ferment|leaven)(?=\W{0,4}(?:is\s+)?[0-9])|ferment(?:s|ed|ation|ing)?|bulk|retard(?:ed)?|bf(?=\s*[0-9])|fp(?=\s*[0-9])|banneton|basket|doubled?|overnight|
             (?:leave|leave\s+it|left)\s+out|take\s+(?:it\s+)?out|fridge|refrigerat(?:e|ed|or)|prover|
             warm\s+up\s+on\s+the\s+counter|2nd|1st|second\s+rise|final\s+proof
             """
@@ -185,7 +185,7 @@ WORKS: tuple[tuple[Meaning, re.Pattern[str]], ...] = (
         "dough",
         _words(
             r"""
-            dough(?:\s+temp(?:erature)?)?(?=\s*(?:was|is|at|came|temp|out|,|:|[0-9]|read|measured))|fdt|
+            td(?=\s*[0-9])|dough(?:\s+temp(?:erature)?)?(?=\s*(?:was|is|at|came|temp|out|,|:|[0-9]|read|measured))|fdt|
             on\s+the\s+probe
             """
         ),
