@@ -90,6 +90,9 @@ def request_of(
         raise InputFault(
             'advisor: --from is empty; name what it is made of, such as --from "eggs, almond flour"'
         )
+    _refuse_unwritten(chosen, knowledge)
+    if limits is not None and limits.cost_max is not None:
+        said += _priced(wanted)
     fields, assumed = _pan(pan, knowledge) if pan else ({}, ())
     said += assumed
     return StartRequest(
@@ -108,9 +111,35 @@ def _kind(text: str | None, like: Formula | None, knowledge: Knowledge) -> tuple
         return first, [f"no kind was named: a {first.name}"]
     if (found := kind_named(text, knowledge)) is not None:
         return found, []
-    written = {k for style in knowledge.styles.values() for bake in style.bakes for k in bake.kinds}
-    names = ", ".join(k.replace("_", " ") for k in knowledge.kinds if k in written)
-    raise InputFault(f"advisor: no kind of bread '{text[:40]}'; there are: {names}")
+    raise InputFault(f"advisor: no kind of bread '{text[:40]}'; there are: {_written(knowledge)}")
+
+
+def _written(knowledge: Knowledge) -> str:
+    """Names of the kinds that a formula can be written for."""
+    styled = {k for style in knowledge.styles.values() for bake in style.bakes for k in bake.kinds}
+    return ", ".join(k.replace("_", " ") for k in knowledge.kinds if k in styled)
+
+
+def _refuse_unwritten(kind: Kind, knowledge: Knowledge) -> None:
+    if not any(kind.id in bake.kinds for style in knowledge.styles.values() for bake in style.bakes):
+        raise InputFault(
+            f"advisor: no way of making {kind.name} is written down (knowledge/styles.yaml); there are: "
+            f"{_written(knowledge)}"
+        )
+
+
+def _priced(wanted: list[Wanted]) -> list[str]:
+    """Say what has no price where the cost is limited; without any price the limit means nothing."""
+    free = [
+        w.ingredient.name
+        for w in wanted
+        if w.ingredient.price_per_kg is None and "water" not in w.ingredient.roles
+    ]
+    if len(free) == len(wanted):
+        raise InputFault(
+            "advisor: --cost-max: nothing in --from has a price; put prices into your own ingredients"
+        )
+    return [f"no price is known of {', '.join(free)}: they count as nothing"] if free else []
 
 
 def _wanted(text: str, knowledge: Knowledge, region: str) -> tuple[list[Wanted], list[str]]:

@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from advisor import check, load_knowledge, read_formula, start_formulas
+from advisor.diagnosis.pipeline import Examiner
 from advisor.formula.writing.as_text import write_formula_text
-from advisor.formula_design.starting import FirstFormula, StartAnswer
+from advisor.formula_design.request import DesignLimits, request_of
+from advisor.formula_design.starting import FirstFormula, StartAnswer, first_formulas
 from advisor.knowledge_base.faults import InputFault
 from advisor.remedy.constraints import Constraints
 
@@ -164,11 +168,46 @@ def test_nothing_that_makes_a_bread_says_what_is_lacking() -> None:
         ({"made_from": "blahblah"}, "no ingredient is called"),
         ({"made_from": "eggs", "kind": "spaceship"}, "no kind of bread"),
         ({"made_from": ""}, "--from is empty"),
+        ({"made_from": "eggs", "kind": "rye"}, "no way of making rye bread is written down"),
+        ({"made_from": "eggs, almond flour", "cost_max": 0.2}, "nothing in --from has a price"),
         ({"made_from": "eggs", "pan": "purple"}, "--pan"),
         ({"made_from": "eggs", "pan": "60 x 60 x 60 cm"}, "no pan for a loaf"),
     ],
 )
-def test_bad_input_is_one_clear_line(arguments: dict[str, str], says: str) -> None:
+def test_bad_input_is_one_clear_line(arguments: dict[str, object], says: str) -> None:
     with pytest.raises(InputFault, match=says) as fault:
         start_formulas(**arguments)  # type: ignore[arg-type]
     assert 1 == len(str(fault.value).splitlines())
+
+
+def test_a_cost_is_kept_by_the_bakers_own_prices() -> None:
+    """Dear meal: a lower limit makes a cheaper loaf, and what has no price is told."""
+    known = load_knowledge()
+    prices = {"almond_flour": 20.0, "whole_egg": 6.0}
+    priced = {
+        name: one.model_copy(update={"price_per_kg": prices[name]}) if name in prices else one
+        for name, one in known.ingredients.items()
+    }
+    knowledge = replace(known, ingredients=priced)
+    examiner = Examiner(knowledge)
+
+    def asked(most: float | None) -> StartAnswer:
+        limits = DesignLimits(cost_max=most)
+        names = ["eggs, almond flour, butter"]
+        return first_formulas(
+            examiner, request_of(knowledge, kind="tin loaf", made_from=names, limits=limits)
+        )
+
+    usual = asked(None).formulas[0].slice.cost
+    assert usual is not None
+    cheaper = asked(0.95 * usual)
+    assert any("no price is known of butter" in text for text in cheaper.request.said)
+    assert cheaper.formulas
+    for one in cheaper.formulas:
+        assert one.slice.cost is not None
+        assert one.slice.cost <= 0.95 * usual + 1e-9
+    stopped = asked(0.2 * usual)
+    assert not stopped.formulas
+    stop = next(s for s in stopped.stops if "cost_max" == s.limit)
+    assert stop.needed is not None
+    assert 0.2 * usual < stop.needed <= usual * 1.05
