@@ -23,6 +23,8 @@ _STEP = 0.25
 _FITS = 6
 _SLOPES_ANEW = (0, 2)
 """Turns of the fit at which slopes are worked out anew; between them they hardly change."""
+_PROOFS = (0.35, 0.6, 1.4)
+"""Shares of the formula's proof that are tried."""
 MOST_BAKES = 4
 _LEAST_GAIN = 0.04
 
@@ -86,7 +88,9 @@ def variants_of(formula: Formula, knowledge: Knowledge) -> tuple[Variant, ...]:
         bake_min=short,
     )
     if given.proof_min > 0:
-        half, more = round(0.6 * given.proof_min), round(1.4 * given.proof_min)
+        third, half, more = (round(share * given.proof_min) for share in _PROOFS)
+        # The less has risen, the more its size tells of how fast the yeast works.
+        add("little-proof", f"proof of {third} min in place of {given.proof_min:.0f}", proof_min=float(third))
         add("less-proof", f"proof of {half} min in place of {given.proof_min:.0f}", proof_min=float(half))
         add("more-proof", f"proof of {more} min in place of {given.proof_min:.0f}", proof_min=float(more))
     return tuple(out)
