@@ -24,7 +24,7 @@ from advisor import default_advisor, load_knowledge, read_formula
 from advisor.diagnosis.asking import QuestionChooser
 from advisor.diagnosis.hand_slips import HandSlips, hand_slips
 from advisor.diagnosis.phrases import PhraseReader
-from advisor.diagnosis.pipeline import Examination
+from advisor.diagnosis.slip_hypotheses import HypothesisBook
 from advisor.formula.faults import FormulaFault
 from advisor.formula.formula import Formula
 
@@ -43,20 +43,12 @@ class Scored:
     refused: str = ""
 
 
-def in_order(found: Examination, hand: HandSlips, formula: Formula) -> list[str]:
-    """Give what an answer names, first to last: where the formula explains nothing the slips come first.
-
-    A slip of an amount is `id:ingredient`. Of a cause and the kind of it that leads it, the kind alone is a name.
-    """
-    slips = [
-        slip.id if slip.line is None else f"{slip.id}:{formula.lines[slip.line].ingredient.id}"
-        for slip in hand.found
-        if slip.brings
+def in_order(hand: HandSlips, formula: Formula) -> list[str]:
+    """Give what an answer names, first to last; a slip of an amount is `id:ingredient`."""
+    return [
+        one.id if one.line is None else f"{one.id}:{formula.lines[one.line].ingredient.id}"
+        for one in hand.suspects
     ]
-    ranks = found.diagnosis.causes
-    led = {rank.refines for rank in ranks if rank.refines}
-    causes = [rank.id for rank in ranks if rank.id not in led or rank.own >= 0.5 * rank.probability]
-    return causes + slips if hand.explained else slips + causes
 
 
 def scored(case: Mapping[str, Any]) -> Scored:
@@ -67,16 +59,16 @@ def scored(case: Mapping[str, Any]) -> Scored:
     except FormulaFault as fault:
         return Scored(refused=str(fault).splitlines()[0])
     reader = PhraseReader(knowledge)
-    said = Answers(case["answers"], tuple(case["saw"]), formula.process.oven_c, reader)
+    said = Answers(case["answers"], formula, reader)
     saw = tuple(dict.fromkeys(s for phrase in case["saw"] for s in reader.hear(phrase).taken))
     seen, missing, answers, skipped = list(saw), list[str](), dict[str, str](), list[str]()
     right = accepted(case, formula)
-    chooser = QuestionChooser(examiner)
+    chooser, book = QuestionChooser(examiner), HypothesisBook(examiner)
     places, asked, named = [], [], list[str]()
     for count in range(AFTER[-1] + 1):
         found = examiner.examine(formula, saw=seen, not_seen=missing, answers=answers, after_bake=True)
         if count in AFTER:
-            named = in_order(found, hand_slips(examiner, found), formula)
+            named = in_order(hand_slips(examiner, found, book), formula)
             places.append(next((n for n, name in enumerate(named, 1) if name in right), NOWHERE))
         question = chooser.choose(found, skipped=skipped, asked=count)
         if question is None or count == AFTER[-1]:

@@ -2,7 +2,8 @@
 
 A case carries plain questions with truthful answers. `slip_answers.yaml` says for each of our questions how a plain
 question about the same thing reads, and which words of its answer stand for which of our answers; what no words fit is
-"not known". Both were written before any case had been seen.
+"not known". Both were written before any case had been seen. Questions about the making came after the first run; their
+answers are compared with what the formula says (`slip_compared.py`).
 """
 
 from __future__ import annotations
@@ -13,8 +14,10 @@ from dataclasses import dataclass
 from pathlib import Path
 
 import yaml
+from slip_compared import COMPARED
 
 from advisor.diagnosis.phrases import PhraseReader
+from advisor.formula.formula import Formula
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -73,16 +76,16 @@ def side_of(symptom: str) -> str:
 class Answers:
     """The plain questions and truthful answers of one case, asked by our own questions."""
 
-    def __init__(
-        self, said: Mapping[str, str], saw: tuple[str, ...], oven_c: float | None, reader: PhraseReader
-    ):
+    def __init__(self, said: Mapping[str, str], formula: Formula, reader: PhraseReader):
         self._said = {question.lower(): str(answer).lower() for question, answer in said.items()}
-        self._saw = saw
-        self._oven_c = oven_c
+        self._formula = formula
+        self._oven_c = formula.process.oven_c
         self._reader = reader
 
     def to_question(self, question: str) -> str | None:
         """Give the id of our answer that the case gives, or None."""
+        if question in COMPARED:
+            return COMPARED[question](self._said, self._formula)
         matched = KEY.get(question)
         if matched is None:
             return None
@@ -98,6 +101,8 @@ class Answers:
 
     def _measured(self, question: str, answer: str) -> str | None:
         numbers = [float(n) for n in _NUMBER.findall(answer)]
+        if question == "oven_checked" and re.search(r"\d ?f\b", answer):
+            numbers = [(n - 32) / 1.8 for n in numbers]
         if question == "core_temperature":
             if not numbers or re.search(r"not measured|didn.?t|no thermometer|no probe", answer):
                 return "not_measured" if re.search(r"not|no\b|didn", answer) else None
@@ -155,45 +160,3 @@ class Answers:
                 if symptom in heard.denied:
                     return False
         return False if about else None
-
-    def to_amount(self, name: str) -> str | None:
-        """Say how much of an ingredient went in: none, half, twice, right; None where the case does not say."""
-        words = [w for w in re.findall(r"[a-z]+", name.lower()) if len(w) > 2]
-        short = words[-1] if words else ""
-        for question, answer in self._said.items():
-            if not re.search(
-                r"weigh|scale|measur|forgot|left out|everything|amount|how much|packet|jar|spoon|check",
-                question,
-            ):
-                continue
-            if not (
-                any(w in question or w in answer for w in words) or (short and short.rstrip("s") in answer)
-            ):
-                if re.search(
-                    r"^\W*(all|every|yes|as written)|exactly|right|correct|spot on|match", answer
-                ) and not re.search(
-                    r"\b(but|except|half|double|twice|only|missing|left out|forgot)\b", answer
-                ):
-                    return "right"
-                continue
-            if re.search(
-                r"forgot|left out|never went|unopened|untouched|still (on|in|sit)|not (in|added|used)|missing|skipped",
-                answer,
-            ):
-                return "none"
-            if re.search(r"half|too little|too few|short|less|only", answer):
-                return "half"
-            if re.search(r"double|twice|two times|too much|too many|extra|more", answer):
-                return "twice"
-            if re.search(r"right|correct|exact|as written|same|yes|all|spot|fine", answer):
-                return "right"
-        return None
-
-    def dough_weight_g(self) -> float | None:
-        """Give what the dough weighed, where the case says so."""
-        for question, answer in self._said.items():
-            if re.search(r"(dough|batter|mix).*weigh|weigh.*(dough|batter|mix)", question):
-                numbers = [float(n) for n in re.findall(r"(\d+(?:\.\d+)?) ?g", answer.replace(",", ""))]
-                if numbers:
-                    return numbers[0]
-        return None

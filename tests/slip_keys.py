@@ -10,6 +10,7 @@ import re
 from collections.abc import Mapping
 from typing import Any
 
+from advisor import load_knowledge
 from advisor.formula.formula import Formula
 
 AMOUNT = {"weighed_half": "half_weighed", "weighed_double": "doubled", "left_out": "left_out"}
@@ -54,7 +55,7 @@ BY_KIND: Mapping[str, tuple[tuple[str, tuple[str, ...]], ...]] = {
     "over_proofed": (
         (r"", ("long_proof", "overproofed", "over_rested", "early_gas_loss", "fast_powder_long_proof")),
     ),
-    "wrong_pan": ((r"", ("overfilled_pan", "underfilled_pan", "wrong_pan", "small_pan", "large_pan")),),
+    "wrong_pan": ((r"", ("overfilled_pan", "underfilled_pan", "rolled_too_thick")),),
     "wrong_order": (
         (r"psyllium|gum|xanthan|clump", ("gum_in_clumps", "binder_not_hydrated")),
         (r"vinegar|acid|soda|lemon", ("early_gas_loss", "over_rested", "acid_too_early")),
@@ -100,7 +101,9 @@ def accepted(case: Mapping[str, Any], formula: Formula) -> frozenset[str]:
         return frozenset({f"{AMOUNT[kind]}:{name}" for name in lines_meant(what, formula)} | causes)
     for words, names in BY_KIND.get(kind, ()):
         if re.search(words, f"{what} {slip}"):
-            return frozenset(names)
+            # A slip that is a cause of the graph means what the cause means.
+            slips = {s.id for s in load_knowledge().hand_slips.values() if s.cause in names}
+            return frozenset({*names, *slips})
     return frozenset()
 
 

@@ -15,6 +15,7 @@ from advisor.diagnosis.answers import AnswerRatios
 from advisor.diagnosis.cause_graph import CauseGraph
 from advisor.diagnosis.diagnosis import signs_of
 from advisor.diagnosis.evidence_scale import EvidenceScale
+from advisor.diagnosis.hand_slips import backed, hand_slips
 from advisor.diagnosis.next_question import (
     ABSENT,
     SEEN,
@@ -24,8 +25,13 @@ from advisor.diagnosis.next_question import (
     rank_questions,
 )
 from advisor.diagnosis.pipeline import Examination, Examiner
+from advisor.diagnosis.slip_hypotheses import HypothesisBook
+from advisor.diagnosis.slip_questions import AMOUNT, HOW_MUCH, rank_slip_questions
 from advisor.knowledge_base.knowledge import Knowledge
+from advisor.knowledge_base.texts import Question
 
+_SETTLED = 0.5
+"""Probability from which a slip that the baker told, or what the formula explains, needs no question of the making."""
 SEEN_OR_NOT = {SEEN: "Yes.", ABSENT: "No."}
 
 
@@ -49,15 +55,52 @@ class QuestionChooser:
         self._examiner = examiner
         self._answers = AnswerRatios(examiner)
         self._scale = EvidenceScale.read(examiner.knowledge.coefficients)
+        self._book = HypothesisBook(examiner)
 
     def choose(
         self, found: Examination, *, skipped: Collection[str] = (), asked: int = 0
     ) -> QuestionInWords | None:
         """Choose the question that tells most a second; `None` when none is worth asking.
 
+        Where the formula does not explain what was seen it is asked first how the loaf was made.
         `skipped` holds ids of symptoms and questions that were asked in vain; `asked` counts all asked so far.
         """
+        if (of_making := self.choose_of_making(found, skipped=skipped, asked=asked)) is not None:
+            return of_making
         return next(iter(self._worth_asking(self.ranked(found, skipped=skipped), found, asked)), None)
+
+    def choose_of_making(
+        self, found: Examination, *, skipped: Collection[str] = (), asked: int = 0
+    ) -> QuestionInWords | None:
+        """Choose the question that parts the slips of the hand best.
+
+        `None` where the formula speaks for a cause that is more likely than not, or a slip was told.
+        """
+        knowledge = self._examiner.knowledge
+        likely = knowledge.thresholds.get("slips_asked_below")
+        if (
+            likely is None
+            or not self._examiner.knows_formula
+            or not found.seen
+            or asked >= self._scale.questions_at_most
+        ):
+            return None
+        if backed(knowledge, found) >= likely.value:
+            return None
+        hand = hand_slips(self._examiner, found, self._book)
+        if hand.explained and hand.suspects[0].probability >= _SETTLED:
+            return None
+        answers = found.situation.answers
+        amount_found = AMOUNT in answers and answers[AMOUNT] not in knowledge.questions[AMOUNT].fine
+        settled = any(slip.told and slip.in_all >= _SETTLED for slip in hand.found)
+        if settled and not (amount_found and HOW_MUCH not in {*answers, *skipped}):
+            return None
+        ranked = rank_slip_questions(hand, knowledge, {*answers, *skipped}, amount_found=amount_found)
+        for worth in ranked:
+            if worth.gain >= self._scale.gain_worth_asking:
+                question = knowledge.questions[worth.id]
+                return _question_in_words(question, worth.gain)
+        return None
 
     def choose_of_kitchen(
         self, found: Examination, *, skipped: Collection[str] = (), asked: int = 0
@@ -144,12 +187,15 @@ def _in_words(worth: QuestionWorth, knowledge: Knowledge) -> QuestionInWords:
             answers=SEEN_OR_NOT,
             gain=worth.gain,
         )
-    question = knowledge.questions[worth.id]
+    return _question_in_words(knowledge.questions[worth.id], worth.gain)
+
+
+def _question_in_words(question: Question, gain: float) -> QuestionInWords:
     return QuestionInWords(
         kind="question",
         id=question.id,
         question=question.question,
         because=question.because,
         answers=dict(question.answers),
-        gain=worth.gain,
+        gain=gain,
     )

@@ -94,6 +94,9 @@ def graphs_of(knowledge: Knowledge) -> Graphs:
 class Examiner:
     """Holds what is built once per Knowledge: rule books, band table, cause graph. Safe to share."""
 
+    knows_formula = True
+    """Whether there is a formula to have been made otherwise than written."""
+
     def __init__(self, knowledge: Knowledge, engine: str = "auto", graphs: Graphs | None = None) -> None:
         self.knowledge = knowledge
         self.engine = engine

@@ -11,16 +11,16 @@ from advisor.knowledge_base.knowledge import Knowledge
 
 def said_by_hand(found: HandSlips, knowledge: Knowledge, limits: Thresholds) -> ByHand:
     """Take those above the threshold; where the formula explains nothing, the first few whatever their chance."""
-    bring = [slip for slip in found.found if slip.brings]
+    bring = [slip for slip in found.found if slip.brings or slip.told]
     least = limits.hand_slip_said if found.explained else 0.0
-    shown = [slip for slip in bring if slip.probability >= least][: limits.hand_slips_shown]
+    shown = [slip for slip in bring if slip.in_all >= least][: limits.hand_slips_shown]
     return ByHand(
         explained=found.explained,
         slips=tuple(
             SaidHandSlip(
                 id=slip.id,
-                probability=slip.probability,
-                likelihood=limits.likelihood(slip.probability),
+                probability=slip.in_all,
+                likelihood=limits.likelihood(slip.in_all),
                 says=runs_of(slip.says),
                 asks=runs_of(slip.asks),
                 brings=tuple(knowledge.symptoms[s].name.lower() for s in slip.brings),

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 
 from advisor.inference.condition_reading import STRUCTURE_HOLDS_ABOVE, Known, read_condition
-from advisor.inference.engine import Engine, Fact
+from advisor.inference.engine import Engine, EngineFault, Fact
 from advisor.inference.phases import PHASES, Phase
 from advisor.inference.rule_book import RuleBook
 from advisor.inference.rule_outline import supports
@@ -36,9 +36,25 @@ def infer(
 
     Raises:
         SituationFault: when a number of the situation is not finite.
-        EngineFault: when the engine fails.
+        EngineFault: when the engine fails twice.
         ValueError: when there is no engine of that name.
     """
+    try:
+        return _inferred(situation, rulebook, judge_bands, engine, fallback_structure, structure_holds_above)
+    except EngineFault:
+        # Once in some thousand assessments the engine takes two facts for the same by their hash; it hashes the
+        # number of the assessment too, so that the next one passes.
+        return _inferred(situation, rulebook, judge_bands, engine, fallback_structure, structure_holds_above)
+
+
+def _inferred(
+    situation: Situation,
+    rulebook: RuleBook,
+    judge_bands: JudgeBands,
+    engine: str,
+    fallback_structure: str,
+    structure_holds_above: float,
+) -> Inference:
     known = Known(situation=situation, structure_holds_above=structure_holds_above)
     facts = known_facts(situation, rulebook)
     with rulebook.engine(engine) as running:

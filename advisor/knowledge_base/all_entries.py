@@ -53,6 +53,7 @@ def all_entries(knowledge: Knowledge) -> Iterator[Named]:
         "gap": knowledge.not_judged,
         "kink": knowledge.kinks,
         "hand slip": knowledge.hand_slips,
+        "weighed part": knowledge.weighed_parts,
         "kind": knowledge.kinds,
         "bound": knowledge.sanity,
         "kitchen constant": knowledge.kitchen_constants,

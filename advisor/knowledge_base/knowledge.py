@@ -48,6 +48,7 @@ from advisor.knowledge_base.texts import (
     Threshold,
     Trait,
     Unstated,
+    WeighedPart,
 )
 
 E = TypeVar("E", bound=BaseModel)
@@ -89,6 +90,7 @@ class Knowledge:
     kinds: Mapping[str, Kind] = field(default_factory=dict)
     kinks: Mapping[str, Kink] = field(default_factory=dict)
     hand_slips: Mapping[str, HandSlip] = field(default_factory=dict)
+    weighed_parts: Mapping[str, WeighedPart] = field(default_factory=dict)
     sanity: Mapping[str, Bound] = field(default_factory=dict)
     dough_parts: Mapping[str, DoughPart] = field(default_factory=dict)
     styles: Mapping[str, Style] = field(default_factory=dict)
@@ -229,6 +231,9 @@ def read_knowledge(places: Places, *, whole: bool = True) -> Knowledge:
         kinks=shelf.by_id("kink", [p for p in one("kinks") if p.is_file()], Kink, lambda e: e.id),
         hand_slips=shelf.by_id(
             "hand slip", [p for p in one("hand_slips") if p.is_file()], HandSlip, lambda e: e.id
+        ),
+        weighed_parts=shelf.by_id(
+            "weighed part", [p for p in one("weighed_parts") if p.is_file()], WeighedPart, lambda e: e.id
         ),
         kinds=shelf.by_id("kind", [p for p in one("kinds") if p.is_file()], Kind, lambda e: e.id),
         sanity=shelf.by_id("bound", [p for p in one("sanity") if p.is_file()], Bound, lambda e: e.id),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from typing import Annotated, Literal
 
 from pydantic import Field, model_validator
@@ -35,6 +36,8 @@ class Question(Graded):
     question: Text
     because: Text
     answers: dict[Id, Text]
+    fine: tuple[Id, ...] = ()
+    """Answers of one who made it as written; where a slip of the hand is asked for."""
     seconds: Annotated[float, Field(gt=0, le=300)]
 
 
@@ -85,8 +88,12 @@ class HandSlip(Graded):
     times: Annotated[float, Field(gt=0, le=4)] | None = None
     cause: Id | None = None
     question: Id | None = None
+    told_by: dict[Id, tuple[Id, ...]] = Field(default_factory=dict)
+    """Questions to the answers by which a baker tells this slip; `its_part` stands for the line's part of the dough."""
+    needs: Id | None = None
+    """Part of a dough that the formula must have for the slip to be possible."""
     rate: Annotated[float, Field(ge=0, le=0.2)] = 0.0
-    """Share of failed loaves that were made so; for a cause, its base rate stands in its place."""
+    """How often it is made beside the other slips."""
     says: Text
     asks: Text | None = None
 
@@ -94,11 +101,32 @@ class HandSlip(Graded):
     def _one_kind(self) -> HandSlip:
         if sum(part is not None for part in (self.factor, self.process, self.cause)) != 1:
             raise ValueError("a slip has exactly one of factor, process, cause")
-        if self.cause is None and not (self.rate and self.asks):
-            raise ValueError("a slip of an amount or of the process needs rate and asks")
+        if not self.rate or (self.cause is None and not self.asks):
+            raise ValueError("a slip needs a rate, and one of an amount or of the process says what it asks")
         if self.process is not None and (self.value is None) == (self.times is None):
             raise ValueError("a slip of the process has either value or times")
         return self
+
+
+class WeighedPart(Graded):
+    """A part of a dough as a baker looks it over: ingredients of a role, a family, or with a word in the name."""
+
+    id: Id
+    roles: tuple[Id, ...] = ()
+    families: tuple[Id, ...] = ()
+    names: tuple[str, ...] = ()
+    more: tuple[Id, ...] = ()
+    """Causes that twice as much of it means to any baker, whatever the bands say."""
+    less: tuple[Id, ...] = ()
+    """Causes that half of it, or none, means."""
+
+    def holds(self, roles: Collection[str], family: str, name: str) -> bool:
+        """Say whether an ingredient belongs to it."""
+        return bool(
+            set(self.roles) & set(roles)
+            or family in self.families
+            or set(self.names) & set(name.lower().replace(",", " ").split())
+        )
 
 
 class Kink(Graded):

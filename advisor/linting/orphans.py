@@ -79,8 +79,9 @@ def _read_by_rules(report: Report) -> None:
     for name in known.cautions:
         if all(then.caution != name for then in concluded):
             report.add("caution", name, "orphan", "no rule calls for this caution")
+    told = {question for slip in known.hand_slips.values() for question in slip.told_by}
     for name in known.questions:
-        if ("answer", name) not in read and all(then.ask != name for then in concluded):
+        if ("answer", name) not in read and name not in told and all(then.ask != name for then in concluded):
             report.add("question", name, "orphan", "no rule reads an answer to this question or asks it")
     turned = {lever.turn.trait for lever in known.levers.values()}
     turned |= {trait for influence in known.influences.values() for trait in influence.of.traits}

@@ -92,6 +92,25 @@ def test_an_engine_that_refuses_a_fact_says_so() -> None:
         running.tell([Fact("symptom_s", 1)])
 
 
+def test_an_assessment_that_the_engine_refused_is_made_again(
+    engine: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    book = RuleBook.compile(rules(RULES))
+    expected = run(book, SITUATIONS[1], engine)
+    with book.engine(engine) as running:
+        kind = type(running)
+    tell, refused = kind.tell, []
+
+    def once(self, facts):
+        if not refused:
+            refused.append(len(facts))
+            raise EngineFault("taken for the same")
+        return tell(self, facts)
+
+    monkeypatch.setattr(kind, "tell", once)
+    assert (expected, 1) == (run(book, SITUATIONS[1], engine), len(refused))
+
+
 def test_engine_names() -> None:
     assert "clips" == engine_in_use("clips")
     assert ("durable" if sys.version_info < (3, 13) else "clips") == engine_in_use("auto")
