@@ -120,6 +120,7 @@ def test_every_answer_tells_the_browser_what_it_may_do() -> None:
 
 def test_the_page_has_no_script_or_style_of_its_own_and_reaches_nowhere() -> None:
     page = inside(Begin(text=EXCESS_WATER)).get("/").text
+    page = page.replace('xmlns="http://www.w3.org/2000/svg"', "")  # a name, no place that is looked at
     assert 1 == page.count("<script")
     assert "<style" not in page
     assert " style=" not in page
@@ -192,7 +193,7 @@ def test_a_hostile_formula_stays_text_wherever_it_is_shown() -> None:
     formula = EXCESS_WATER.replace("Canteen sandwich loaf", f"title: {HOSTILE}") + f"\n{HOSTILE}\n"
     client = inside(Begin(text=f"{formula}\u202e</textarea>"))
     page = client.get("/").text
-    assert 1 == page.count("</textarea>")
+    assert page.count("<textarea") == page.count("</textarea>")
     found = worked(client, "read", text=formula) | worked(client, "plan", text=formula)
     as_text = {"name", "said"}  # what the page puts in as text and not as HTML
     for html in (page, *(v for k, v in found.items() if isinstance(v, str) and k not in as_text)):
@@ -226,8 +227,10 @@ def test_a_page_that_is_not_there_is_a_plain_page() -> None:
 def test_other_devices_get_links_only_where_the_house_is_let_in() -> None:
     here, house = inside(), inside(lan="http://192.168.1.5:4711")
     assert 400 == here.post("/link", json={}).status_code
-    path = house.post("/link", json={}).json()["path"]
-    assert path.startswith("/in?key=")
+    found = house.post("/link", json={}).json()
+    assert found["link"].startswith("http://192.168.1.5:4711/in?key=")
+    assert found["picture"].startswith("<svg")
+    assert "style=" not in found["picture"]
     assert 401 == outside().post("/link", json={}, headers={"origin": f"http://{HOST}"}).status_code
 
 

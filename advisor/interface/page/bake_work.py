@@ -42,12 +42,13 @@ def looked_at(asked: Asked) -> Json:
     return _at_once(answer, assessment)
 
 
-def _at_once(answer: Answer, assessment: Assessment) -> dict[str, Json]:
+def _at_once(answer: Answer, assessment: Assessment, *, planned: bool = False) -> dict[str, Json]:
     knowledge, found = load_knowledge(), assessment.examination
     numbers = [n for n in answer.numbers if n.out][:_NUMBERS_SHOWN]
     numbers += [n for n in answer.numbers if not n.out][: _NUMBERS_SHOWN - len(numbers)]
     limit = knowledge.coefficient("risk_limit")
-    verdict = Paragraph(runs=answer.verdict.problem, meaning="verdict")
+    first = (" ", *answer.verdict.first) if planned and answer.verdict.first else ()
+    verdict = Paragraph(runs=(*answer.verdict.problem, *first), meaning="verdict")
     line = timeline(found.workings, knowledge)
     moves = line.gas[-1] > 0 or any(line.set_share)
     return {
@@ -84,7 +85,7 @@ def planned(asked: Asked) -> Json:
     further = Further.of(advisor, assessment, limits, joint=True)
     answer = answer_of(assessment, advisor.knowledge, further)
     return {
-        **_at_once(answer, assessment),
+        **_at_once(answer, assessment, planned=True),
         "answer": html_part(page_of(answer, more="", ask=ASK), PageStyle(prefix="before-")),
         "changes": taps(answer, assessment),
     }

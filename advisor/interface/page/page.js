@@ -196,7 +196,10 @@ async function look() {
 const plan = quiet(async () => {
   by("planning").textContent = "Working out what to change ...";
   const found = await ask("plan", asItStands());
-  if (!found) return;
+  if (!found) {
+    if (by("trouble").textContent) by("planning").textContent = "";
+    return;
+  }
   by("planning").textContent = "";
   putAtOnce(found);
   put("answer", found.answer);
