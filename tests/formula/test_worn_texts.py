@@ -40,3 +40,18 @@ def test_a_name_near_a_known_one_is_no_other_kind(knowledge: Knowledge, written:
         assert "psyllium" in str(fault)
     else:
         assert "psyllium" in formula.lines[-1].ingredient.id
+
+
+@pytest.mark.parametrize(
+    "title",
+    ["100 % wholemeal tin", "Two spoons of the south", "Bread, base 400 g", "Rolls x 6", "Bread for 2"],
+)
+def test_a_first_line_is_no_reason_to_refuse(knowledge: Knowledge, title: str) -> None:
+    formula = read_formula_text(f"{title}\n200 g vital wheat gluten\n200 g water\n4 g salt", knowledge)
+    assert 3 == len(formula.lines)
+
+
+@pytest.mark.parametrize("written", ["salted pork rinds", "tasty cheddar", "ripe rye sour"])
+def test_words_for_a_state_are_no_other_food(knowledge: Knowledge, written: str) -> None:
+    formula = read_formula_text(f"Loaf\n200 g gluten\n200 g water\n40 g {written}", knowledge)
+    assert 3 == len(formula.lines)

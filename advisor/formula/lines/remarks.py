@@ -90,7 +90,8 @@ def is_unknown_ingredient(text: str, units: UnitTable) -> bool:
         behind = text[unit[1] :].split()
         return behind[:1] == ["of"] and len(behind) <= _LONGEST_NAME
     if not amounts:
-        return "%" in text and not is_kept(text, units) and bool(_SHARE_ROW.fullmatch(text.strip()))
+        share = "%" in text and not is_kept(text, units) and _SHARE_ROW.fullmatch(text.strip())
+        return bool(share) and is_short(text)
     first, last = amounts[0], amounts[-1]
     if not text[: first.start].strip(" ~≈("):
         name = text[first.end : amounts[1].start if len(amounts) > 1 else len(text)]

@@ -35,6 +35,7 @@ _TRAITS: dict[str, tuple[str, ...]] = {
     "hot_liquid": ("boiling", "boiling hot", "hot", "just boiled", "scalded", "simmering", "from the kettle"),
 }  # fmt: skip
 _NO_TRAIT = (
+    "ripe", "tasty", "vintage", "salted", "thick", "lively", "bubbly",
     "liquid", "pliable", "warmish", "softish", "heaped up",
     "softened", "soft", "very soft", "at room temperature", "room temperature",
     "room temp", "at room temp", "cold", "ice cold", "chilled",
