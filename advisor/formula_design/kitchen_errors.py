@@ -6,7 +6,6 @@ from collections.abc import Iterator, Sequence
 
 from advisor.diagnosis.pipeline import Examination
 from advisor.formula_design.one_moved import At, Looker, Slip, Tolerance, Tool, at_field, at_grams
-from advisor.remedy.change import process_words
 
 _TRIED = 2
 """Lines of which the worst a scale can do is looked at: those with the least room for its error."""
@@ -64,39 +63,37 @@ def _oven(looker: Looker, off_c: float) -> Tool:
     return Tool(name="oven_off", says=says, worst=max(slips, key=lambda s: s.rise, default=None), over=over)
 
 
-def errors_that_matter(looker: Looker) -> tuple[Slip, ...]:
-    """Make each usual error of a kitchen alone, both ways, and keep the three whose worst risk rises most."""
+def errors_that_matter(looker: Looker, lines: Sequence[Tolerance]) -> tuple[Slip, ...]:
+    """Make usual errors of a kitchen alone, both ways, and keep the three whose worst risk rises most.
+
+    Looked at are those for which there is the least room: the others are far from any limit.
+    """
     c = looker.knowledge.coefficient
-    found: list[Slip] = []
-    for place, line in enumerate(looker.formula.lines):
-        if line.grams <= 0:
-            continue
-        piece = line.grams / line.counted if line.counted else None
-        error = piece or max(c("tolerance_usual_share") * line.grams, c("tolerance_usual_least_g"))
-        at, name = at_grams(looker.formula, place), line.ingredient.name
-        both = _both_ways(looker, name, "g", line.grams, min(error, 0.9 * line.grams), at, f"line {place}")
-        found.append(max(both, key=lambda s: s.rise))
     p = looker.formula.process
-    for field, unit, now, error in (
-        ("oven_c", "C", None if p.oven_steps else p.oven_c, c("tolerance_oven_off_c")),
-        (
-            "bake_min",
-            "min",
-            None if p.oven_steps else p.bake_min,
-            c("tolerance_bake_off_share") * (p.bake_min or 0),
-        ),
-        (
-            "proof_min",
-            "min",
-            None if p.proofs else p.proof_min,
-            c("tolerance_proof_off_share") * (p.proof_min or 0),
-        ),
-        ("proof_c", "C", None if p.proofs else p.proof_c, c("tolerance_proof_off_c")),
-    ):
-        if now:
-            at = at_field(looker.formula, field)
-            both = _both_ways(looker, process_words(field), unit, now, error, at, field)
-            found.append(max(both, key=lambda s: s.rise))
+    usual = {
+        "oven_c": c("tolerance_oven_off_c"),
+        "bake_min": c("tolerance_bake_off_share") * (p.bake_min or 0.0),
+        "proof_min": c("tolerance_proof_off_share") * (p.proof_min or 0.0),
+        "proof_c": c("tolerance_proof_off_c"),
+    }
+    places = {x.ingredient.name: n for n, x in enumerate(looker.formula.lines)}
+    errors: list[tuple[Tolerance, float]] = []
+    for one in lines:
+        if one.field in usual:
+            errors.append((one, usual[one.field]))
+        elif not one.field and one.what in places:
+            weighed = max(c("tolerance_usual_share") * one.now, c("tolerance_usual_least_g"))
+            errors.append((one, min(one.each_g or weighed, 0.9 * one.now)))
+    errors.sort(key=lambda e: -e[1] / max(e[0].room * e[0].now, 1e-9))
+    found: list[Slip] = []
+    for one, error in errors[: int(c("tolerance_errors_tried"))]:
+        if one.field:
+            at, key = at_field(looker.formula, one.field), one.field
+        else:
+            at, key = at_grams(looker.formula, places[one.what]), f"line {places[one.what]}"
+        found.append(
+            max(_both_ways(looker, one.what, one.unit, one.now, error, at, key), key=lambda s: s.rise)
+        )
     return tuple(sorted(found, key=lambda s: (-s.rise, s.what))[: int(c("tolerance_named"))])
 
 

@@ -43,7 +43,7 @@ def tolerance_of(examiner: Examiner, formula: Formula, *, risk: float | None = N
         lifted=looker.lifted,
         lines=tuple(lines),
         tools=tools_off(looker, lines),
-        matter_most=errors_that_matter(looker),
+        matter_most=errors_that_matter(looker, lines),
     )
 
 
