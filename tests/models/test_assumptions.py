@@ -22,7 +22,11 @@ def test_stating_an_assumed_value_changes_no_measure(field, knowledge, advisor):
     formula = read_formula_text(BARE.format(name="Loaf"), knowledge)
     assumed = getattr(fill_defaults(formula, knowledge), field)
     stated = formula.with_process(**{field: assumed})
-    assert pytest.approx(all_values(formula, advisor)) == all_values(stated, advisor)
+    # The dial is judged only where it is stated: it is the one number that an assumption leaves open.
+    before, after = (
+        {n: v for n, v in all_values(f, advisor).items() if n != "oven_set_c"} for f in (formula, stated)
+    )
+    assert pytest.approx(before) == after
 
 
 @pytest.mark.parametrize(

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from advisor.diagnosis.diagnosis import signs_of
 from advisor.diagnosis.pipeline import Examination, Examiner, Measured
 from advisor.formula.formula import Formula
+from advisor.knowledge_base.knowledge import Knowledge
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -75,3 +76,12 @@ def effect_of(
     relieved = sum(s * d for s, d in moved if d > 0)
     worsened = -sum(s * d for s, d in moved if d < 0)
     return Effect(after=after, risk=risk, relief=relieved - worsened, relieved=relieved, worsened=worsened)
+
+
+def heavier(before: Examination, after: Examination, knowledge: Knowledge) -> bool:
+    """Whether the risks of a changed formula, weighed by how bad each is, come to more than before."""
+    return _burden(after, knowledge) > _burden(before, knowledge) + 1e-6
+
+
+def _burden(found: Examination, knowledge: Knowledge) -> float:
+    return sum(knowledge.symptoms[s].severity * r.risk for s, r in found.diagnosis.risks.items())

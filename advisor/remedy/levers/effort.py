@@ -16,7 +16,7 @@ def effort_of(lever: Lever, changed: Changed | None, before: Formula, knowledge:
     """
     c = knowledge.coefficient
     effort = c(f"effort_{lever.effort}")
-    if changed is None or lever.turn.do or _turns_back(lever):
+    if changed is None or lever.turn.do or _turns_back(lever, before, knowledge):
         return effort
     if _brings_something_new(lever, before, knowledge):
         effort *= c("remedy_new_ingredient_effort")
@@ -25,10 +25,15 @@ def effort_of(lever: Lever, changed: Changed | None, before: Formula, knowledge:
     return effort * (1 + c("remedy_size_effort") * max(up, down) / before.dough_g)
 
 
-def _turns_back(lever: Lever) -> bool:
-    """Whether a change turns what is there already, one way: it leads back to the loaf that the baker knows."""
+def _turns_back(lever: Lever, before: Formula, knowledge: Knowledge) -> bool:
+    """Whether a change turns what is there already, one way: it leads back to the loaf that the baker knows.
+
+    More water where there is water is such a change, whichever lever says it.
+    """
     turn = lever.turn
-    return turn.add is None and turn.replace is None and lever.direction is not None
+    if turn.add is not None:
+        return "water" in knowledge.ingredients[turn.add].roles and before.grams_of(turn.add) > 0
+    return turn.replace is None and lever.direction is not None
 
 
 def _brings_something_new(lever: Lever, before: Formula, knowledge: Knowledge) -> bool:

@@ -14,7 +14,7 @@ from advisor.remedy.change import Changed, moved
 from advisor.remedy.constraints import Constraints
 from advisor.remedy.levers.baked_through import as_far_as_told, baked_through, oven_in_steps
 from advisor.remedy.levers.candidate import Candidate, Candidates
-from advisor.remedy.levers.effect import Effect, effect_of
+from advisor.remedy.levers.effect import Effect, effect_of, heavier
 from advisor.remedy.levers.effort import effort_of
 from advisor.remedy.levers.kept_moist import kept_moist
 from advisor.remedy.levers.small_step import SAYS, loaf_says_otherwise, small_step
@@ -265,6 +265,8 @@ class LeverTrial:
             was, then = effect.risk[symptom]
             if then - was > c("remedy_seen_may_rise"):
                 return _no(lever, f"it would worsen what was seen ({knowledge.symptoms[symptom].name})")
+        if changed and not self.before.after_bake and heavier(self.before, effect.after, knowledge):
+            return _no(lever, "looked at afresh, it brings more than it takes")
         if effect.worsened > effect.relieved / 2:
             worst = max(effect.risk, key=lambda s: effect.risk[s][1] - effect.risk[s][0])
             name = knowledge.symptoms[worst].name
