@@ -99,9 +99,15 @@ class _Process:
         return done
 
     def end(self) -> None:
-        """End it, whatever it does."""
+        """End it, whatever it does; whoever waits for its answer is told."""
         self.process.kill()
+
+    def release(self) -> None:
+        """Give back what an ended one held, once nobody reads from its pipe any more."""
+        self.process.join(5)
         self._pipe.close()
+        if self.process.exitcode is not None:
+            self.process.close()
 
 
 class ProcessWorkers:
@@ -157,6 +163,7 @@ class ProcessWorkers:
             failed = isinstance(under_way.exception(), WorkFault)
             if failed:
                 self._end(worker)
+                await asyncio.to_thread(worker.release)
             self._idle[lane].put_nowait(None if failed else worker)
             if job.dropped.is_set():
                 raise Dropped
@@ -165,6 +172,7 @@ class ProcessWorkers:
         self._idle[lane].put_nowait(None)
         with contextlib.suppress(Exception):
             await under_way
+        await asyncio.to_thread(worker.release)
         if job.dropped.is_set():
             raise Dropped
         raise WorkFault(f"it took longer than {LONGEST_S:.0f} s")
