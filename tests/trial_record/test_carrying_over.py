@@ -75,7 +75,7 @@ def test_a_whole_record_carried_over_is_written_the_same(form: str, tmp_path: Pa
 def test_a_bake_that_differs_under_a_known_key_stops_the_whole_import(tmp_path: Path) -> None:
     with open_record(tmp_path / "a", to_write=True) as record:
         kept = record.add(loaf())
-        changed = replace(kept, notes="other", number=0)
+        changed = replace(kept, photo="another.jpg", number=0)  # notes may be edited, what was baked may not
         with pytest.raises(RecordFault, match="is here already and differs"):
             record.add_all([_bare(), changed])
         assert (kept,) == record.everything()

@@ -228,7 +228,7 @@ class RecordInAnyOrder(RuleBasedStateMachine):
     @rule(other=bakes(), place=PLACES, which=PLACES)
     def one_that_differs_stops_the_whole_import(self, other: Bake, place: int, which: int) -> None:
         kept = self.lines[self.number(place) - 1].bake
-        differs = replace(kept, notes=f"{kept.notes} otherwise")
+        differs = replace(kept, photo=f"{kept.photo} otherwise")
         with pytest.raises(RecordFault, match="is here already and differs; nothing was taken in"):
             self.hand(which).add_all([replace(other, formula="Never kept").keyed(), differs])
 
