@@ -58,7 +58,8 @@ _TOLD: tuple[tuple[str, Value, re.Pattern[str]], ...] = (
         True,
         _as(
             r"""
-            (?:whip|whisk|beat)(?:ped|en)?\s+(?:\w+\s+){0,3}?whites?\s+[^.;]{0,40}(?:stiff|peaks)
+            (?:whip|whisk|beat)(?:ped|en)?\s+(?:\w+\s+){0,3}?whites?\b[^.;]{0,60}(?:stiff|peaks)
+            | \bwhites?\b[^.;]{0,40}\b(?:till|until|to|,)\s*(?:\w+\s+){0,2}(?:stiff|peaks)
             """
         ),
     ),

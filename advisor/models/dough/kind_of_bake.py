@@ -24,6 +24,11 @@ _MAKES = (
 _AMOUNT_FIRST = re.compile(r"^\s*[-*•]?\s*[\d½¼¾⅓⅔]+(?![.)]\s)", re.UNICODE)
 
 
+_IN_BRACKETS = re.compile(r"\([^)]*\)")
+_END_OF_OPENING = re.compile(r"[.:;]|\s-\s")
+_OPENING_WORDS = 12
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ChosenKind:
     """The kind, how likely it is (0..1), and in a few words what it was chosen by."""
@@ -55,11 +60,12 @@ def kind_of_bake(formula: Formula, knowledge: Knowledge) -> ChosenKind | None:
     scores: list[tuple[float, Kind, str]] = []
     first = next(iter(knowledge.kinds.values()))
     roles = {role for line in formula.lines for role in line.ingredient.roles}
-    head = max(_in_title(formula.name, knowledge), default=(0, None), key=lambda hit: hit[0])[1]
+    title = _title(formula, knowledge)
+    head = _head(title, knowledge)
     for kind in knowledge.kinds.values():
         if not _can_be(kind, roles):
             continue
-        found = list(_speaks_for(kind, head, formula, knowledge))
+        found = list(_speaks_for(kind, head, title, formula, knowledge))
         points = sum(weight for weight, _ in found)
         if kind is first:
             points += knowledge.coefficient("kind_head_start")
@@ -83,7 +89,35 @@ def kind_named(text: str | None, knowledge: Knowledge) -> Kind | None:
     for kind in knowledge.kinds.values():
         if said in (kind.id.replace("_", " "), kind.name.lower()):
             return kind
-    return max(_in_title(said, knowledge), default=(0, None), key=lambda hit: hit[0])[1]
+    return _head(said, knowledge)
+
+
+def _head(title: str, knowledge: Knowledge) -> Kind | None:
+    """The kind that a title names: by the last noun of what stands before a comma, and else of the whole."""
+    for part in (title.partition(",")[0], title):
+        if (
+            kind := max(_in_title(part, knowledge), default=(0, None), key=lambda hit: hit[0])[1]
+        ) is not None:
+            return kind
+    return None
+
+
+def _title(formula: Formula, knowledge: Knowledge) -> str:
+    """The name of a formula where it names a kind, and else what a running text opens with.
+
+    "Almond crackers: 240 g almond flour, ..." has no title line, and its first words are the title all the same. An
+    opening ends at a full stop, a colon, a semicolon or an empty line; what begins with an amount is no title.
+    """
+    if next(_in_title(formula.name, knowledge), None) is not None:
+        return formula.name
+    first, _, below = formula.source_text.strip().partition("\n")
+    plain = _IN_BRACKETS.sub("", first)
+    end = _END_OF_OPENING.search(plain)
+    alone = bool(below) and not below.partition("\n")[0].strip()
+    opening = plain[: end.start()].strip() if end else plain.strip() if alone else ""
+    if not opening or _AMOUNT_FIRST.match(opening) or len(opening.split()) > _OPENING_WORDS:
+        return formula.name
+    return opening
 
 
 def _can_be(kind: Kind, roles: set[Role]) -> bool:
@@ -93,18 +127,18 @@ def _can_be(kind: Kind, roles: set[Role]) -> bool:
 
 
 def _speaks_for(
-    kind: Kind, head: Kind | None, formula: Formula, knowledge: Knowledge
+    kind: Kind, head: Kind | None, title: str, formula: Formula, knowledge: Knowledge
 ) -> Iterator[tuple[float, str]]:
     """Weights for a kind, each with what speaks for it; `head` is the kind that the title names."""
     c, p = knowledge.coefficient, formula.process
     if head is kind:
         yield c("kind_title_weight"), "from the title"
-    elif any(_places(formula.name, kind.title)):
+    elif any(_places(title, kind.title)):
         yield c("kind_title_beside_weight"), "from the title"
     told = _told(formula.source_text, formula.name)
     if _tells_that_it_makes(told, kind.title):
         yield c("kind_makes_weight"), "from what it makes"
-    if any(_places(told, kind.method)) or any(_places(formula.name, kind.method)):
+    if any(_places(told, kind.method)) or any(_places(title, kind.method)):
         yield c("kind_method_weight"), "from the method"
     if p.pan_kind in kind.shapes:
         yield c("kind_shape_weight"), "from its shape"
