@@ -91,7 +91,11 @@ def diagnose_causes(
         name: Risk(symptom=name, risk=0.0, leak=0.0, influence={}, probability={}) for name in cannot_be
     }
     return Diagnosis(
-        causes=rank_causes(graph, causes, weighed, own, unions, risks, observed) if ranked else (),
+        causes=rank_causes(
+            graph, causes, weighed, own, unions, risks, observed, beside_share=scale.beside_share
+        )
+        if ranked
+        else (),
         risks=risks,
         priors=priors,
         own=own,

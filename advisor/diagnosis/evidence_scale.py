@@ -20,6 +20,8 @@ class EvidenceScale:
     ruled_out_odds: float
     alike_exponent: float
     """0..1: what a second symptom of the same origin counts, as a power of its likelihood."""
+    beside_share: float
+    """0..1: what a cause that leads to nothing of what was seen counts when the causes are put in order."""
     questions_at_most: int
     gain_worth_asking: float
     """Bits of expected entropy reduction below which a question is not worth the baker's time."""
@@ -43,6 +45,7 @@ class EvidenceScale:
             against=value("odds_against"),
             ruled_out_odds=value("odds_ruled_out"),
             alike_exponent=value("odds_alike_exponent"),
+            beside_share=value("odds_beside_share"),
             questions_at_most=int(value("odds_questions_at_most")),
             gain_worth_asking=value("odds_gain_worth_asking"),
         )

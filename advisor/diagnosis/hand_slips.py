@@ -158,6 +158,8 @@ def _suspects(
     names = []
     for rank in ranks:
         own = rank.own if rank.id in led else rank.probability
+        if rank.probability > 0:
+            own *= rank.standing / rank.probability
         handling = knowledge.causes[rank.id].handling
         if rank.id in as_slips and (handling or not rank.rules_for):
             continue

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from advisor.diagnosis.cause_graph import CauseGraph
 from advisor.diagnosis.posterior import Evidence, Variant, Weighed, weigh
@@ -33,6 +33,8 @@ class CauseRank:
     """Symptoms seen that it explains, best explained first."""
     absent_against: tuple[str, ...]
     """Symptoms looked for and absent that it would have brought, likeliest first."""
+    standing: float
+    """By what it is ordered: the probability, or a part of it where it explains nothing of what was seen."""
 
 
 def kinds_of(causes: Mapping[str, Cause]) -> dict[str, frozenset[str]]:
@@ -81,8 +83,13 @@ def rank_causes(
     unions: Mapping[str, float],
     risks: Mapping[str, Risk],
     observed: Mapping[str, bool],
+    *,
+    beside_share: float,
 ) -> tuple[CauseRank, ...]:
     """Rank the causes in play, most probable first.
+
+    The baker asks why he got what he saw: a cause that may well be at work and leads to none of it counts by
+    `beside_share` (0..1) of its probability.
 
     A parent whose probability comes mostly from one of its kinds stands right behind that kind: the kind is what a
     baker can act on, and the parent says no more.
@@ -110,25 +117,35 @@ def rank_causes(
                 rules_against=prior.rules_against,
                 seen_for=tuple(symptom for symptom in looked_for if symptom in seen),
                 absent_against=tuple(symptom for symptom in looked_for if symptom in absent),
+                standing=unions.get(cause, probability),
             )
         )
+    below = kinds_of(causes)
+    explain = {rank.id for rank in ranks if rank.seen_for}
+    if explain:
+        ranks = [
+            rank
+            if rank.id in explain or explain & below.get(rank.id, frozenset())
+            else replace(rank, standing=rank.probability * beside_share)
+            for rank in ranks
+        ]
     leading = _leading_kinds(ranks)
 
     def place(rank: CauseRank) -> tuple[float, int, str]:
         kind = leading.get(rank.id)
-        return (-round(kind or rank.probability, 12), 1 if kind else 0, rank.id)
+        return (-round(kind or rank.standing, 12), 1 if kind else 0, rank.id)
 
     return tuple(sorted(ranks, key=place))
 
 
 def _leading_kinds(ranks: list[CauseRank]) -> dict[str, float]:
-    """Parents that one of their kinds leads, with that kind's probability."""
+    """Parents that one of their kinds leads, with that kind's standing."""
     by_id = {rank.id: rank for rank in ranks}
     leading: dict[str, float] = {}
     for rank in sorted(ranks, key=lambda r: r.probability):
         parent = by_id.get(rank.refines or "")
         if parent is not None and rank.probability > parent.own:
-            leading[parent.id] = max(leading.get(parent.id, 0.0), rank.probability)
+            leading[parent.id] = max(leading.get(parent.id, 0.0), rank.standing)
     return leading
 
 

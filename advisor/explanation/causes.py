@@ -16,7 +16,7 @@ from advisor.knowledge_base.knowledge import Knowledge
 
 
 def named_causes(found: Examination, limits: Thresholds) -> tuple[CauseRank, ...]:
-    """Causes that are named, by falling probability.
+    """Causes that are named, in the order of the diagnosis.
 
     A cause is named from the threshold of its stage on (before or after the bake). A cause that is a heading over finer
     ones is left to them where one of them is named and likelier than the heading by itself.
@@ -29,14 +29,14 @@ def named_causes(found: Examination, limits: Thresholds) -> tuple[CauseRank, ...
         if (parent := found.diagnosis.cause(rank.refines or "")) and rank.probability > parent.own
     }
     # The sort is stable: of equals the order of the diagnosis stands.
-    return tuple(sorted((r for r in named if r.id not in led), key=lambda r: -round(r.probability, 12)))
+    return tuple(sorted((r for r in named if r.id not in led), key=lambda r: -round(r.standing, 12)))
 
 
 def ordered_causes(found: Examination, limits: Thresholds) -> tuple[CauseRank, ...]:
-    """Every cause: those that are named, as every page has them, and then the others by falling probability."""
+    """Every cause: those that are named, as every page has them, and then the others."""
     named = named_causes(found, limits)
     rest = (rank for rank in found.diagnosis.causes if rank not in named)
-    return (*named, *sorted(rest, key=lambda r: -round(r.probability, 12)))
+    return (*named, *sorted(rest, key=lambda r: -round(r.standing, 12)))
 
 
 def said_causes(found: Examination, knowledge: Knowledge, limits: Thresholds) -> tuple[SaidCause, ...]:

@@ -251,6 +251,19 @@ def test_more_evidence_for_a_cause_never_lowers_it() -> None:
         assert sorted(steps) == steps
 
 
+def test_what_leads_to_nothing_that_was_seen_stands_behind_what_explains_it() -> None:
+    found = diagnose(say("water", "strong"), saw=("flat",))
+    order = [rank.id for rank in found.causes]
+    water, powder = found.cause("water"), found.cause("old_powder")
+    assert water is not None
+    assert powder is not None
+    assert not water.seen_for
+    assert water.probability > powder.probability
+    assert order.index("old_powder") < order.index("water")
+    assert water.standing == pytest.approx(COEFFICIENTS["odds_beside_share"].value * water.probability)
+    assert powder.standing == powder.probability
+
+
 def test_a_diagnosis_pickles() -> None:
     found = diagnose(saw=("gummy",))
     assert found == pickle.loads(pickle.dumps(found))

@@ -28,6 +28,7 @@ def chosen(title: str, more: str = ""):
         ("Pizza rolls", "rolls"),
         ("Roll of honour loaf", "tin_loaf"),
         ("Flat-bread", "flatbread"),
+        ("Country sourdough, one loaf", "sourdough"),
     ],
 )
 def test_the_last_noun_of_a_title_says_what_a_thing_is(title, kind):
@@ -88,3 +89,18 @@ def test_a_cracker_taken_out_half_dry_is_said_to_be_so():
     assert "not_dried_out" == found.diagnosis.causes[0].id
     assert 0.35 < found.diagnosis.risks["not_crisp"].risk
     assert 0 == found.diagnosis.risks["flat_loaf"].risk
+
+
+@pytest.mark.parametrize(
+    ("opening", "kind"),
+    [
+        ("Seed crackers: ", "cracker"),
+        ("My lemon muffins, a dozen. I weigh everything: ", "muffin"),
+        ("so this is my oval loaf, on a tray. in a bowl: ", "free_loaf"),
+        ("Muffins were on my mind when I made this and all the rest of it one wet day. ", "tin_loaf"),
+        ("", "tin_loaf"),
+    ],
+)
+def test_a_running_text_is_called_by_what_it_opens_with(opening, kind):
+    formula = read_formula_text(opening + DOUGH.replace("\n", ", ").strip(", ") + ". Mix it well.", KNOWLEDGE)
+    assert kind_of_bake(formula, KNOWLEDGE).kind.id == kind
