@@ -185,6 +185,10 @@ def _in_units_of_the_program(what: str, value: float, unit: str | None) -> float
         return (250 + 25 * value - 32) / 1.8
     if unit in ("s", "sec", "seconds"):
         return value / 60
+    if unit is not None and unit.startswith("s "):  # "s per side"
+        return value / 60
+    if unit in ("d", "day", "days"):
+        return value * 1440
     if unit in ("h", "hour", "hours"):
         return value * 60
     if what == "altitude":
