@@ -12,6 +12,7 @@ from advisor.formula.formula import Formula
 from advisor.formula.keyed_lines import KeyedReader
 from advisor.formula.left_out import limits_of
 from advisor.formula.lines.amounts import comma_parts_thousands, with_decimal_points
+from advisor.formula.lines.formula_columns import with_chosen_column
 from advisor.formula.lines.formula_tables import refuse_several
 from advisor.formula.lines.grammar import has_amount
 from advisor.formula.lines.ingredient_reading import IngredientReader
@@ -22,7 +23,13 @@ from advisor.formula.lines.share_base import size_the_base, take_shares
 from advisor.formula.lines.table_rows import TableColumns, row_of
 from advisor.formula.lines.totals import is_base, made_in_title, total_in
 from advisor.formula.lines.units import UnitTable
-from advisor.formula.method.headings import begins_method, is_card_note, is_section
+from advisor.formula.method.headings import (
+    begins_method,
+    is_card_note,
+    is_card_row,
+    is_section,
+    without_card_times,
+)
 from advisor.formula.method.rest_of_text import RestReader, heading
 from advisor.formula.method.scale_of_text import is_fahrenheit
 from advisor.formula.process.process_lines import (
@@ -40,6 +47,8 @@ from advisor.knowledge_base.knowledge import Knowledge
 
 _KEYED = re.compile(r"(?P<key>[^:]{1,40}?)\s*:\s*(?P<value>.*)")
 _HEIGHT_OF_A_PLACE = re.compile(r"(?<![0-9.,])[1-9][0-9]?,[0-9]{3}(?=\s*(?:m|ft|feet|foot|met(?:re|er)s)\b)")
+_SQUARE = re.compile(r"(?<=\w)\s*\[([^\[\]()]{1,60})\]")
+"""A remark in square brackets behind something: "1 egg [or 2?]"."""
 _KEYS = frozenset(PROCESS_KEYS)
 _LONGEST_HEADING = 4
 
@@ -76,6 +85,10 @@ class FormulaReader:
         """
         draft = Draft(name=name, region=region)
         written_as_yaml = is_yaml(text)
+        source = text
+        text = with_chosen_column(text)
+        if text != source:
+            draft.assumed.append("of the table only the column is read that the text says was baked")
         refuse_several(text, name)
         lines, problems = yaml_lines(text, name) if written_as_yaml else text_lines(text, name)
         draft.problems += problems
@@ -91,8 +104,8 @@ class FormulaReader:
             draft.attempt(line, lambda line=line: self._row(draft, line, columns))  # type: ignore[misc]
         self._prose.add_told(draft)
         size_the_base(draft, text)
-        formula = formula_of(draft, self.names, text, self._left_out)
-        kinds = draft.line_kinds(text, written_as_yaml=written_as_yaml)
+        formula = formula_of(draft, self.names, source, self._left_out)
+        kinds = draft.line_kinds(source, written_as_yaml=written_as_yaml)
         return ReadReport(name=name, lines=kinds, problems=tuple(sorted(draft.problems)), formula=formula)
 
     def _row(self, draft: Draft, line: TextLine, columns: TableColumns) -> Kind:
@@ -110,6 +123,17 @@ class FormulaReader:
     def _line(self, draft: Draft, line: TextLine, written: str) -> Kind:
         if not written:
             return self._rest.commented_out(draft, line)
+        if "[" in written:
+            written = _SQUARE.sub(r"(\1)", written)
+        if (short := without_card_times(written)) != written:
+            if not short:
+                draft.assume(line, f"'{shown(written)}' is not used")
+                return "comment"
+            draft.assume(line, f"the times of the card in '{shown(written)}' are not used")
+            written = short
+        if is_card_row(written):
+            draft.assume(line, f"'{shown(written)}' is not used")
+            return "comment"
         if (
             line.ruled
             and not any(c.isdigit() for c in written)

@@ -50,6 +50,9 @@ _SAME = {
     "granul": "granulated",
     "yogh": "yogurt",
     "yog": "yogurt",
+    "yst": "yeast",
+    "bak": "baking",
+    "h2o": "water",
 }
 
 

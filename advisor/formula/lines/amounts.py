@@ -23,7 +23,8 @@ _PARTS = re.compile(
 _DIGITS = frozenset("0123456789" + _VULGAR)
 _WORD_BEHIND = re.compile(r"\s+and\s+(?:a|two|three)\b", re.IGNORECASE)
 _ABOUT = re.compile(
-    r"(?:~|≈|(?:about|approximately|approx|circa|ca|roughly|around|c(?=\.\s*[0-9]))\b\.?)\s*", re.IGNORECASE
+    r"(?:~|≈|(?:about|approximately|approx|circa|ca|roughly|around|abt|c(?=\.\s*[0-9]))\b\.?)\s*",
+    re.IGNORECASE,
 )
 _UNITS_SPOKEN = {
     "a": 1.0, "an": 1.0, "one": 1.0, "two": 2.0, "three": 3.0, "four": 4.0, "five": 5.0, "six": 6.0,

@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterator
 
 _BEHIND = re.compile(
-    r"\s+(?:(?P<free>to|for|from|approx|approximately|roughly|or\s+so|ish|"
+    r"\s+(?:(?P<free>(?:the\s+)?size|to|for|from|approx|approximately|roughly|or\s+so|ish|"
     r"if|optional)\b|(?P<bound>in|on|with|at|of|that|which|as|per|left)\b)",
     re.IGNORECASE,
 )

@@ -83,7 +83,7 @@ def split_line(text: str, units: UnitTable) -> Written | None:
     measured, each, remarks = _bracket_amount(brackets, units)
     notes = [n for n in (*notes, *remarks) if n]
     for amount, name, rest in _readings(head, notes, units):
-        if measured is None and amount.parts[0].unit is None and not amount.parts[0].percent:
+        if measured is None and amount.parts[0].unit is None:
             measured, rest = _weight_in_notes(rest, units)  # "1 courgette, 200 g"
         name = name.strip(_LOOSE)
         if name:
@@ -202,6 +202,7 @@ def _bracket_amount(brackets: list[str], units: UnitTable) -> tuple[Amount | Non
 
 def _weight_in_notes(notes: list[str], units: UnitTable) -> tuple[Amount | None, list[str]]:
     for index, note in enumerate(notes):
+        note = note.lstrip("= ")  # "water 92 %, = 460 g"
         amount = amount_at(note, 0, units) if note[:1].isdigit() else None
         if amount is not None and amount.parts[0].weighs and not note[amount.end :].strip(" ."):
             return amount, notes[:index] + notes[index + 1 :]

@@ -173,7 +173,7 @@ class Naming:
                 what = f"'{shown(note)}' behind the comma is another ingredient, {another.ingredient.name}"
                 raise LineFault(note, what, "write one ingredient a line")
             self._refuse_second_ingredient(note, found)
-            doubtful = self._names.speaks_of_food(words)
+            doubtful = self._names.speaks_of_food(words) or "?" in note
             (doubts if doubtful else said).append(f"the note '{shown(note)}' is not used")
         match = replace(found, states=tuple(states))
         return Named(match=match, said=tuple(said), doubts=tuple(doubts))

@@ -24,6 +24,11 @@ _IN_BRACKETS = re.compile(
     rf"\s*[(,]\s*(?:at\s+|about\s+|around\s+|approx\.?\s+|~\s*)?{_ONE}{_SAME}(?:\)|$|(?=,))", re.IGNORECASE
 )
 _WITH_SIGN = re.compile(_ONE.replace(_DEGREE, r"\s*(?:°|º|degrees?|deg\.?)\s*", 1) + _SAME, re.IGNORECASE)
+_AT_THE_END = re.compile(
+    r"(?<=\w)\s+(?P<low>[2-9][0-9]|1[0-9]{2}|1[3-9])(?P<high>(?!))?\s?(?P<scale>[cf])\b(?=\s*$|\s+-\s|\s+[0-9.]+\s*(?:g|ml|kg|l)\b)",
+    re.IGNORECASE,
+)
+"""A heat behind a name without a sign: "water 40 C"; so many cups would be none."""
 _BARE_DEGREES = re.compile(
     r"\s*[,(]?\s*(?:(?:at|of|about|around|@|~)\s+)*(?P<low>[0-9]{2,3})(?:\s?(?:[-–]|to)\s?(?P<high>[0-9]{2,3}))?\s*"
     r"(?:°|º|degrees?|deg)\.?(?!\s*[cf]\b)\s*\)?",
@@ -48,10 +53,10 @@ _PURPOSE = re.compile(
 _ON_TOP = re.compile(r"(?<=[\w.])\s*,\s*(?:[^\W\d]+\s*){1,3}$")
 """Another food without an amount in front of its purpose: "oil 2 tbsp, butter for brushing"."""
 _EXTRA = re.compile(
-    r"\s*[,(]?\s*(?:\bplus\b|\+|\band\b|&)\s*(?:a\s+(?:little|bit)\s+)?(?:some\s+)?(?:extra|more)\b[^,()]*\)?",
+    r"\s*[,(]?\s*(?:\bplus\b|\+|\band\b|&)\s*(?:a\s+(?:little|bit|few|handful)\s+)?(?:some\s+)?(?:extra|more)\b[^,()]*\)?",
     re.IGNORECASE,
 )
-_OPTIONAL = re.compile(r"\s*[,(]?\s*\boptional(?:ly)?\b\s*:?(?:\s*\))?", re.IGNORECASE)
+_OPTIONAL = re.compile(r"\s*[,(]?\s*\b(?:optional(?:ly)?\b|opt\b\.?)\s*:?(?:\s*\))?", re.IGNORECASE)
 _VAGUE = re.compile(
     r"(?:an?\s+)?(?:good\s+|generous\s+|small\s+|large\s+|big\s+|tiny\s+)?(?:bit|little|touch)s?"
     r"(?:\s+(?:of|more|extra)\b)?\s+|(?:some|extra|a little)\s+",
@@ -74,7 +79,7 @@ _SIZE = re.compile(
 _SIZES = {"s": "small", "m": "medium", "l": "large", "xl": "extra large"}
 _HINT = re.compile(
     r"[°º@]|degree|\bdeg|[0-9]\s?(?:[cf]\b|cels|fahr)|\b(?:taste|needed|required|desired|liked|like|wanted|have|satis|q\.?s)\b"
-    r"|\b(?:for|to|extra|more|optional|optionally|some|"
+    r"|\b(?:for|to|extra|more|optional|optionally|opt|some|"
     r"bit|little|touch|juice|juiced|size|grade|of|from|opened|open|bought|old)\b|\((?:s|m|l|xl)\)",
     re.IGNORECASE,
 )
@@ -174,7 +179,7 @@ def _joined(before: str, behind: str, *, closed: bool) -> str:
 
 def _warmth(text: str, said: list[str]) -> tuple[float | None, str]:
     """Take one temperature off: "(38 C)", "at 100 F", "38 °C"; "2 C flour" is two cups and none."""
-    for pattern in (_IN_WORDS, _IN_BRACKETS, _WITH_SIGN):
+    for pattern in (_IN_WORDS, _IN_BRACKETS, _WITH_SIGN, _AT_THE_END):
         for found in pattern.finditer(text, 1):
             low = float(found["low"])
             value = (low + float(found["high"])) / 2 if found["high"] else low

@@ -227,7 +227,10 @@ def _nearest_name(text: str, at: At, tokens: list[re.Match[str]], names: NameInd
             match = _matched(words, names, mend=mend, alternative=behind.startswith(" or "))
             if match is None or not _fits(at, match):
                 continue
-            if not goes_on(behind):
+            dictated = (
+                text[at.start].isalpha() and rest[count - 1] is tokens[-1]
+            )  # the next amount follows at once
+            if not dictated and not goes_on(behind):
                 continue  # "cream chz" is no cream
             end = rest[count - 1].end() - (1 if words[-1].endswith(".") else 0)
             states = " ".join(g for g in gone if state_spans(words_of(g)))

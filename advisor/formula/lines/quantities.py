@@ -100,6 +100,8 @@ def amount_at(text: str, start: int, units: UnitTable) -> Amount | None:
             at = upper.end
     while same := _SAME_AS.match(text, at):
         other = _term_at(text, same.end(), units)
+        if other is not None and (grams := _grams_at_the_end(parts, other, text, units)):
+            return Amount(parts=(grams,), end=other.end, said=tuple(said), word=first.word)
         if other is None or other.parts[0].unit is None or len(parts) > 1:
             break
         parts = [_better(parts[0], other.parts[0])]
@@ -123,6 +125,17 @@ def amount_at(text: str, start: int, units: UnitTable) -> Amount | None:
         said += term.said
         at = term.end
     return Amount(parts=tuple(parts), end=at, said=tuple(said), word=first.word)
+
+
+def _grams_at_the_end(parts: list[Part], other: Amount, text: str, units: UnitTable) -> Part | None:
+    """Give the grams that stand bare behind a volume at the end of a line: "3 T / 21"."""
+    (part, *more) = other.parts
+    bare = part.unit is None and not part.percent and not part.container and not more
+    if not (bare and len(parts) == 1 and parts[0].pours and part.value > _MOST_CUPS):
+        return None
+    if text[other.end :].strip(" .)"):
+        return None
+    return replace(part, unit=units.units["g"], beside=parts[0])
 
 
 def _of_pieces(first: Amount, text: str, start: int, units: UnitTable) -> Amount:

@@ -16,7 +16,7 @@ _KEPT = re.compile(
     | \b(?:boil|bring)\b .{{0,40}} \bwater\b (?!.*\b(?:dough|flour|mix)\b)
     | ^\W*(?:run|trial|attempt|test|version|try|batch|bake)\s*(?:no\.?\s*|\#\s*)?[0-9]+\b
     | ^\W*(?:next|last)\s+(?:time|run|bake|trial)\b
-    | ^\(.*\)$
+    | ^\(.*\)$ | \+\s?/\s?[-−]\s?[0-9]
     | = .* (?:=|%|÷)
     | \bper\s+(?:100\s*g|{_PIECE})\b
     | \b{_PIECE}\s+weight\b | \bweight\s+(?:per|of\s+each|each|raw|before|after)\b

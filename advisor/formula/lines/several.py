@@ -15,7 +15,9 @@ from advisor.formula.text_lines import TextLine
 _SENTENCE = re.compile(
     r"(?<=[^\W\d]{3}[.!?])\s+(?=[^\W\d_])|(?<=[0-9)][.!?])\s+(?=[A-Z])|(?<=\b[gl]\.)\s+(?=[A-Z])"
 )
-_HEAD = re.compile(r"(?P<head>[^\W\d][^:;,.()0-9]{0,40}?)\s*(?::|\s[-–—])\s+(?=\S)")
+_HEAD = re.compile(
+    r"(?P<head>[^\W\d][^:;,.()0-9]{0,40}?(?:,[^:;,.()0-9]{0,24}?(?=\s*:))?)\s*(?::|\s[-–—])\s+(?=\S)"
+)
 _AMOUNT = re.compile(r"[0-9][0-9.,/]*\s*(?:g|gr|gm|grams?|ml|kg|oz)\b\.?\s*(?:of\s+)?", re.IGNORECASE)
 _MORE_OF_IT = re.compile(
     rf"(?P<amount>{_AMOUNT.pattern})(?:more\s+)?(?:on|for|in|into|to|over)\b", re.IGNORECASE

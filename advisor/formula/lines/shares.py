@@ -16,7 +16,7 @@ _BASES = (
         re.IGNORECASE,
     ),
     re.compile(rf"%[^\n]{{0,40}}\bof\s+{_G}", re.IGNORECASE),
-    re.compile(rf"%[^\n]{{0,60}}=\s*{_G}", re.IGNORECASE),
+    re.compile(rf"(?:\b100\s?|(?<![0-9])(?<![0-9]\s))%[^\n]{{0,60}}=\s*{_G}", re.IGNORECASE),
 )
 _DOUGHS = (
     re.compile(rf"\b(?P<count>[0-9]{{1,2}})\s+(?:\w+\s+)?(?:balls?|loaves|loafs?|pieces|tins?|rolls|buns|bagels|"

@@ -35,7 +35,7 @@ _TRAITS: dict[str, tuple[str, ...]] = {
     "hot_liquid": ("boiling", "boiling hot", "hot", "just boiled", "scalded", "simmering", "from the kettle"),
 }  # fmt: skip
 _NO_TRAIT = (
-    "ripe", "tasty", "vintage", "salted", "thick", "lively", "bubbly",
+    "full cream", "inst", "spare", "ripe", "tasty", "vintage", "salted", "thick", "lively", "bubbly",
     "liquid", "pliable", "warmish", "softish", "heaped up",
     "softened", "soft", "very soft", "at room temperature", "room temperature",
     "room temp", "at room temp", "cold", "ice cold", "chilled",
@@ -60,7 +60,7 @@ _NO_TRAIT = (
     "from the freezer", "unsweetened", "lightly salted", "heaping", "loose", "loosely packed", "firmly packed",
     "strained", "well drained", "squeezed dry", "squeezed out", "for the dough", "sieved", "unsifted",
     "each", "total", "in total", "extra large", "xl", "jumbo", "large", "medium", "small", "size", "sized",
-    "of", "the", "golden", "old fashioned", "oldfashioned", "sharp", "mild", "mature", "extra mature", "aged",
+    "of", "the", "golden", "gold", "old fashioned", "oldfashioned", "sharp", "mild", "mature", "extra mature", "aged",
     "black", "raw", "shelled", "hulled", "toasted", "lightly toasted", "roasted", "unsalted", "dried and ground",
 )  # fmt: skip
 _ONLY_FOR: dict[str, frozenset[str]] = {

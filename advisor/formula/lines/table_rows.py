@@ -6,12 +6,16 @@ import csv
 import re
 from dataclasses import dataclass, field
 
+from advisor.formula.lines.weighed_pairs import weighed_pairs
 from advisor.formula.text_lines import TextLine, without_comment
 
 _NAMES = frozenset(
     {
         "ingredient",
         "ingredients",
+        "ingr",
+        "ingr.",
+        "ingred",
         "item",
         "name",
         "material",
@@ -98,6 +102,8 @@ _AMOUNT_CELL = re.compile(
     r"pinch|pcs?|pieces?|large|medium|small|eggs?|sachets?|packets?|stk|scoops?|sticks?|el|tl)\b\.?.{0,30})?|[^0-9]{1,20}",
     re.IGNORECASE,
 )
+_LEAST_INSET = 6
+"""Blanks in front of headings from which they stand over the columns behind the names."""
 _ROW_NUMBER = re.compile(r"[0-9]{1,2}[.)]?")
 _BARE_NUMBER = re.compile(r"[~≈]?[0-9][0-9.,/ ]*")
 
@@ -123,9 +129,11 @@ def row_of(line: TextLine, columns: TableColumns) -> Row | None:
     """Read a line as a row of a table, keeping its headings in `columns`; `None` where it is none."""
     mark = _mark_of(line, columns)
     if mark is None:
-        return None
+        pairs = weighed_pairs(line.raw)
+        return Row(text=pairs) if pairs else None
     source = without_comment(line.raw.lstrip("\ufeff")).strip() if mark in ("\t", _GAP) else line.text
-    cells = tuple(" ".join(cell.split()) for cell in _split(source.strip("\n\r"), mark))
+    parts = _cells_by_gaps(line.raw) if mark == _GAP else list(_split(source.strip("\n\r"), mark))
+    cells = tuple(" ".join(cell.split()) for cell in parts)
     if mark == "|":
         cells = cells[1 if not cells[0] else 0 : len(cells) - 1 if not cells[-1] else len(cells)]
     filled = [cell for cell in cells if cell]
@@ -146,7 +154,7 @@ def row_of(line: TextLine, columns: TableColumns) -> Row | None:
 def _mark_of(line: TextLine, columns: TableColumns) -> str | None:
     if "\t" in line.raw.strip():
         return "\t"
-    parts = _GAPS.split(line.raw.strip()) if columns.mark in ("", _GAP) else []
+    parts = _cells_by_gaps(line.raw) if columns.mark in ("", _GAP) else []
     if len(parts) > 1 and (columns.mark or _headings(tuple(parts))):
         return _GAP
     text = line.text
@@ -161,10 +169,15 @@ def _mark_of(line: TextLine, columns: TableColumns) -> str | None:
     return None
 
 
+def _cells_by_gaps(raw: str) -> list[str]:
+    """Part a row where it leaves room; headings that begin far in leave the column of the names without one."""
+    cells = _GAPS.split(raw.strip())
+    inset = len(raw) - len(raw.lstrip(" ")) >= _LEAST_INSET and all(_heading(c.lower())[0] for c in cells)
+    return ["", *cells] if inset else cells
+
+
 def _split(text: str, mark: str) -> tuple[str, ...]:
     """Part a row at its marks; one inside quotation marks parts nothing."""
-    if mark == _GAP:
-        return tuple(_GAPS.split(text))
     if '"' not in text or mark == "|":
         return tuple(text.split(mark))
     try:

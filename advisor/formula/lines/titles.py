@@ -17,6 +17,10 @@ from advisor.formula.spelling import words_of
 _ENDS_WEIGHED = re.compile(
     r"[0-9½¼¾]\s*(?:g|gr|gm|grams?|kg|ml|oz|lbs?|cups?|tsp|tbsp)\b[^0-9]{0,12}$", re.IGNORECASE
 )
+_COUNTS_ITS_PARTS = re.compile(
+    r"\W*(?:[0-9]{1,2}|two|three|four|five)[\s-]+(?:ingredients?|minutes?|hours?|step)\b(?!\s*:)", re.I
+)
+"""A title that counts what goes in: "2-ingredient flatbread", "5 minute bread"."""
 _OF_A_BATCH = re.compile(r"\b(?:base|batch|dough|loaf|loaves|tins?)\b", re.IGNORECASE)
 _BARE_END = re.compile(r"[\s(,]*(?:x|for|no\.?|makes|serves)?\s*[0-9]{1,2}\s*\)?$", re.IGNORECASE)
 
@@ -25,6 +29,8 @@ def is_title(draft: Draft, text: str, names: NameIndex, units: UnitTable) -> boo
     """Tell whether the first line of a text is its title, and no ingredient line gone wrong."""
     if draft.title or draft.tried:
         return False
+    if _COUNTS_ITS_PARTS.match(text):
+        return True
     if not any(c.isnumeric() for c in text) and not names.spelt_nearly(text):
         return True  # "Two spoons of the south"
     if not begins_with_amount(text, units) and (not _ENDS_WEIGHED.search(text) or _OF_A_BATCH.search(text)):

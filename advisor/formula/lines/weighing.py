@@ -101,7 +101,7 @@ class Scale:
         outer = written.amount.parts[0]
         packed = bool(outer.container) and not any(p.unit is None for p in bracket.parts)
         if all(p.weighs for p in bracket.parts) or packed:
-            if packed and outer.value != 1 and not (written.each or written.in_total):
+            if packed and outer.value > 1 and not (written.each or written.in_total):
                 inside = bracket.parts[0].text
                 raise LineFault(
                     outer.text,

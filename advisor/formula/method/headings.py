@@ -30,6 +30,23 @@ _CARD_NOTES = (
 _HEADING_KEYS = frozenset(words_of(s) for s in _SECTIONS)
 _METHOD_KEYS = frozenset(words_of(s) for s in _METHOD)
 _NOTE_KEYS = frozenset(words_of(s) for s in _CARD_NOTES)
+_FEW_WORDS = 4
+_CARD_ROW = re.compile(
+    r"(?:(?:prep|cook|bake|total|active|ready|servings?|serves|yield|calories|kcal|difficulty|course|cuisine|author|rating)"
+    r"(?:\s+time)?\s*:\s*[^:]+?[\s,;|·•/-]*){3,}",
+    re.IGNORECASE,
+)
+_CARD_TIMES = re.compile(
+    r"\b(?:prep(?:aration)?|bake|baking|cook(?:ing)?|total|rest(?:ing)?|active)(?:\s+time)?\s*:?\s*(?:about\s+)?[0-9]{1,3}\s*"
+    r"(?:min(?:ute)?s?|h(?:ou)?rs?|h)\b\.?[\s,;|/·•-]*",
+    re.IGNORECASE,
+)
+_BEGINS_CARD = re.compile(r"prep(?:aration)?(?:\s+time)?\s*:?\s*[0-9]{1,3}\s*(?:m|h)", re.IGNORECASE)
+_BUTTONS = re.compile(r"\W*(?:skip|jump)\s+to\s+(?:the\s+)?(?:recipe|content|method)\b", re.IGNORECASE)
+_OF_A_PAGE = re.compile(
+    r"(?:(?:skip|jump)\s+to\s+(?:the\s+)?(?:recipe|content|method)|print(?:\s+recipe)?|pin(?:\s+it)?|save|share)\b(?:[\s|·•,/-]+.*)?",
+    re.IGNORECASE,
+)
 _FOR_THE = re.compile(r"for\s+(?:the\s+|a\s+|each\s+)?[^\W\d]+(?:[ \-][^\W\d]+){0,3}", re.IGNORECASE)
 _NUMBERED = re.compile(r"(?:bowl|step|part|stage)\s+(?:[0-9]{1,2}|[a-d])", re.IGNORECASE)
 
@@ -63,6 +80,20 @@ def tells_work(text: str) -> bool:
 def is_finish(text: str) -> bool:
     """Tell whether a heading is one of what goes on top, where an ingredient may stand without an amount."""
     return bool(_FINISH & set(words_of(text)))
+
+
+def without_card_times(text: str) -> str:
+    """Give the first lines of a card without its times: "Prep 10 min, bake 30 min, makes 6" makes 6."""
+    return _CARD_TIMES.sub("", text).strip(" ,;") if _BEGINS_CARD.match(text) else text
+
+
+def is_card_row(text: str) -> bool:
+    """Tell whether a line is the row of a page's card with its times, servings and calories; the method has them."""
+    if _BUTTONS.match(text):
+        return True
+    if _OF_A_PAGE.fullmatch(text) and ("|" in text or len(text.split()) <= _FEW_WORDS):
+        return True  # the buttons of a page
+    return text.count(":") > 2 and _CARD_ROW.fullmatch(text) is not None
 
 
 def is_card_note(key: str) -> bool:
