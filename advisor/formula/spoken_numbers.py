@@ -55,6 +55,22 @@ _LIST_OF = re.compile(
     re.IGNORECASE,
 )
 """Two times that share a unit: "4 + 3 min"."""
+_AND_HIGH = re.compile(
+    r"(?P<sides>[0-9.]+\s*[x×]\s*[0-9.]+)\s*cm\s*,?\s*(?:and\s+)?(?:height|depth|deep|high)\s+(?P<high>[0-9.]*[0-9])\s*cm\b",
+    re.IGNORECASE,
+)
+"""A tin whose height stands apart: "25 x 11 cm, height 10 cm"."""
+_WITH = re.compile(r"\bw/\s*(?=[a-z])", re.IGNORECASE)
+_HEAT_AND_MIN = re.compile(
+    r"(?P<lead>\b(?:oven|bake[ds]?|then|,)\s*:?\s*)(?P<heat>[1-5][0-9]{2})\s?/\s?(?P<min>[0-9]{1,2})"
+    r"(?![\w/°º%]|\.[0-9]|\s*(?:min|h\b|°|º|[cf]\b|fan|gas|deg))",
+    re.IGNORECASE,
+)
+"""A heat and its minutes as bakers note them: "oven 210/10 then 185/22"."""
+_MIXED = re.compile(
+    r"(?P<lead>\b(?:mix|mixed|knead|kneaded)\s*:?\s*)(?P<a>[0-9]{1,2})\s*\+\s*(?P<b>[0-9]{1,2})(?=\s*(?:[.,;/]|$))",
+    re.IGNORECASE,
+)
 _HINT = re.compile(
     rf"\b(?:{_TEN}|{_TEEN}|hundred|thousand|point|grams?|ounces?)\b|\bhours?\s+(?:and\s+)?[0-9a-z]",
     re.IGNORECASE,
@@ -70,6 +86,13 @@ def with_digits(text: str) -> str:
         text = _TWICE.sub(r"\g<n>", text)  # "deck 200/200": top and bottom heat
     if " by " in text:
         text = _BY_SMALL.sub(lambda m: f"{_ONES[m['a'].lower()]} by {_ONES[m['b'].lower()]}", text)
+    if "/" in text:
+        text = _WITH.sub("with ", text)
+        text = _HEAT_AND_MIN.sub(r"\g<lead>\g<heat> for \g<min> min", text)
+    if "cm" in text:
+        text = _AND_HIGH.sub(r"\g<sides> x \g<high> cm", text)
+    if "+" in text:
+        text = _MIXED.sub(r"\g<lead>\g<a> min + \g<b> min", text)
     if _LIST_OF.search(text):
         text = _LIST_OF.sub(r"\g<a>\g<unit>\g<plus>\g<b>\g<unit>", text)
     if " and " in text:

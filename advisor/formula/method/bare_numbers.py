@@ -25,6 +25,9 @@ _CLOSED = re.compile(
     re.IGNORECASE,
 )
 _BAKES = re.compile(r"\bbaked?\s*$", re.IGNORECASE)
+_CUT_INTO = re.compile(
+    r"\b(?:cut|sliced?|cuts|slices)\s+(?:it\s+|them\s+)?(?:in\s*to\s+|in\s+)?(?:about\s+)?$", re.IGNORECASE
+)
 _MORE = re.compile(r"\s*(?:more|lid|uncovered|covered)\b", re.IGNORECASE)
 _AT_HEAT = re.compile(r"\s*(?:@|at|on)\s*(?:gas|[1-5][0-9]{2}\b)", re.IGNORECASE)
 _IS_WEIGHED = re.compile(r"\s*[a-z]*\s*(?:g|ml)\b")
@@ -50,6 +53,8 @@ def with_unit(
     before, behind = text[: told.start], text[told.end :]
     if meaning in ("oven", "preheat"):
         return _of_the_oven(told, meaning, before, behind)
+    if meaning == "cool" and _CUT_INTO.search(before):
+        return None  # "cut 16" counts pieces
     if meaning in _IN_MINUTES and not told.degrees:
         between = before[work_end:].strip()
         alone = (not between or _FOR.search(between)) and _CLOSED.match(behind)

@@ -18,7 +18,8 @@ _SPOKEN = {
     "fifty": 50.0, "sixty": 60.0, "ninety": 90.0, "a couple of": 2.0, "a couple": 2.0, "couple of": 2.0,
     "a few": 3.0, "half a": 0.5, "half an": 0.5, "half": 0.5, "a half": 0.5, "a quarter": 0.25, "quarter": 0.25,
     "a quarter of an": 0.25, "quarter of an": 0.25, "three quarters of an": 0.75, "an eighth of an": 0.125,
-    "an eighth": 0.125, "eighth": 0.125, "half of an": 0.5,
+    "an eighth": 0.125, "eighth": 0.125, "half of an": 0.5, "one and a half": 1.5, "two and a half": 2.5,
+    "three and a half": 3.5, "four and a half": 4.5, "five and a half": 5.5, "six and a half": 6.5,
 }  # fmt: skip
 _VULGAR = {"½": 0.5, "¼": 0.25, "¾": 0.75, "⅓": 1 / 3, "⅔": 2 / 3, "⅛": 0.125}
 _DIGITS = r"[0-9]{1,4}(?:\.[0-9]{1,3})?(?:\s?[½¼¾⅓⅔⅛]|[\s-][13]/[248]\b|/(?:2|3|4|8|16|32)\b)?|[½¼¾⅓⅔⅛]"
@@ -35,7 +36,7 @@ _MINUTES = {"mi": 1.0, "mn": 1.0, "ho": 60.0, "hr": 60.0, "h": 60.0, "se": 1 / 6
 _TIME = re.compile(
     rf"(?<![\w./])(?:{_RANGE}[\s-]*(?:more\s+|further\s+)?(?P<unit>{_TIME_UNITS})(?![a-z])|"
     r"(?P<lone>(?<!an )(?<!half )\bhour))\.?"
-    r"(?P<half>\s+and\s+(?:a\s+)?(?P<part>half|quarter|three[\s-]quarters))?"
+    r"(?P<half>\s+(?:and\s+(?:a\s+)?)?(?P<part>(?<=and\s)(?:half|quarter|three[\s-]quarters)|(?<=and\sa\s)(?:half|quarter)|1/2|1/4|3/4|[½¼¾]))?"
     r"(?:\s*(?:,|and|&)?\s*(?P<more>[0-9]{1,2})"
     r"(?P<munit>\s*(?:minutes?|mins?|secs?|seconds?)\b)?(?![\s]*[\w.°º/%\"]*[0-9°º%]))?"
     r"(?:ish\b)?",
@@ -64,7 +65,7 @@ _HEIGHT = re.compile(
     re.IGNORECASE,
 )
 _BARE = re.compile(
-    rf"(?<![\w./#$])(?P<low>[0-9]{{1,3}})(?:{_TO}(?P<high>[0-9]{{1,3}}))?(?:ish)?(?![\w./%:\"]*[\w%\"])"
+    rf"(?<![\w./#$])(?P<low>[0-9]{{1,3}}(?:\.[0-9]{{1,2}})?)(?:{_TO}(?P<high>[0-9]{{1,3}}(?:\.[0-9]{{1,2}})?))?(?:ish)?(?![\w./%:\"]*[\w%\"])"
 )
 _CM = {"m": 0.1, "c": 1.0, "i": 2.54, '"': 2.54, "″": 2.54, "”": 2.54}
 """The inch is 25.4 mm exactly (NIST Handbook 44, appendix C)."""

@@ -100,6 +100,9 @@ class SentenceReader:
             return "cool in pan" if in_pan and not rack else "cool"
         if meaning == "rest" and told.kind == "time" and not self.baked and words.RISES.search(self.text):
             return "proof"  # "leave an hour and a quarter till double"
+        long = told.kind == "time" and told.value >= words.LEAST_LONG_RISE_MIN
+        if meaning == "rest" and long and not self.baked and words.BUBBLES.search(self.text):
+            return "proof"  # "leave that for two days, it bubbles"
         if meaning == "proof" and told.kind == "time" and told.value >= words.LEAST_STORED_MIN:
             rises = re.search(r"\b(?:proof|prove|rise|dough|retard|bulk|ferment)", self.text, re.I)
             if self.baked or not rises:
@@ -138,7 +141,14 @@ class SentenceReader:
         field = {"thickness": "thickness_cm", "height": "height_after_cm", "weight": "weight_after_g",
                  "piece": "piece_g", "altitude": "altitude_m"}.get(meaning)  # fmt: skip
         no_dough = told.value > words.MOST_THICK_CM or words.NO_DOUGH.search(self.text[: told.start])
-        if field is None or (field == "thickness_cm" and no_dough):
+        in_front = self.text[: told.start]
+        if field == "height_after_cm" and not self.baked:
+            if words.OF_A_TIN.search(in_front):
+                return False  # "tin 25 x 11 cm, height 10 cm"
+            if words.FLATTENED.search(in_front) and told.value <= words.MOST_THICK_CM:
+                field = "thickness_cm"  # "pat in a circle, 1 inch high"
+        across = words.ACROSS.match(self.text, told.end)
+        if field is None or (field == "thickness_cm" and (no_dough or across)):
             return False
         self._add(field, field, told.value, told)
         return True
@@ -235,10 +245,14 @@ class SentenceReader:
     def _is_wanted(self, told: Told) -> bool:
         """Tell whether a core is one to bake to, and not one that was read: the word nearest before it tells."""
         before = self.text[self._from : told.start]
+        if words.OUGHT_TO_READ.search(before):
+            return True
         marks = [(at.start(), True) for at in words.TARGET.finditer(before)]
         marks += [(at.start(), False) for at in words.MEASURED.finditer(before)]
         if marks:
             return max(marks)[1]
+        if re.search(r"\.[1-46-9]", told.text):
+            return False  # 97.1 is what a probe shows; nobody bakes to a tenth
         return not words.READ_OFF.search(self.text)
 
     def _bare(self, meaning: Meaning, told: Told, to: int) -> bool:

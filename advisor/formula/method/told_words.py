@@ -22,7 +22,7 @@ STEAM = re.compile(
 )
 FOIL = re.compile(r"\b(?:foil|tent(?:ed)?)\b", re.IGNORECASE)
 FAN = re.compile(r"\b(?:fan(?!\s*(?:of|s))|convection)\b", re.IGNORECASE)
-NO_FAN = re.compile(r"\b(?:no|without)\s+fan\b", re.IGNORECASE)
+NO_FAN = re.compile(r"\b(?:no|without|non)[\s-]+fan\b", re.IGNORECASE)
 TOTAL = re.compile(r"\s*(?:min\w*\s+)?(?:in\s+)?(?:total|all\s+(?:together|up|in))", re.IGNORECASE)
 TARGET = re.compile(
     r"\b(?:should|want|wants|until|till|to|target|aim|spec|get|go|need|needs|looking|for)\b", re.IGNORECASE
@@ -30,8 +30,12 @@ TARGET = re.compile(
 MEASURED = re.compile(
     r"\b(?:was|said|read|reads|measured|came|pulled|at\s+pull|checked|got|showed|went\s+to|ended)\b", re.I
 )
+OUGHT_TO_READ = re.compile(
+    r"\b(?:should|must|ought\s+to|needs?\s+to|has\s+to)\s+(?:\w+\s+){0,2}?(?:read|show|say)s?\b",
+    re.IGNORECASE,
+)
 READ_OFF = re.compile(
-    r"\b(?:exit|at\s+(?:the\s+)?end|off\s+the\s+hook|probe[ds]?|pull(?:ed)?|thermometer|poked|today|mine|in\s+the\s+end|afterwards|took|taken|was|came|baked|log)\b",
+    r"\b(?:exit|at\s+(?:the\s+)?end|off\s+the\s+hook|probe[ds]?|pull(?:ed)?|thermometer|poked|today|mine|in\s+the\s+end|afterwards|took|taken|measured|was|came|baked|log)\b",
     re.IGNORECASE,
 )
 """Words of a core that was read; one without them is the one to bake to."""
@@ -54,6 +58,16 @@ LASTING = frozenset(["mix", "rest", "proof", "oven", "cool", "boil", "steam"])
 NO_DOUGH = re.compile(
     r"\b(?:stripe|streak|layer|band|line|ring|skin|crust|gummy|dense|wet|rubbery)\b", re.IGNORECASE
 )
+ACROSS = re.compile(
+    r"\s*(?:squares?|circles?|rounds?|discs?|disks?|cutter|wide|across|long|strips?|apart)\b", re.I
+)
+"""Words behind a length that is not how thick a dough is."""
+OF_A_TIN = re.compile(
+    r"\b(?:tins?|pans?|rings?|mou?lds?|box)\b[^.;]*[0-9]\s*(?:cm|mm|in\w*)\b[^.;]*$", re.IGNORECASE
+)
+FLATTENED = re.compile(
+    r"\b(?:pat(?:ted)?|roll(?:ed)?|press(?:ed)?|flatten(?:ed)?|cut\s+out)\b", re.IGNORECASE
+)
 NAMES = re.compile(
     r"(?:\b(?:no|nr|run|trial|version|v|p|page|step|week|day|batch|attempt|type|book|handout|year|class|line|lesson)\.?\s*|#)$",
     re.IGNORECASE,
@@ -67,6 +81,8 @@ LEAST_TOLD = 3.0
 LONGEST_REST_MIN = 1440.0
 MOST_THICK_CM = 5.0
 BACK_IN = re.compile(r"\bback\s+in(?:to)?\b|\breturn\s+(?:it\s+|them\s+)?to\s+the\s+oven", re.IGNORECASE)
+LEAST_LONG_RISE_MIN = 240.0
+BUBBLES = re.compile(r"\b(?:it|they)\s+(?:bubbles?|ferments?|rises?|puffs?)\b", re.IGNORECASE)
 RISES = re.compile(
     r"\b(?:until|till|til)\b[^.;]{0,30}\b(?:rim|doubled?|top|puffy|risen|twice|size)\b|\bairing\s+cupboard\b",
     re.IGNORECASE,

@@ -13,6 +13,15 @@ def _right_behind(text: str) -> re.Pattern[str]:
 
 BEHIND: tuple[tuple[Meaning, frozenset[str], re.Pattern[str]], ...] = (
     (
+        "oven",
+        frozenset(["bare", "heat"]),
+        _right_behind(
+            r"""
+            \s*non[\s-]?fan\b
+            """
+        ),
+    ),
+    (
         "griddle",
         frozenset(["bare", "time"]),
         _right_behind(

@@ -23,7 +23,7 @@ WORKS: tuple[tuple[Meaning, re.Pattern[str]], ...] = (
         "mix",
         _words(
             r"""
-            knead(?:ed|ing)?|kneed(?:ed|ing)?|mix(?:ed|ing)?|mixer|beat(?:en|ing)?|(?:at\s+|on\s+)?(?:speed|stage)\s*[0-9]|spiral|planetary|first\s+speed|second\s+speed|slow\s+speed|blitz(?:ed)?|whip(?:ped|ping)?|
+            knead(?:ed|ing)?|knd(?=\s*[0-9])|kneed(?:ed|ing)?|mix(?:ed|ing)?|mixer|beat(?:en|ing)?|(?:at\s+|on\s+)?(?:speed|stage)\s*[0-9]|spiral|planetary|first\s+speed|second\s+speed|slow\s+speed|blitz(?:ed)?|whip(?:ped|ping)?|
             whisk(?:ed|ing)?|paddle|dough hook|hook|blend(?:ed)?|stir(?:red)?|pulse|creamed|work(?:ed)?
             """
         ),
@@ -44,7 +44,7 @@ WORKS: tuple[tuple[Meaning, re.Pattern[str]], ...] = (
         _words(
             r"""
             ris(?:e|es|ing|en)|(?:keep|leave)\s+(?:it\s+)?(?:in\s+)?(?:a\s+)?(?:somewhere\s+)?warm|rose|(?:proof|prove)(?!\s+(?:the\s+|your\s+)?yeast)(?:d|ed|r)?|proofing|
-            proving|(?:rye\s+|wheat\s+)?(?:sour|levain|poolish|sponge|biga|pre-?ferment|leaven)(?=\W{0,4}(?:is\s+)?[0-9])|ferment(?:s|ed|ation|ing)?|bulk|retard(?:ed)?|bf(?=\s*[0-9])|fp(?=\s*[0-9])|banneton|basket|doubled?|overnight|
+            proving|(?:rye\s+|wheat\s+)?(?:sour|levain|poolish|sponge|biga|pre-?ferment|leaven)(?=\W{0,4}(?:is\s+)?[0-9])|ferment(?:s|ed|ation|ing)?|ferm(?=\W{0,2}[0-9])|bulk|retard(?:ed)?|bf(?=\s*[0-9])|fp(?=\s*[0-9])|banneton|basket|doubled?|overnight|
             (?:leave|leave\s+it|left)\s+out|take\s+(?:it\s+)?out|fridge|refrigerat(?:e|ed|or)|prover|
             warm\s+up\s+on\s+the\s+counter|2nd|1st|second\s+rise|final\s+proof
             """
@@ -75,7 +75,7 @@ WORKS: tuple[tuple[Meaning, re.Pattern[str]], ...] = (
         _words(
             r"""
             (?:turn|switch)(?:ed)?\s+(?:it\s+|the\s+\w+\s+)?off|(?:heat|oven)\s+off|off\s+the\s+heat|
-            rotate[ds]?|every|oven\s+thermometer|thermometer\s+(?:hanging|in\s+(?:the|my)\s+oven)|
+            rotate[ds]?|every|folds?\s+(?:at|after)|dial|oven\s+thermometer|thermometer\s+(?:hanging|in\s+(?:the|my)\s+oven)|
             (?:oven\s+off|off),?\s+(?:spoon|door|and\s+leave)
             """
         ),
@@ -153,7 +153,7 @@ WORKS: tuple[tuple[Meaning, re.Pattern[str]], ...] = (
         "tent",
         _words(
             r"""
-            tent(?:ed)?|foil|cover(?:ed)?\s+(?:it\s+)?(?:loosely\s+)?with\s+foil
+            tent(?:ed)?|(?<!no\s)(?<!without\s)foil|cover(?:ed)?\s+(?:it\s+)?(?:loosely\s+)?with\s+foil
             """
         ),
     ),

@@ -28,7 +28,7 @@ _LENGTHS = re.compile(
     re.IGNORECASE,
 )
 _BARE_LENGTHS = re.compile(
-    rf"(?:\b(?:in|into|of|a|an|the|is|was|pans?|tins?|trays?|sheets?|dish|mould|form|buttered|greased|ungreased|lined|about|old)\s*:?\s*\(?|\(|sheet\s+|^)"
+    rf"(?:\b(?:in|into|of|a|an|the|is|was|pans?|tins?|trays?|sheets?|dish|mould|form|buttered|greased|ungreased|lined|about|old)\s*[:,]?\s*\(?|\(|sheet\s+|^)"
     rf"(?P<a>{_N}){_UNIT.format('u1')}{_BY}(?P<b>{_N}){_UNIT.format('u2')}"
     rf"(?:{_BY}(?P<c>{_N}){_UNIT.format('u3')})?(?P<noun>)(?:\s+ones?)?\s*(?=$|[.,;()]|with\b|lined\b|and\b|for\b)",
     re.IGNORECASE,

@@ -20,7 +20,7 @@ _PIECES = (
 )
 _WORD = r"(?!(?:inch|inches|cm|mm|in|g|min|mins|minutes|hours?|slices?|of|more|at|for)\b)[a-z-]+\s+"
 _NUMBER = (
-    r"(?:[0-9]{1,3}(?![0-9.]|\s*(?:cm|mm|in\b|inch|\"))|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|sixteen|twenty|"
+    r"(?:[0-9]{1,3}(?![0-9.]|:[0-9]|\s*(?:cm|mm|in\b|inch|\"))|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|sixteen|twenty|"
     r"a\s+dozen|(?:1|one)\s+doz(?:en)?\b\.?)"
 )
 _COUNT = rf"(?P<count>{_NUMBER})(?:\s?(?:-|–|to|or)\s?(?P<most>{_NUMBER}))?"
