@@ -288,7 +288,7 @@ def test_after_a_kill_every_line_is_whole_and_the_rest_is_added(tmp_path: Path, 
     folder.mkdir()
     text = load_knowledge().formulas[FAULTY].read_text("utf-8")
     for n in range(16):
-        (folder / f"{n:02}.txt").write_text(text.replace("240 g", f"{200 + n} g"))
+        (folder / f"{n:02}.txt").write_text(text.replace("240 g", f"{240 + n} g"))
     command = [sys.executable, "-m", "advisor", "check", str(folder), "--resume", str(log), "--jobs", "2"]
     environment = {**os.environ, "PYTHONPATH": str(TOP)}
     with subprocess.Popen(command, env=environment, stdout=subprocess.DEVNULL) as batch:

@@ -137,7 +137,7 @@ def test_an_exchange_by_what_it_does_is_solved(capsys):
 
 def test_what_no_amount_can_match_is_said(capsys):
     _, out, _ = said(capsys, "try", "almond-egg-loaf", "coconut flour instead of almond flour")
-    assert "No amount of it does this as well: fat ratio" in out
+    assert "No amount of it does this as well: filler ratio" in out
 
 
 def test_all_of_it_has_the_plan_and_the_scales(capsys):
