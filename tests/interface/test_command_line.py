@@ -121,8 +121,8 @@ def test_diagnosis_names_the_question_to_ask_next() -> None:
     question = run("diagnose", SOUND, "--saw", "collapse_in_oven", "--json").document["next_question"]
     assert isinstance(question, dict)
     assert {"id", "question", "because", "answers"} == set(question)
-    assert question["id"] in ("door_opened", "moved_in_oven")
-    assert {"no", "before_set", "after_set"} == set(question["answers"]) or "yes" in question["answers"]
+    assert question["id"] in ("door_opened", "moved_in_oven", "weighed_again")
+    assert list(load_knowledge().questions[question["id"]].answers) == list(question["answers"])
 
 
 def test_standard_input_is_a_formula(tmp_path: Path) -> None:
@@ -182,7 +182,7 @@ def test_a_file_that_is_no_formula_is_refused_in_one_line(content: bytes, said: 
 
 def test_every_problem_of_a_formula_has_its_line(tmp_path: Path) -> None:
     path = tmp_path / "loaf.txt"
-    path.write_text("100 g gluten\n-50 g water\n20 g watr\noven: hot\n")
+    path.write_text("100 g gluten\n-50 g water\n20 g zorbel\noven: hot\n")
     said = refused("check", str(path), lines=3)
     assert ["2", "3", "4"] == [
         line.split(".txt:")[-1].split("…:")[-1].split(":")[0] for line in said.splitlines()
