@@ -46,7 +46,7 @@ def start_formulas(
     net_carb_max: float | None = None,
     protein_min: float | None = None,
     cost_max: float | None = None,
-    avoid: Iterable[str] = (),
+    avoid: Iterable[str] | str = (),
     like: Formula | str | None = None,
     region: str = "us",
 ) -> StartResult:
@@ -60,7 +60,7 @@ def start_formulas(
         net_carb_max: net carbohydrate a slice, g.
         protein_min: protein a slice, g.
         cost_max: cost a slice, by the user's own prices.
-        avoid: ids of allergens and ingredients that must not be in it.
+        avoid: allergens and ingredients that must not be in it, by name.
         like: a formula, or its text, that it is to be as near to as the rest allows.
         region: whose cups and spoons amounts are in (us, metric, uk, au).
 
@@ -70,12 +70,14 @@ def start_formulas(
     """
     from advisor.formula_design.request import DesignLimits, request_of
     from advisor.formula_design.starting import first_formulas
+    from advisor.remedy.avoided import avoided_in
 
+    avoided = avoided_in([avoid] if isinstance(avoid, str) else avoid, load_knowledge())
     request = request_of(
         load_knowledge(),
         kind=kind, made_from=[made_from] if isinstance(made_from, str) else made_from, slices=slices, pan=pan,
         limits=DesignLimits(
-            net_carb_max=net_carb_max, protein_min=protein_min, cost_max=cost_max, avoid=frozenset(avoid)
+            net_carb_max=net_carb_max, protein_min=protein_min, cost_max=cost_max, avoid=avoided,
         ),
         like=None if like is None else as_formula(like), region=region,
     )  # fmt: skip

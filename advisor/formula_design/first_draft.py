@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from math import pi
 
 from advisor.formula.formula import Formula, Line, Process
 from advisor.formula.process.process_lines import read_process_value
@@ -115,6 +116,9 @@ def _process(fit: StyleFit, request: StartRequest) -> Process:
     fields = dict(request.pan) or dict(read_process_value("pan", bake.pan)[0])
     yeasted = any("yeast" in s.ingredient.roles for s in fit.slots)
     watered = any({"water", "liquid"} & set(s.ingredient.roles) for s in fit.slots)
+    if not request.pan and request.slices and fields.get("pan_cups") is not None:
+        # As many cups are filled as muffins are wanted.
+        fields["pan_cups"] = request.slices
     cups = fields.get("pan_cups")
     slices = request.slices or (int(cups) if isinstance(cups, int) else bake.slices)
     return Process(
@@ -143,23 +147,29 @@ def fit_kind_word(request: StartRequest) -> str:
 
 def _mass(fit: StyleFit, process: Process, knowledge: Knowledge) -> Spread:
     bake = fit.bake
+    if bake.g_per_cm2 is not None and (area := _base_cm2(process, knowledge)) is not None:
+        return bake.g_per_cm2.times(area)
     volume = process.pan_volume_ml
     if bake.fill is not None and volume is not None:
         per_ml = volume * (process.pan_cups or 1) / 100
-        return Spread(
-            least=bake.fill.least * per_ml, usual=bake.fill.usual * per_ml, most=bake.fill.most * per_ml
-        )
+        return bake.fill.times(per_ml)
     if bake.piece_g is not None:
         pieces = 1 if process.pan_kind in ("free_standing",) else process.pan_cups or process.slices or 1
-        return Spread(
-            least=bake.piece_g.least * pieces,
-            usual=bake.piece_g.usual * pieces,
-            most=bake.piece_g.most * pieces,
-        )
+        return bake.piece_g.times(pieces)
     # A style of the tin, in a pan of another shape: a slice as it usually is.
     usual = knowledge.coefficient("start_slice_g") * (process.slices or bake.slices)
     room = knowledge.coefficient("start_slice_room")
     return Spread(least=(1 - room) * usual, usual=usual, most=(1 + room) * usual)
+
+
+def _base_cm2(process: Process, knowledge: Knowledge) -> float | None:
+    """Area of the pan; of a usual base where many slices are asked and no pan; `None` where whole bases are meant."""
+    length, width = process.pan_length_cm, process.pan_width_cm
+    if length and width:
+        round_share = pi / 4 if process.pan_kind == "round" else 1.0
+        return length * width * round_share
+    c = knowledge.coefficient
+    return c("start_base_cm2") if (process.slices or 0) >= c("start_slices_of_a_base") else None
 
 
 def title_of(fit: StyleFit) -> str:
@@ -169,7 +179,8 @@ def title_of(fit: StyleFit) -> str:
         part = fit.style.parts.get(slot.part)
         if not slot.pantry and part is not None and (part.needed or part.share.usual >= 5):
             telling.append(slot)
-    telling.sort(key=lambda s: -(fit.shares[s.part].usual))
+    # What it would not be without comes first.
+    telling.sort(key=lambda s: (not fit.style.parts[s.part].needed, -fit.shares[s.part].usual))
     names = [short_name(s.ingredient) for s in telling[:_NAMED]]
     of_what = " and ".join((", ".join(names[:-1]), names[-1])) if len(names) > 1 else "".join(names)
     title = f"{fit.bake.called} of {of_what}" if of_what else fit.bake.called

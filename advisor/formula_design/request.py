@@ -57,8 +57,17 @@ class StartRequest:
     pan: Mapping[str, Value] = field(default_factory=dict)
     limits: DesignLimits = field(default_factory=DesignLimits)
     like: Formula | None = None
+    called: str = ""
+    """The kind as the baker wrote it."""
     said: tuple[str, ...] = ()
     """What was assumed in reading it."""
+
+    @property
+    def in_one_tin(self) -> bool:
+        """Whether it is one loaf in a tin: by its pan, or where none is named by what it is called."""
+        if self.pan:
+            return self.pan.get("pan_kind") in ("tin", "round") and self.pan.get("pan_cups") is None
+        return bool({"bread", "loaf"} & set(words_of(self.called)))
 
 
 def request_of(
@@ -97,7 +106,7 @@ def request_of(
     said += assumed
     return StartRequest(
         kind=chosen, wanted=tuple(wanted), slices=slices, pan=fields,
-        limits=limits or DesignLimits(), like=like, said=tuple(dict.fromkeys(said)),
+        limits=limits or DesignLimits(), like=like, called=kind or "", said=tuple(dict.fromkeys(said)),
     )  # fmt: skip
 
 

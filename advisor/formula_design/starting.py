@@ -79,7 +79,9 @@ class StartAnswer:
     lacking: tuple[Lacking, ...]
     """Ways of making it that one ingredient more would allow."""
     stops: tuple[Stop, ...] = ()
-    """Where no formula keeps the limits: each limit given up alone, and how far it would have to give."""
+    """Where no formula keeps the limits: those out of reach; else each given up alone, and how far it must give."""
+    fitting: tuple[str, ...] = ()
+    """Ids of the styles that what is named makes, the limits aside."""
 
 
 def first_formulas(examiner: Examiner, request: StartRequest, *, region: str = "us") -> StartAnswer:
@@ -109,7 +111,13 @@ def first_formulas(examiner: Examiner, request: StartRequest, *, region: str = "
     shown = [f for f in passing if not f.usual.outside] or passing[:1] or good[:1]
     one_more = tuple(gap for gap in gaps if len(gap.parts) == 1)
     stops = () if any(f.passes for f in shown) else what_stops(examiner, request, fits, gaps)
-    return StartAnswer(request=request, formulas=tuple(shown), lacking=one_more or gaps[:3], stops=stops)
+    return StartAnswer(
+        request=request,
+        formulas=tuple(shown),
+        lacking=one_more or gaps[:3],
+        stops=stops,
+        fitting=tuple(fit.style.id for fit in fits),
+    )
 
 
 class _Started:

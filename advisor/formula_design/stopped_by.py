@@ -8,7 +8,8 @@ from dataclasses import dataclass, replace
 from advisor.diagnosis.pipeline import Examiner
 from advisor.formula_design.amounts import CARB, COST, PROTEIN, AmountSolver
 from advisor.formula_design.first_draft import draft_of
-from advisor.formula_design.request import StartRequest
+from advisor.formula_design.request import DesignLimits, StartRequest
+from advisor.formula_design.room import has_room
 from advisor.formula_design.scoring import Scorer, per_slice
 from advisor.formula_design.searching import timed
 from advisor.formula_design.style_fit import Lacking, StyleFit, fits_and_gaps
@@ -16,6 +17,8 @@ from advisor.knowledge_base.knowledge import Knowledge
 from advisor.knowledge_base.style_entries import Style
 
 AVOID, SLICES, AT_HAND = "avoid", "slices", "at_hand"
+_HALVINGS = 8
+_MOST_A_SLICE = 1000.0
 _MOST_MORE_SLICES = 1.5
 """Slices may be this much thinner; then they are no slices."""
 
@@ -31,13 +34,18 @@ class Stop:
     what: str = ""
     """Of `avoid` and `at_hand`: the name of what would have to be let in, or of what there is too little."""
     style: Style
+    beyond: bool = False
+    """Whether no amounts of what is named reach it, the other limits aside; `needed` is then the utmost a slice."""
 
 
 def what_stops(
     examiner: Examiner, request: StartRequest, fits: Sequence[StyleFit], gaps: Sequence[Lacking]
 ) -> tuple[Stop, ...]:
     """Give up one limit at a time; the style that needs least is told for each."""
-    found: list[Stop] = []
+    found = list(_beyond_all(request, fits, examiner.knowledge))
+    if found:
+        # What no amounts reach is told alone: to give up another limit would not help.
+        return tuple(found)
     for name in (CARB, PROTEIN, COST):
         if getattr(request.limits, name) is not None:
             stops = [s for fit in fits[:2] if (s := _given_up(examiner, request, fit, name)) is not None]
@@ -47,6 +55,47 @@ def what_stops(
     found += _more_of_it(examiner, request, fits)
     found += _let_in(request, gaps, examiner.knowledge)
     return tuple(found)
+
+
+def _beyond_all(request: StartRequest, fits: Sequence[StyleFit], knowledge: Knowledge) -> Iterator[Stop]:
+    """Limits a slice that no style reaches by any amounts, each alone, with what the best of them reaches."""
+    for name in (CARB, PROTEIN, COST):
+        asked = getattr(request.limits, name)
+        if asked is None or not fits:
+            continue
+        utmost = [
+            (value, fit) for fit in fits if (value := _utmost(fit, request, name, knowledge)) is not None
+        ]
+        if len(utmost) < len(fits):
+            continue
+        best, fit = (max if name == PROTEIN else min)(utmost, key=lambda one: one[0])
+        if (best < asked) if name == PROTEIN else (best > asked):
+            yield Stop(limit=name, asked=asked, needed=best, style=fit.style, beyond=True)
+
+
+def _utmost(fit: StyleFit, request: StartRequest, name: str, knowledge: Knowledge) -> float | None:
+    """Halve towards what a slice can have at the utmost by composition; `None` where the asked value is reached."""
+    asked = float(getattr(request.limits, name))
+    draft = draft_of(fit, request, knowledge)
+
+    def has(limit: float) -> bool:
+        alone = replace(DesignLimits(), **{name: limit})  # type: ignore[arg-type]  # one of its numbers
+        return has_room(draft, alone, knowledge)
+
+    if has(asked):
+        return None
+    far = asked
+    within = 0.0 if name == PROTEIN else asked
+    while name != PROTEIN and not has(within := 2 * within):
+        if within > _MOST_A_SLICE:
+            return within
+    for _ in range(_HALVINGS):
+        middle = (far + within) / 2
+        if has(middle):
+            within = middle
+        else:
+            far = middle
+    return within
 
 
 def _how_far(stop: Stop) -> float:

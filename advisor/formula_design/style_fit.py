@@ -85,16 +85,22 @@ def fits_and_gaps(
     fits: list[StyleFit] = []
     gaps: list[Lacking] = []
     for style in knowledge.styles.values():
-        for bake in style.bakes:
-            if request.kind.id in bake.kinds:
-                found = _fit(style, bake, request, parts, knowledge)
-                if isinstance(found, StyleFit):
-                    fits.append(found)
-                else:
-                    gaps.append(found)
+        if (bake := _bake_for(style, request)) is not None:
+            found = _fit(style, bake, request, parts, knowledge)
+            if isinstance(found, StyleFit):
+                fits.append(found)
+            else:
+                gaps.append(found)
     fits.sort(key=lambda fit: len(fit.left_out))
     gaps.sort(key=lambda gap: len(gap.parts))
     return tuple(fits), tuple(gaps)
+
+
+def _bake_for(style: Style, request: StartRequest) -> StyleBake | None:
+    """How a style is baked as the kind that is asked: of a kind in two shapes, as the pan or the name says."""
+    some = [bake for bake in style.bakes if request.kind.id in bake.kinds]
+    shaped = [bake for bake in some if (bake.fill is not None) == request.in_one_tin]
+    return next(iter(shaped or some), None)
 
 
 def _fit(

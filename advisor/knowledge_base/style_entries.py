@@ -34,6 +34,10 @@ class Spread(Entry):
             raise ValueError("least, usual and most stand in this order")
         return self
 
+    def times(self, factor: float) -> Spread:
+        """The same spread of something so many times as large, in the factor's unit times its own."""
+        return Spread(least=self.least * factor, usual=self.usual * factor, most=self.most * factor)
+
     @property
     def half(self) -> float:
         """Half of its width, at the least a tenth of what is usual, in its own unit."""
@@ -85,6 +89,8 @@ class StyleBake(Entry):
     """g of dough for a mL of the tin; in hundredths (42 is 0.42)."""
     piece_g: Spread | None = None
     """g of dough a piece."""
+    g_per_cm2: Spread | None = None
+    """g of dough for a square centimetre of the base, whatever the pan's depth."""
     oven_c: Spread | None = None
     bake_min: Spread | None = None
     proof_min: Spread | None = None
@@ -127,7 +133,7 @@ class Style(Graded):
             raise ValueError(
                 f"the parts come to {least:g} to {most:g} g, and 100 g of dough must lie between"
             )
-        kinds = [kind for bake in self.bakes for kind in bake.kinds]
+        kinds = [(kind, bake.fill is None) for bake in self.bakes for kind in bake.kinds]
         if len(kinds) != len(set(kinds)):
-            raise ValueError("each kind is baked in one way")
+            raise ValueError("each kind is baked in one way, in a tin and in pieces")
         return self

@@ -159,13 +159,16 @@ class _StartPage:
 
     def _stopped(self) -> Iterator[Block]:
         if self.answer.stops:
-            yield Heading(text="What stops it, each limit given up alone")
+            beyond = any(stop.beyond for stop in self.answer.stops)
+            yield Heading(text="What stops it" if beyond else "What stops it, each limit given up alone")
         for stop in self.answer.stops:
             yield Item(label="-", runs=self._stop(stop))
         if not self.answer.stops and not self.answer.formulas:
             yield Paragraph(runs=(self._nothing_alone(),))
 
     def _nothing_alone(self) -> str:
+        if self.answer.fitting:
+            return "What is named makes a bread of this kind, but not within all the limits at once."
         if any(len(gap.parts) for gap in self.answer.lacking):
             return "What is named does not make a bread of this kind by any way that is known here."
         return "Giving up one limit alone does not help."
@@ -184,6 +187,8 @@ class _StartPage:
             return (f"{stop.needed:.0f} slices in place of {stop.asked:.0f}: {style}",)
         name, unit = _LIMITS[stop.limit]
         needed = stop.needed or 0.0
+        if stop.beyond:
+            return (self._out_of_reach(stop),)
         # Rounded so that what is printed can be asked for.
         told = ceil(10 * needed - 1e-6) / 10 if stop.limit != "protein_min" else int(10 * needed + 1e-6) / 10
         if stop.limit == "cost_max":
@@ -193,8 +198,24 @@ class _StartPage:
             + f" in place of {stop.asked:g}: {style}",
         )
 
+    def _out_of_reach(self, stop: Stop) -> str:
+        """The arithmetic of a limit that no amounts reach: what is asked in all, and what there can be."""
+        name, unit = _LIMITS[stop.limit]
+        asked, utmost, pieces = stop.asked or 0.0, stop.needed or 0.0, self.answer.request.slices or 1
+        side = "most" if stop.limit == "protein_min" else "least"
+        said = f"{name.format(piece=self.piece)} {asked:g} {unit}".rstrip()
+        in_all = (
+            f", which is {pieces * asked:.0f} {unit}".rstrip() + f" in all {pieces}" if pieces > 1 else ""
+        )
+        holds = f"{pieces * utmost:.0f} {unit}".rstrip() + " in all, " if pieces > 1 else ""
+        return (
+            f"{said}{in_all}: what is named holds at the {side} {holds}{utmost:.1f} {unit}".rstrip()
+            + f" a {self.piece}, with the {side} dough that is usual for this size ({stop.style.name})"
+        )
+
     def _one_more(self) -> Iterator[Block]:
-        some = self.answer.lacking[:_LACKING_SHOWN]
+        # What only something avoided would fill is no help to who avoids it.
+        some = [gap for gap in self.answer.lacking if all(gap.parts)][:_LACKING_SHOWN]
         if not some:
             return
         yield Heading(
@@ -204,9 +225,7 @@ class _StartPage:
 
 
 def _lacking(gap: Lacking) -> str:
-    needed = " and ".join(
-        " or ".join(names) if names else "something that may not be used" for names in gap.parts
-    )
+    needed = " and ".join(" or ".join(names) for names in gap.parts)
     return f"{needed}: {gap.style.name}"
 
 

@@ -10,6 +10,7 @@ from advisor.interface.desk.output import check_names
 from advisor.knowledge_base.faults import InputFault
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.remedy.assessing import Advisor
+from advisor.remedy.avoided import avoided_in
 from advisor.remedy.constraints import Constraints
 
 
@@ -19,14 +20,12 @@ def constraints_from(options: argparse.Namespace, knowledge: Knowledge) -> Const
     Raises:
         InputFault: an ingredient or allergen that is not known.
     """
-    allergens = {a for i in knowledge.ingredients.values() for a in i.allergens}
-    avoid = [name.lower().replace(" ", "_").replace("-", "_") for name in options.avoid]
-    check_names(avoid, [*sorted(allergens), *knowledge.ingredients], "allergen or ingredient")
+    avoid = avoided_in(options.avoid, knowledge)
     on_hand = None
     if options.on_hand is not None:
         on_hand = frozenset(name.lower().replace(" ", "_").replace("-", "_") for name in options.on_hand)
         check_names(sorted(on_hand), knowledge.ingredients, "ingredient")
-    return Constraints(net_carb_max=options.net_carb_max, avoid=frozenset(avoid), on_hand=on_hand)
+    return Constraints(net_carb_max=options.net_carb_max, avoid=avoid, on_hand=on_hand)
 
 
 def advisor_for(engine: str) -> Advisor:
