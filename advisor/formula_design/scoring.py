@@ -1,7 +1,8 @@
 """What a formula is worth: its risks, what is out of its band, how usual it is, and whether it keeps its limits.
 
 score = sum severity x risk + w_out x sum excess + w_far x (far out and not judged) + w_unusual x distance^2
-      + w_limit x sum of limits passed, as shares of themselves + w_over x risk over the limit of a check
+      + w_limit x sum of limits passed, as shares of themselves + w_passed x their number
+      + w_over x risk over the limit of a check
 The less, the better. Weights stand in knowledge/coefficients.yaml (design_*).
 """
 
@@ -115,7 +116,9 @@ class Scorer:
         score += c("design_far_weight") * (len(look.far_out) + gaps)
         worst = max((r.risk for r in risks.values()), default=0.0)
         score += c("design_over_risk_weight") * max(worst - c("design_risk_kept") * c("risk_limit"), 0.0)
-        score += c("design_limit_weight") * sum(passed_by(self.limits, per_slice(look)).values())
+        over = passed_by(self.limits, per_slice(look))
+        # A limit is a limit: a hair over it is no bargain for any gain elsewhere.
+        score += c("design_limit_weight") * sum(over.values()) + c("design_limit_passed") * len(over)
         usual = None
         if self.style is not None:
             usual = plausibility_of(formula.lines, self.style, self._parts, self.knowledge)

@@ -81,6 +81,21 @@ def test_a_quick_bread_in_a_tin_is_baked_as_a_loaf_and_muffins_as_muffins() -> N
     assert cups.formula.process.pan_cups == 8
 
 
+def test_what_the_models_cannot_judge_is_said_where_it_keeps_a_formula_from_passing() -> None:
+    answer = start_formulas("parmesan, almond flour", kind="crackers")
+    assert not answer.formulas[0].passes
+    text = " ".join(page_text(start_page(answer, load_knowledge())).split())
+    assert "Not judged: what holds the loaf together" in text
+
+
+def test_the_search_stays_within_a_limit_that_the_first_plan_keeps() -> None:
+    asked = "coconut flour, psyllium husk powder, bicarbonate of soda, olive oil"
+    found = start_formulas(asked, kind="flatbread", slices=6, net_carb_max=2.1).formulas
+    assert found
+    assert found[0].slice.net_carb is not None
+    assert found[0].slice.net_carb <= 2.1
+
+
 @pytest.mark.parametrize(
     ("kind", "names"),
     [
@@ -89,8 +104,8 @@ def test_a_quick_bread_in_a_tin_is_baked_as_a_loaf_and_muffins_as_muffins() -> N
         ("seed loaf", "sunflower seeds, walnuts, ground flaxseed, chia seeds"),
         ("tin loaf", "quark, eggs, ground almonds, flaxseed meal, psyllium husk"),
         ("focaccia", "flaxseed meal, eggs, olive oil, baking powder, rosemary"),
-        ("crackers", "parmesan, almond flour"),
-        ("flatbread", "ground flaxseed"),
+        ("quick bread", "eggs, butter, coconut oil, almond flour, baking powder, xanthan gum"),
+        ("crackers", "parmesan, almond flour, egg white"),
     ],
 )
 def test_breads_of_the_trade_are_found(kind: str, names: str) -> None:

@@ -156,6 +156,9 @@ class _StartPage:
             yield Paragraph(
                 runs=(f"Far out of its range: {self.knowledge.measures[measure].name}.",), meaning="caution"
             )
+        for gap in one.look.not_judged:
+            if gap.decides:
+                yield Paragraph(runs=(f"Not judged: {gap.what}: {gap.why}.",), meaning="caution")
 
     def _stopped(self) -> Iterator[Block]:
         if self.answer.stops:

@@ -96,6 +96,8 @@ class StopShape:
     """What would have to be let in, or what there is too little of; empty for the others."""
     style: str
     """Id of the style that it would let be."""
+    beyond: bool
+    """Whether no amounts reach it; `needed` is then the utmost."""
 
 
 @shape
@@ -142,7 +144,9 @@ def start_document(answer: StartAnswer, knowledge: Knowledge) -> StartDocument:
             _first(one, trade, words, knowledge) for one, trade in zip(answer.formulas, traded, strict=True)
         ),
         stops=tuple(
-            StopShape(limit=s.limit, asked=s.asked, needed=s.needed, what=s.what, style=s.style.id)
+            StopShape(
+                limit=s.limit, asked=s.asked, needed=s.needed, what=s.what, style=s.style.id, beyond=s.beyond
+            )
             for s in answer.stops
         ),
         lacking=tuple(
