@@ -42,10 +42,7 @@ def what_stops(
     examiner: Examiner, request: StartRequest, fits: Sequence[StyleFit], gaps: Sequence[Lacking]
 ) -> tuple[Stop, ...]:
     """Give up one limit at a time; the style that needs least is told for each."""
-    found = list(_beyond_all(request, fits, examiner.knowledge))
-    if found:
-        # What no amounts reach is told alone: to give up another limit would not help.
-        return tuple(found)
+    found: list[Stop] = []
     for name in (CARB, PROTEIN, COST):
         if getattr(request.limits, name) is not None:
             stops = [s for fit in fits[:2] if (s := _given_up(examiner, request, fit, name)) is not None]
@@ -54,6 +51,8 @@ def what_stops(
     found += _smaller_slices(found, request)
     found += _more_of_it(examiner, request, fits)
     found += _let_in(request, gaps, examiner.knowledge)
+    # Last, what no amounts reach by its arithmetic; before it, how far a limit must give for a loaf that passes.
+    found += _beyond_all(request, fits, examiner.knowledge)
     return tuple(found)
 
 

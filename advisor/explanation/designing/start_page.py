@@ -162,7 +162,7 @@ class _StartPage:
 
     def _stopped(self) -> Iterator[Block]:
         if self.answer.stops:
-            beyond = any(stop.beyond for stop in self.answer.stops)
+            beyond = all(stop.beyond for stop in self.answer.stops)
             yield Heading(text="What stops it" if beyond else "What stops it, each limit given up alone")
         for stop in self.answer.stops:
             yield Item(label="-", runs=self._stop(stop))
