@@ -5,10 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from pathlib import Path
 
-from advisor import load_knowledge
+from advisor import default_advisor, load_knowledge
 from advisor.formula.formula import Formula
 from advisor.formula.reading import read_formula_text
 from advisor.knowledge_base.strict_yaml import read_yaml
+from advisor.models.measuring import dough_state_of
 
 CASES = Path(__file__).parent / "cases"
 
@@ -55,6 +56,15 @@ def balanced_names() -> list[str]:
     return sorted(
         n for n, p in load_knowledge().formulas.items() if "# differs from" not in p.read_text("utf-8")
     )
+
+
+def risen_names() -> list[str]:
+    """Balanced demo formulas of kinds whose volume is judged: a cracker, say, needs no lift and has none to judge."""
+    kinds = default_advisor().examiner.kinds
+    judged = {
+        n: kinds.of(dough_state_of(demo(n), load_knowledge())).kind.groups_left_out for n in balanced_names()
+    }
+    return [name for name, left_out in judged.items() if "volume" not in left_out]
 
 
 def demo(name: str) -> Formula:

@@ -9,7 +9,7 @@ The model is relative more than absolute: order and ratios are asked for, and ab
 from __future__ import annotations
 
 import pytest
-from case_files import balanced_names, demo, sound_loaves
+from case_files import demo, risen_names, sound_loaves
 
 from advisor import default_advisor, load_knowledge
 from advisor.formula.reading import read_formula_text
@@ -64,7 +64,7 @@ def test_wheat_rises_above_starch_and_starch_above_cheese():
 
 
 def _good():
-    for name in balanced_names():
+    for name in risen_names():
         yield pytest.param(demo(name), id=name)
     for case in sound_loaves():
         yield pytest.param(read_formula_text(case.text, load_knowledge(), name=case.id), id=case.id)
@@ -88,7 +88,7 @@ def test_a_good_loaf_lies_in_the_volume_and_gas_of_its_structure(formula):
     assert {} == outside
 
 
-@pytest.mark.parametrize("formula", [pytest.param(demo(n), id=n) for n in balanced_names()])
+@pytest.mark.parametrize("formula", [pytest.param(demo(n), id=n) for n in risen_names()])
 def test_a_loaf_without_lift_leaves_the_band(formula):
     """A volume band that a brick does not leave says nothing. A whipped white lifts by its air."""
     kept = tuple(x for x in formula.lines if not {"yeast", "powder", "soda"} & set(x.ingredient.roles))

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import pytest
-from case_files import balanced_names, demo
+from case_files import demo, risen_names
 
 from advisor import default_advisor
 from advisor.formula.reading import read_formula_text
 from advisor.models.loaf.timeline import crossing_minute, timeline
 
-NAMES = balanced_names()
+NAMES = risen_names()
 
 
 def line_of(formula, knowledge):
