@@ -79,7 +79,9 @@ def _with_answer(formula: Formula, missing: Missing, typed: str, talk: Talk, reg
             found = read_formula_text(text, talk.knowledge, name=formula.name, region=region)
         except FormulaFault:
             continue
-        if all(one.field != missing.field for one in found.asked) and len(found.lines) >= len(formula.lines):
+        # A weight brings a line: a bare number is passed over by the reading, and so is the question with it.
+        least = len(formula.lines) + (missing.field not in _LINES)
+        if all(one.field != missing.field for one in found.asked) and len(found.lines) >= least:
             return found
     return None
 
