@@ -73,7 +73,7 @@ def test_half_of_a_range_lies_on_each_side():
     assert 3.0 == moved(3.0, None, 2.0)
 
 
-@pytest.mark.slow
+@pytest.mark.long
 @pytest.mark.parametrize("name", ["canteen-sandwich-loaf-excess-water", "almond-egg-loaf", "psyllium-rolls"])
 def test_slopes_stand_in_for_full_bakes(name):
     """Ends of what amounts move within a tenth of the width; those of the heat, by slopes, within a third.

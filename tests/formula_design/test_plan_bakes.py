@@ -78,7 +78,7 @@ def misses(formula, own, bakes, truth, chance) -> list[float]:
     return [(getattr(found, n) or 0.0) - (getattr(real, n) or 0.0) for n in OUTCOME]
 
 
-@pytest.mark.slow
+@pytest.mark.long
 @pytest.mark.parametrize("name", [LOAF, "gluten-fibre-tin-loaf"])
 def test_four_planned_bakes_halve_the_error_and_are_no_worse_than_four_by_chance(name):
     found = errors(name, 16)

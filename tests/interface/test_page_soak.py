@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-pytestmark = pytest.mark.slow
+pytestmark = pytest.mark.long
 
 
 def test_the_page_holds_no_more_after_some_load() -> None:

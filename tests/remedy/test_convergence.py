@@ -22,7 +22,7 @@ def test_no_failing_sister_goes_further_from_the_sound_one(demo: list[Course]) -
     assert [] == [told(found) for found in demo if found.further]
 
 
-@pytest.mark.slow
+@pytest.mark.long
 def test_what_strangers_got_wrong_is_quiet_within_two_rounds() -> None:
     """The aim is nine in ten, and none further away; what is reached is held here, so that it does not get worse."""
     courses = [course(faulty) for faulty in strangers()]
