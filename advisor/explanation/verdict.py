@@ -39,13 +39,22 @@ def verdict_of(
     if far:
         problem = (*problem, " ", *_far_out(far, 1 if over else 2))
     if broken:
-        problem = (Emphasis(meaning="risk", runs=joined(tuple(broken), " ")), " ", *problem)
+        told = joined(tuple(_told(runs) for runs in broken), " ")
+        problem = (Emphasis(meaning="risk", runs=told), " ", *problem)
     if gaps:
         problem = (Emphasis(meaning="risk", runs=joined(tuple(gaps), " ")), " ", *problem)
     wrong = kind == "diagnosis" or bool(over or far or broken or (gaps and decides))
     if kind == "diagnosis" and by_hand is not None and not by_hand.explained and by_hand.slips:
         return Verdict(wrong=True, problem=problem, first=("Leave the formula as it is until you know.",))
     return Verdict(wrong=wrong, problem=problem, first=_first(changes) if wrong else ())
+
+
+def _told(runs: Runs) -> Runs:
+    """A broken limit as a sentence that stands among others."""
+    first, *rest = runs
+    if isinstance(first, str):
+        first = first[:1].upper() + first[1:]
+    return (first, *rest) if str(runs[-1]).endswith(".") else (first, *rest, ".")
 
 
 def _unbaked(

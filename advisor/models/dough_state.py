@@ -101,8 +101,7 @@ def dough_state_of(formula: Formula, knowledge: Knowledge) -> DoughState:
 
 def _salt_pct_of_dry(formula: Formula, dough: DoughComposition, dry: float) -> float | None:
     """Salt over the dry base, %; `None` where there is neither water nor dry base."""
-    salt = comp.salt_in_water(formula)
-    return None if salt is None or dry <= 0 else salt * dough.water / dry
+    return None if dough.water <= 0 or dry <= 0 else 100 * comp.salt(formula) / dry
 
 
 def _oven_set_c(process: Process, knowledge: Knowledge) -> float | None:

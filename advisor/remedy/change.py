@@ -46,7 +46,9 @@ def scale_lines(formula: Formula, places: frozenset[int], factor: float, step: f
         if new.grams > 0:
             lines.append(new)
         changes.append(_amount_change(line, new))
-    return Changed(formula=formula.with_lines(tuple(lines)), changes=tuple(changes))
+    # Of a role with a big and a small line the small one may stay where it is, rounded: that is no change to tell.
+    moved = [change for change in changes if change.before != change.after] or changes
+    return Changed(formula=formula.with_lines(tuple(lines)), changes=tuple(moved))
 
 
 def with_amounts(formula: Formula, grams: Mapping[int, float]) -> Formula:

@@ -127,7 +127,7 @@ def test_limits_and_risk_decide_the_exit(catalogue: Path, capsys: pytest.Capture
         (("-", "{}"), "standard input (-) is one formula"),
         (("{}", "--plot", "a.svg"), "--plot is for formulas named one by one"),
         (("{}", "--apply", "1"), "--apply is for"),
-        (("{}", "--avoid", "egs"), "no allergen or ingredient 'egs'"),
+        (("{}", "--avoid", "sawdust"), "no allergen or ingredient 'sawdust'"),
         (("{}/empty",), "this is a folder without formulas"),
         (("{}", "--resume", "{}"), "cannot be opened"),
         (("{}", "--resume", "/dev/null"), "is no plain file"),

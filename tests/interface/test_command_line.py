@@ -203,7 +203,7 @@ def test_a_folder_a_missing_file_and_a_name_that_is_near(tmp_path: Path) -> None
     ("arguments", "said"),
     [
         (("diagnose", SOUND, "--saw", "dry_crumb", "--not", "dry_crumb"), "keep one"),
-        (("check", SOUND, "--avoid", "egs"), "no allergen or ingredient 'egs'"),
+        (("check", SOUND, "--avoid", "sawdust"), "no allergen or ingredient 'sawdust'"),
         (("check", SOUND, "--on-hand", "watr"), "did you mean water"),
         (("check", SOUND, "--risk", "2"), "no share between 0 and 1"),
         (("check", SOUND, "--risk", "nan"), "no number"),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from math import fsum
 from operator import attrgetter
 
 from advisor.formula.formula import Formula
@@ -136,30 +137,31 @@ _SODIUM_OF_SODA = 22.990 / 84.007
 
 def salt(formula: Formula) -> float:
     """Salt as sodium x 2.54 [g]; soda and powder left out, also those in a flour, since they do not taste salty."""
-    sodium = 0.0
-    for line in formula.lines:
-        ingredient = line.ingredient
-        if {"soda", "powder"} & set(ingredient.roles):
-            continue
-        soda = ingredient.soda_per_100g.value if ingredient.soda_per_100g else 0.0
-        sodium += line.grams / 100 * max(ingredient.per_100g.sodium_mg / 1000 - soda * _SODIUM_OF_SODA, 0.0)
+    sodium = fsum(
+        line.grams / 100 * max(line.ingredient.per_100g.sodium_mg / 1000 - soda * _SODIUM_OF_SODA, 0.0)
+        for line, soda in (
+            (x, x.ingredient.soda_per_100g.value if x.ingredient.soda_per_100g else 0.0)
+            for x in formula.lines
+        )
+        if not {"soda", "powder"} & set(line.ingredient.roles)
+    )
     return sodium * _SALT_PER_SODIUM
 
 
 def salt_in_water(formula: Formula) -> float | None:
     """Salt, g per 100 g of all water; `None` without water."""
-    water = sum(line.grams * line.ingredient.per_100g.water / 100 for line in formula.lines)
+    water = fsum(line.grams * line.ingredient.per_100g.water / 100 for line in formula.lines)
     return 100 * salt(formula) / water if water > 0 else None
 
 
 def sugar_in_water(formula: Formula) -> float | None:
     """Dissolved sugar, g per 100 g of all water; `None` without water."""
-    water = sum(line.grams * line.ingredient.per_100g.water / 100 for line in formula.lines)
+    water = fsum(line.grams * line.ingredient.per_100g.water / 100 for line in formula.lines)
     if water <= 0:
         return None
-    return 100 * sum(x.grams * x.ingredient.per_100g.dissolved_sweet / 100 for x in formula.lines) / water
+    return 100 * fsum(x.grams * x.ingredient.per_100g.dissolved_sweet / 100 for x in formula.lines) / water
 
 
 def dry_base(formula: Formula) -> float:
     """Grams of structure-forming and bulking powders; for a wheat dough, the flour."""
-    return sum(line.grams for line in formula.lines if line.ingredient.dry_base)
+    return fsum(line.grams for line in formula.lines if line.ingredient.dry_base)
