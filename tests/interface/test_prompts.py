@@ -142,13 +142,13 @@ def test_a_formula_is_typed_line_by_line_and_ended_with_ctrl_d_too() -> None:
 
 
 def test_a_formula_that_cannot_be_read_stands_there_to_be_mended(capsys: pytest.CaptureFixture[str]) -> None:
-    typed = pasted("100 g vital wheat gluten\n90 g watr\n") + END_OF_TEXT
-    mended = "\x1b[A\x1b[F" + "\x7f" + "er" + "\x1b[B" + ENTER
+    typed = pasted("100 g vital wheat gluten\n90 g wxqzr\n") + END_OF_TEXT
+    mended = "\x1b[A\x1b[F" + 4 * "\x7f" + "ater" + "\x1b[B" + ENTER
     path = asked_for(typed + mended)
     assert "100 g vital wheat gluten\n90 g water\n" == Path(path).read_text()
     said = "".join(capsys.readouterr().out.split())
     assert ".txt:2:" in said or "…:2:" in said  # a long path is shortened
-    assert "'watr'" in said
+    assert "'wxqzr'" in said
 
 
 def test_a_name_that_is_near_is_offered_and_asked_again(capsys: pytest.CaptureFixture[str]) -> None:
