@@ -67,28 +67,11 @@ def ingredients_holding(word: str, knowledge: Knowledge) -> tuple[Ingredient, ..
 
 def symptoms(words: str | None = None) -> Told[SymptomsDocument]:
     """Tell what a loaf may show: all without words, else what they name, may mean, or describe."""
-    from advisor.diagnosis.phrases import PhraseReader
+    from advisor.diagnosis.symptom_names import symptoms_meant
     from advisor.rendering.documents.known import symptoms_document
 
     knowledge = load_knowledge()
-    known = knowledge.symptoms
-    ids = list(known)
-    if words is not None:
-        plain = " ".join(words.replace("_", " ").replace("-", " ").lower().split())
-        heard = PhraseReader(knowledge).hear(plain)
-        named = [
-            s.id
-            for s in known.values()
-            if plain in (s.id.replace("_", " "), s.name.lower(), *(also.lower() for also in s.also))
-        ]
-        holding = [
-            s.id
-            for s in known.values()
-            if plain and all(part in f"{s.name} {s.says} {s.question}".lower() for part in plain.split())
-        ]
-        offered = [one for choice in heard.choices for one in choice]
-        ids = list(dict.fromkeys((*named, *heard.taken, *offered, *heard.denied, *holding)))
-    found = [known[name] for name in ids]
+    found = list(knowledge.symptoms.values()) if words is None else list(symptoms_meant(words, knowledge))
     return Told(symptoms_document(found), _listed("symptoms", [s.name.lower() for s in found]))
 
 

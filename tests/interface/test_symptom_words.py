@@ -6,14 +6,9 @@ from collections import Counter
 
 import pytest
 
+from advisor.diagnosis.symptom_names import reader_of, words_of_symptoms
 from advisor.interface.desk.asked_about import asked_about
-from advisor.interface.desk.symptom_words import (
-    phrases_in,
-    read_said,
-    reader_of,
-    symptom_ids,
-    words_of_symptoms,
-)
+from advisor.interface.desk.symptom_words import phrases_in, read_said, symptom_ids
 from advisor.interface.desk.ticking import read_ticks
 from advisor.knowledge_base.faults import InputFault
 

@@ -3,15 +3,13 @@
 from __future__ import annotations
 
 import argparse
-import itertools
 from collections.abc import Sequence
 
 from advisor import load_knowledge
+from advisor.diagnosis.symptom_names import symptoms_meant
 from advisor.interface.desk.output import write_document, write_page
-from advisor.interface.desk.symptom_words import reader_of, words_of_symptoms
 from advisor.knowledge_base.escaping import shown
 from advisor.knowledge_base.graph_entries import Symptom
-from advisor.knowledge_base.knowledge import Knowledge
 from advisor.rendering.text import Page
 
 
@@ -19,7 +17,7 @@ def run_symptoms(options: argparse.Namespace) -> int:
     """Print the symptoms that a word or a phrase may mean, or all of them; exit 1 where none fits."""
     knowledge = load_knowledge()
     wanted = " ".join(options.word).strip()
-    found = _meant(wanted, knowledge) if wanted else tuple(knowledge.symptoms.values())
+    found = symptoms_meant(wanted, knowledge) if wanted else tuple(knowledge.symptoms.values())
     if options.json:
         from advisor.rendering.documents.known import symptoms_document
 
@@ -27,21 +25,6 @@ def run_symptoms(options: argparse.Namespace) -> int:
     else:
         write_page(_page(found) if found else _none(wanted))
     return 0 if found else 1
-
-
-def _meant(wanted: str, knowledge: Knowledge) -> tuple[Symptom, ...]:
-    """Give what is called so; else what is heard in the phrase; else what has the words in its description."""
-    plain = " ".join(wanted.replace("_", " ").replace("-", " ").lower().split())
-    name = words_of_symptoms(knowledge).get(plain)
-    heard = reader_of(knowledge).hear(plain)
-    names = dict.fromkeys(
-        (*([name] if name else ()), *heard.taken, *itertools.chain(*heard.choices), *heard.denied)
-    )
-    holding = [
-        s.id for s in knowledge.symptoms.values()
-        if all(word in f"{s.name} {s.says} {s.question}".lower() for word in plain.split())
-    ]  # fmt: skip
-    return tuple(knowledge.symptoms[n] for n in dict.fromkeys((*names, *holding)))
 
 
 def _page(found: Sequence[Symptom]) -> str:

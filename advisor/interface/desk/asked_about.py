@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Literal
 
-from advisor.interface.desk.symptom_words import reader_of, words_of_symptoms
+from advisor.diagnosis.symptom_names import reader_of, words_of_symptoms
 from advisor.knowledge_base.faults import InputFault
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.knowledge_base.likeness import nearest

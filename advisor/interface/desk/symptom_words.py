@@ -5,9 +5,8 @@ from __future__ import annotations
 import unicodedata
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from functools import lru_cache
 
-from advisor.diagnosis.phrases import PhraseReader
+from advisor.diagnosis.symptom_names import plain, reader_of, words_of_symptoms
 from advisor.knowledge_base.escaping import shown
 from advisor.knowledge_base.faults import InputFault
 from advisor.knowledge_base.knowledge import Knowledge
@@ -33,20 +32,6 @@ class Said:
     notes: tuple[str, ...] = ()
 
 
-def words_of_symptoms(knowledge: Knowledge) -> dict[str, str]:
-    """Give every word by which a symptom is known, in small letters, with the symptom's id."""
-    return {
-        _plain(word): name
-        for name, symptom in knowledge.symptoms.items()
-        for word in (name, symptom.name, *symptom.also)
-    }
-
-
-def reader_of(knowledge: Knowledge) -> PhraseReader:
-    """Give the reader of phrases; it is made once for the same knowledge."""
-    return _reader(_ById(knowledge))
-
-
 def read_said(words: Iterable[str], knowledge: Knowledge, choose: Chooser | None = None) -> Said:
     """Read names and phrases; `choose` is asked where two or three readings are close, if there is somebody to ask.
 
@@ -60,10 +45,10 @@ def read_said(words: Iterable[str], knowledge: Knowledge, choose: Chooser | None
     own: list[str] = []
     notes: list[str] = []
     for phrase in phrases_in(words, known):
-        if (name := known.get(_plain(phrase))) is not None:
+        if (name := known.get(plain(phrase))) is not None:
             saw.append(name)
             continue
-        if not _plain(phrase):
+        if not plain(phrase):
             raise InputFault(f"advisor: no symptom '{phrase}'; 'advisor symptoms' lists them")
         if fault := _hidden(phrase):
             raise InputFault(f"advisor: no symptom '{shown(phrase, 60)}': {fault}")
@@ -123,7 +108,7 @@ def phrases_in(words: Iterable[str], known: Iterable[str]) -> Iterator[str]:
 
 
 def _one_or_several(run: Sequence[str], names: frozenset[str]) -> Iterator[str]:
-    if all(_plain(word) in names for word in run):
+    if all(plain(word) in names for word in run):
         yield from run
     elif run:
         yield " ".join(run)
@@ -146,25 +131,3 @@ def _hidden(phrase: str) -> str:
 
 def _alphabet(letter: str) -> str:
     return unicodedata.name(letter, "").partition(" ")[0]
-
-
-def _plain(word: str) -> str:
-    return " ".join(word.replace("_", " ").replace("-", " ").lower().split())
-
-
-@dataclass(frozen=True, slots=True)
-class _ById:
-    """Knowledge that is the same only as itself: its mappings cannot be hashed."""
-
-    knowledge: Knowledge
-
-    def __hash__(self) -> int:
-        return id(self.knowledge)
-
-    def __eq__(self, other: object) -> bool:
-        return isinstance(other, _ById) and other.knowledge is self.knowledge
-
-
-@lru_cache(maxsize=2)  # a process has one knowledge, or two where the user's own ingredients come in
-def _reader(known: _ById) -> PhraseReader:
-    return PhraseReader(known.knowledge)

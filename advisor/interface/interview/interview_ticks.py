@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
+from advisor.diagnosis.symptom_names import reader_of
 from advisor.interface.desk.interview_list import TickList
-from advisor.interface.desk.symptom_words import reader_of
 from advisor.interface.desk.ticking import pages_of, read_ticks
 from advisor.interface.interview.interview_commands import command_in
 from advisor.interface.interview.interview_talk import Talk, rows_of_terminal

@@ -6,13 +6,14 @@ from functools import lru_cache
 
 from advisor import default_advisor, load_knowledge
 from advisor.diagnosis.asking import QuestionChooser, QuestionInWords
+from advisor.diagnosis.symptom_names import reader_of, words_of_symptoms
 from advisor.explanation.answering import answer_of
 from advisor.explanation.further import Further
 from advisor.explanation.page import page_of
 from advisor.formula.formula import Formula
 from advisor.interface.desk.bake_keeping import Noted, as_kept, kept_bake
 from advisor.interface.desk.own_places import record_path
-from advisor.interface.desk.symptom_words import read_said, reader_of, words_of_symptoms
+from advisor.interface.desk.symptom_words import read_said
 from advisor.interface.desk.told import Told
 from advisor.interface.page.asked import Asked, Json
 from advisor.interface.page.asked_formula import advisor_here, formula_asked, limits_asked

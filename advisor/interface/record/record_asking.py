@@ -7,11 +7,11 @@ from collections.abc import Callable
 from dataclasses import replace
 from typing import TypeVar
 
+from advisor.diagnosis.symptom_names import reader_of
 from advisor.interface.desk.argument_types import celsius
 from advisor.interface.desk.bake_keeping import Noted
 from advisor.interface.desk.formula_prompt import ask_for_formula
 from advisor.interface.desk.prompting import Left, Prompter
-from advisor.interface.desk.symptom_words import reader_of
 from advisor.interface.desk.ticking import pages_of, read_ticks
 from advisor.knowledge_base.faults import InputFault
 from advisor.knowledge_base.knowledge import Knowledge
