@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from functools import lru_cache
 
 from advisor.formula.faults import LineFault
 from advisor.formula.lines.amounts import number_at
@@ -69,6 +70,7 @@ class At:
     amount: Amount
 
 
+@lru_cache(maxsize=256)  # one line is asked of by half a dozen readers in turn
 def amounts_at(text: str, units: UnitTable) -> tuple[At, ...]:
     """Give the amounts of a text outside its brackets, in their order; times, heats and lengths are none."""
     open_text = _BRACKET.sub(lambda m: " " * len(m.group()), text)
