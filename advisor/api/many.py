@@ -195,18 +195,31 @@ def _things(one: Given, number: int, knowledge: Knowledge) -> list[_Thing]:
 
 def _check(thing: _Thing, asked: AskedOfMany) -> Checked:
     name, what = thing
-    if isinstance(what, Source) and what.problem:
-        return Checked(source=name, exit=2, problems=(what.problem,))
+    if isinstance(what, Source):
+        return check_source(what, asked)
 
     def read() -> Formula:
-        if isinstance(what, Formula):
-            return what
-        if isinstance(what, str):
-            return read_formula(what, name=name, region=asked.region)
-        return formula_from_file(what.path, load_knowledge(), region=asked.region, part=what.part)
+        return what if isinstance(what, Formula) else read_formula(what, name=name, region=asked.region)
 
     return checked(name, read, default_advisor, asked)
 
 
+def check_source(source: Source, asked: AskedOfMany) -> Checked:
+    """Check one formula of a folder, file or table; what is wrong with it stands in the answer."""
+    if source.problem:
+        return Checked(source=source.name, exit=2, problems=(source.problem,))
+    return checked(
+        source.name,
+        lambda: formula_from_file(source.path, load_knowledge(), region=asked.region, part=source.part),
+        default_advisor,
+        asked,
+    )
+
+
 def _killed(thing: _Thing, fault: BaseException) -> Checked:
-    return Checked(source=thing[0], exit=3, problems=(program_fault(thing[0], fault),))
+    return killed(thing[0], fault)
+
+
+def killed(name: str, fault: BaseException) -> Checked:
+    """Answer for a formula that kills whatever checks it."""
+    return Checked(source=name, exit=3, problems=(program_fault(name, fault),))

@@ -8,10 +8,10 @@ from collections.abc import Iterator, Sequence
 from functools import partial
 
 from advisor import load_knowledge
-from advisor.api.many import Cell, csv_lines, row_of
+from advisor.api.many import Cell, check_source, csv_lines, row_of
 from advisor.api.pool import in_order
 from advisor.api.sources import Source, sources_of
-from advisor.interface.batch.batch_run import asked_of, check_source, killed
+from advisor.interface.batch.batch_run import asked_of, killed_source
 from advisor.interface.desk.formula_choice import choose_formula
 from advisor.interface.desk.output import fitted
 from advisor.knowledge_base.faults import InputFault
@@ -45,7 +45,7 @@ def _rows(words: Sequence[str], options: argparse.Namespace, worst: list[int]) -
         found = iter((checked("standard input", read, advisor_for, asked),))
     else:
         things: Sequence[Source] = sources_of(words, knowledge)
-        found = in_order(partial(check_source, asked=asked), things, options.jobs, killed)
+        found = in_order(partial(check_source, asked=asked), things, options.jobs, killed_source)
     for one in found:
         worst[0] = max(worst[0], one.exit)
         yield row_of(one, knowledge, FIGURES)

@@ -13,9 +13,9 @@ from pathlib import Path
 from typing import TextIO
 
 from advisor import load_knowledge
+from advisor.api.many import check_source, killed
 from advisor.api.pool import in_order
 from advisor.api.sources import Source, content_of, sources_of
-from advisor.formula.files import formula_from_file
 from advisor.interface.batch.batch_log import BatchLog, digest_of, line_of, open_log
 from advisor.interface.batch.batch_progress import Progress
 from advisor.interface.batch.batch_table import counted, table_lines
@@ -23,7 +23,7 @@ from advisor.interface.desk.advisor_choice import advisor_for, constraints_from
 from advisor.interface.desk.output import fitted
 from advisor.interface.desk.record_learnt import in_this_kitchen
 from advisor.knowledge_base.faults import InputFault
-from advisor.rendering.checked import AskedOfMany, Checked, checked, program_fault
+from advisor.rendering.checked import AskedOfMany, Checked
 
 _FOR_ONE = ("plot", "apply", "sensitivity", "all")
 
@@ -87,26 +87,14 @@ def _answers(
         for source, content in zip(sources, contents, strict=True)
     ]
     to_do = [source for source, there in zip(sources, known, strict=True) if there is None]
-    found = in_order(partial(check_source, asked=asked), to_do, jobs, killed)
+    found = in_order(partial(check_source, asked=asked), to_do, jobs, killed_source)
     for content, there in zip(contents, known, strict=True):
         yield (next(found), content, False) if there is None else (there, content, True)
 
 
-def check_source(source: Source, asked: AskedOfMany) -> Checked:
-    """Check one formula; what is wrong with it stands in the answer."""
-    if source.problem:
-        return Checked(source=source.name, exit=2, problems=(source.problem,))
-    return checked(
-        source.name,
-        lambda: formula_from_file(source.path, load_knowledge(), region=asked.region, part=source.part),
-        advisor_for,
-        asked,
-    )
-
-
-def killed(source: Source, fault: BaseException) -> Checked:
+def killed_source(source: Source, fault: BaseException) -> Checked:
     """Answer for a formula that kills whatever checks it."""
-    return Checked(source=source.name, exit=3, problems=(program_fault(source.name, fault),))
+    return killed(source.name, fault)
 
 
 class _Lines:
