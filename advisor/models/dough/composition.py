@@ -7,6 +7,7 @@ from math import fsum
 from operator import attrgetter
 
 from advisor.formula.formula import Formula
+from advisor.knowledge_base.ingredient import Ingredient
 from advisor.knowledge_base.knowledge import Knowledge
 
 _PARTS = (
@@ -137,15 +138,16 @@ _SODIUM_OF_SODA = 22.990 / 84.007
 
 def salt(formula: Formula) -> float:
     """Salt as sodium x 2.54 [g]; soda and powder left out, also those in a flour, since they do not taste salty."""
-    sodium = fsum(
-        line.grams / 100 * max(line.ingredient.per_100g.sodium_mg / 1000 - soda * _SODIUM_OF_SODA, 0.0)
-        for line, soda in (
-            (x, x.ingredient.soda_per_100g.value if x.ingredient.soda_per_100g else 0.0)
-            for x in formula.lines
-        )
-        if not {"soda", "powder"} & set(line.ingredient.roles)
+    return _SALT_PER_SODIUM * fsum(
+        line.grams / 100 * _salty_sodium(line.ingredient) for line in formula.lines
     )
-    return sodium * _SALT_PER_SODIUM
+
+
+def _salty_sodium(ingredient: Ingredient) -> float:
+    if {"soda", "powder"} & set(ingredient.roles):
+        return 0.0
+    soda = ingredient.soda_per_100g.value if ingredient.soda_per_100g else 0.0
+    return max(ingredient.per_100g.sodium_mg / 1000 - soda * _SODIUM_OF_SODA, 0.0)
 
 
 def salt_in_water(formula: Formula) -> float | None:
