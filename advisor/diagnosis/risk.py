@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 
 from advisor.diagnosis.signs import Sign
+from advisor.knowledge_base.graph_entries import Symptom
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -32,6 +33,11 @@ class Risk:
         shares = [(c, self.probability.get(c, 0.0) * strength) for c, strength in self.influence.items()]
         shares.sort(key=lambda item: (-item[1], item[0]))
         return tuple(Contribution(cause=c, share=share) for c, share in shares if share > 0.0)
+
+
+def burden(risks: Mapping[str, Risk], symptoms: Mapping[str, Symptom]) -> float:
+    """Sum of the risks, each times the severity of its symptom: how much may go wrong in all."""
+    return sum(symptoms[name].severity * one.risk for name, one in risks.items())
 
 
 def forward_risks(signs: Iterable[Sign], probability: Mapping[str, float]) -> dict[str, Risk]:

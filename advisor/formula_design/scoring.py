@@ -12,6 +12,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 
 from advisor.diagnosis.pipeline import Examination, Examiner, Measured
+from advisor.diagnosis.risk import burden
 from advisor.formula.formula import Formula
 from advisor.formula_design.dough_parts import DoughParts
 from advisor.formula_design.plausibility import Plausibility, plausibility_of
@@ -107,8 +108,8 @@ class Scorer:
 
     def _scored(self, formula: Formula, look: Examination) -> Scored:
         c = self.knowledge.coefficient
-        risks, symptoms = look.diagnosis.risks, self.knowledge.symptoms
-        score = sum(symptoms[s].severity * r.risk for s, r in risks.items())
+        risks = look.diagnosis.risks
+        score = burden(risks, self.knowledge.symptoms)
         score += c("design_out_weight") * sum(
             j.excess for j in look.inference.judged.values() if j.state != "in"
         )

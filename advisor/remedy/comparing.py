@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, fields, replace
 
 from advisor.diagnosis.pipeline import Examination, Examiner
+from advisor.diagnosis.risk import burden
 from advisor.formula.formula import Formula, Line, Process
 from advisor.formula.lines.states import WORD_FOR_TRAIT
 from advisor.inference.situation import Judged
@@ -27,17 +28,8 @@ class Comparison:
     risk: Mapping[str, tuple[float, float]]
     says: tuple[str, ...]
 
-    @property
-    def burden(self) -> tuple[float, float]:
-        """Severity-weighted sum of the risks, before and after."""
-        symptoms = self.before.diagnosis.risks
-        weigh = self.severity
-        return (
-            sum(weigh[s] * self.risk[s][0] for s in symptoms),
-            sum(weigh[s] * self.risk[s][1] for s in symptoms),
-        )
-
-    severity: Mapping[str, float]
+    burden: tuple[float, float]
+    """Severity-weighted sum of the risks, before and after."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -73,7 +65,7 @@ def compared(before: Examination, after: Examination, knowledge: Knowledge) -> C
         measures=changed,
         risk={s: (risks[s].risk, after.diagnosis.risks[s].risk) for s in risks},
         says=side_effects(before, after, knowledge),
-        severity={s: knowledge.symptoms[s].severity for s in risks},
+        burden=(burden(risks, knowledge.symptoms), burden(after.diagnosis.risks, knowledge.symptoms)),
     )
 
 

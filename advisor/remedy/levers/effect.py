@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from advisor.diagnosis.diagnosis import signs_of
 from advisor.diagnosis.pipeline import Examination, Examiner, Measured
+from advisor.diagnosis.risk import burden
 from advisor.formula.formula import Formula
 from advisor.knowledge_base.knowledge import Knowledge
 
@@ -80,8 +81,5 @@ def effect_of(
 
 def heavier(before: Examination, after: Examination, knowledge: Knowledge) -> bool:
     """Whether the risks of a changed formula, weighed by how bad each is, come to more than before."""
-    return _burden(after, knowledge) > _burden(before, knowledge) + 1e-6
-
-
-def _burden(found: Examination, knowledge: Knowledge) -> float:
-    return sum(knowledge.symptoms[s].severity * r.risk for s, r in found.diagnosis.risks.items())
+    symptoms = knowledge.symptoms
+    return burden(after.diagnosis.risks, symptoms) > burden(before.diagnosis.risks, symptoms) + 1e-6
