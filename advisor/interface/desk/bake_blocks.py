@@ -5,22 +5,22 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from advisor.explanation.blocks import Block, Emphasis, Heading, Item, Paragraph, Runs, Table
-from advisor.explanation.wording import number, percent
+from advisor.explanation.wording import number
 from advisor.interface.desk.bake_look_back import LookBack
 from advisor.interface.desk.bake_words import (
     MEASURES,
     change_name,
     difference_text,
     mark_text,
+    marks_words,
     measured_words,
     symptom_name,
     what_it_did,
 )
+from advisor.interface.desk.look_back_words import causes_moved, outcome_words, predictions, right_words
 from advisor.knowledge_base.knowledge import Knowledge
-from advisor.trial_record.bake import SCORES, Bake
+from advisor.trial_record.bake import Bake
 from advisor.trial_record.differing import differences
-
-_CAUSES_SHOWN = 4
 
 
 def bake_blocks(bake: Bake, back: LookBack, knowledge: Knowledge) -> Iterator[Block]:
@@ -39,13 +39,8 @@ def bake_blocks(bake: Bake, back: LookBack, knowledge: Knowledge) -> Iterator[Bl
         yield from _predicted(back, knowledge)
     if back.revised is not None:
         yield Heading(text="The causes, with what the changes have shown", level=3)
-        was, now = back.revised.without, back.revised.with_trials
-        moved = sorted(now, key=lambda c: (-abs(now[c] - was.get(c, 0.0)), c))[:_CAUSES_SHOWN]
-        for cause in sorted(moved, key=lambda c: (-now[c], c)):
-            name = knowledge.causes[cause].name
-            yield Item(
-                label="-", runs=(f"{name}: {percent(was.get(cause, 0.0))}, now {percent(now[cause])}",)
-            )
+        for name, likely in causes_moved(back, knowledge):
+            yield Item(label="-", runs=(f"{name}: {likely}",))
 
 
 def came_out(bake: Bake, knowledge: Knowledge) -> Iterator[Block]:
@@ -56,8 +51,8 @@ def came_out(bake: Bake, knowledge: Knowledge) -> Iterator[Block]:
         few = ", ".join(symptom_name(s, knowledge) for s in bake.absent[:6])
         more = f" and {len(bake.absent) - 6} more" if len(bake.absent) > 6 else ""
         yield Paragraph(runs=(f"Looked for and not there: {few}{more}.",))
-    if marks := [f"{name} {mark}" for name in SCORES if (mark := getattr(bake.scores, name)) is not None]:
-        yield Paragraph(runs=(f"Marks (1 to 5): {', '.join(marks)}.",))
+    if marks := marks_words(bake):
+        yield Paragraph(runs=(f"Marks (1 to 5): {marks}.",))
     if read := measured_words(bake):
         yield Paragraph(runs=(f"Measured: {read}.",))
     if bake.notes:
@@ -69,29 +64,17 @@ def _against(before: Bake, bake: Bake, back: LookBack, knowledge: Knowledge) -> 
         yield Paragraph(runs=(f"Followed: {change_name(bake.followed, knowledge)}.",))
     made = ", ".join(difference_text(d) for d in differences(before, bake)) or "nothing in the formula"
     yield Paragraph(runs=(f"Changed: {made}.",))
-    if back.answer is not None and (outcome := back.answer.outcome) is not None:
-        word = {"worked": "It worked", "in part": "It helped in part", "failed": "It did not help"}[outcome]
-        parts = [
-            f"{label}: {', '.join(symptom_name(s, knowledge) for s in some)}"
-            for label, some in (("gone", back.answer.gone), ("still there", back.answer.stayed))
-            if some
-        ]
-        yield Paragraph(runs=(f"{word} ({'; '.join(parts)}).",))
+    if did := outcome_words(back, knowledge):
+        yield Paragraph(runs=(did,))
     if back.why_not_taught:
         yield Paragraph(runs=(f"Nothing is learnt from it: {back.why_not_taught}.",))
 
 
 def _predicted(back: LookBack, knowledge: Knowledge) -> Iterator[Block]:
     if back.symptoms:
-        right = sum(one.right for one in back.symptoms)
-        yield Paragraph(runs=(f"Right about {right} of {len(back.symptoms)} faults that were looked for.",))
-    for one in back.symptoms:
-        if one.right and not one.seen and one.before is None:
-            continue
-        came, word = ("came" if one.seen else "stayed away"), ("right" if one.right else "wrong")
-        from_ = "" if one.before is None else f"{percent(one.before)} before the change, "
-        name = symptom_name(one.symptom, knowledge)
-        yield Item(label="-", runs=(f"{word}: {name} {came}; its risk was {from_}{percent(one.risk)}",))
+        yield Paragraph(runs=(right_words(back),))
+    for word, what in predictions(back, knowledge):
+        yield Item(label="-", runs=(f"{word}: {what}",))
     for read in back.measures:
         name, unit, decimals = MEASURES[read.name]
         predicted, measured = (number(value, decimals) for value in (read.foreseen, read.measured))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from advisor.explanation.wording import grams, number
 from advisor.knowledge_base.knowledge import Knowledge
-from advisor.trial_record.bake import Bake
+from advisor.trial_record.bake import SCORES, Bake
 from advisor.trial_record.differing import Difference
 
 MEASURES = {"core_c": ("core", "C", 0), "height_cm": ("height", "cm", 1), "volume_ml": ("volume", "mL", 0),
@@ -46,6 +46,12 @@ def mark_text(bake: Bake) -> str:
     """Give the mean mark."""
     mean = bake.scores.mean
     return "no marks" if mean is None else f"mark {number(mean, 1)} of 5"
+
+
+def marks_words(bake: Bake) -> str:
+    """Give each mark with what it is of; empty where there is none."""
+    marks = ((name, getattr(bake.scores, name)) for name in SCORES)
+    return ", ".join(f"{name} {mark}" for name, mark in marks if mark is not None)
 
 
 def symptom_name(symptom: str, knowledge: Knowledge) -> str:

@@ -4,23 +4,24 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from advisor.explanation.wording import number, percent
+from advisor.explanation.wording import number
 from advisor.interface.desk.bake_look_back import LookBack
 from advisor.interface.desk.bake_words import (
     MEASURES,
     change_name,
     difference_text,
     mark_text,
+    marks_words,
     measured_words,
     symptom_name,
     what_it_did,
 )
+from advisor.interface.desk.look_back_words import causes_moved, outcome_words, predictions, right_words
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.rendering.text import Page
-from advisor.trial_record.bake import SCORES, Bake
+from advisor.trial_record.bake import Bake
 from advisor.trial_record.differing import differences
 
-_CAUSES_SHOWN = 4
 _BAR = 20
 
 
@@ -50,8 +51,8 @@ def show_page(bake: Bake, back: LookBack, knowledge: Knowledge) -> str:
     page.paragraph(f"Seen: {', '.join(symptom_name(s, knowledge) for s in bake.seen) or 'nothing noted'}.")
     if bake.absent:
         page.paragraph(f"Looked for and not there: {_some(bake.absent, knowledge)}.")
-    if marks := [f"{name} {mark}" for name in SCORES if (mark := getattr(bake.scores, name)) is not None]:
-        page.paragraph(f"Marks (1 to 5): {', '.join(marks)}.")
+    if marks := marks_words(bake):
+        page.paragraph(f"Marks (1 to 5): {marks}.")
     if read := measured_words(bake):
         page.paragraph(f"Measured: {read}.")
     lots = ", ".join(f"{name} {lot}" for name, lot in bake.lots.items())
@@ -72,12 +73,8 @@ def _followed(page: Page, bake: Bake, back: LookBack, knowledge: Knowledge) -> N
         page.paragraph(f"Followed: {change_name(bake.followed, knowledge)}.")
     made = differences(back.before, bake)
     page.paragraph(f"Changed: {', '.join(difference_text(d) for d in made) or 'nothing in the formula'}.")
-    if back.answer is not None and (outcome := back.answer.outcome) is not None:
-        gone = ", ".join(symptom_name(s, knowledge) for s in back.answer.gone)
-        stayed = ", ".join(symptom_name(s, knowledge) for s in back.answer.stayed)
-        parts = [f"gone: {gone}" if gone else "", f"still there: {stayed}" if stayed else ""]
-        word = {"worked": "It worked", "in part": "It helped in part", "failed": "It did not help"}[outcome]
-        page.paragraph(f"{word} ({'; '.join(p for p in parts if p)}).")
+    if did := outcome_words(back, knowledge):
+        page.paragraph(did)
     if back.why_not_taught:
         page.paragraph(f"Nothing is learnt from it: {back.why_not_taught}.")
 
@@ -87,16 +84,9 @@ def _foreseen(page: Page, back: LookBack, knowledge: Knowledge) -> None:
         return
     page.heading("Did it come as predicted?")
     if back.symptoms:
-        right = sum(one.right for one in back.symptoms)
-        page.paragraph(f"Right about {right} of {len(back.symptoms)} faults that were looked for.")
-    for one in back.symptoms:
-        if one.right and not one.seen and one.before is None:
-            continue
-        came = "came" if one.seen else "stayed away"
-        from_ = "" if one.before is None else f"{percent(one.before)} before the change, "
-        word = "right" if one.right else "wrong"
-        name = symptom_name(one.symptom, knowledge)
-        page.item(f"{word}:", f"{name} {came}; its risk was {from_}{percent(one.risk)}", 2)
+        page.paragraph(right_words(back))
+    for word, what in predictions(back, knowledge):
+        page.item(f"{word}:", what, 2)
     for read in back.measures:
         name, unit, decimals = MEASURES[read.name]
         off = read.measured - read.foreseen
@@ -111,13 +101,8 @@ def _causes(page: Page, back: LookBack, knowledge: Knowledge) -> None:
     if back.revised is None:
         return
     page.heading("The causes, with what the changes have shown")
-    was, now = back.revised.without, back.revised.with_trials
-    moved = sorted(now, key=lambda c: (-abs(now[c] - was.get(c, 0.0)), c))[:_CAUSES_SHOWN]
-    for cause in sorted(moved, key=lambda c: (-now[c], c)):
-        page.row(
-            f"  {knowledge.causes[cause].name}",
-            f"{percent(was.get(cause, 0.0))}, now {percent(now[cause])}",
-        )
+    for name, likely in causes_moved(back, knowledge):
+        page.row(f"  {name}", likely)
 
 
 def over_time_page(bakes: Sequence[Bake], best: Bake | None, count: int, knowledge: Knowledge) -> str:
