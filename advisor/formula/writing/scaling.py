@@ -8,7 +8,8 @@ from advisor.formula.formula import Formula, Line, Process
 from advisor.formula.writing.numerals import grams_for_people
 
 _WHOLE_WITHIN = 1e-6
-_BAKE_ALIKE = 0.02
+BAKE_ALIKE = 0.02
+"""A loaf that is heavier or lighter by less, as a share, bakes as before."""
 
 
 class ScalingFault(ValueError):
@@ -143,7 +144,7 @@ def scale_to_loaves(formula: Formula, loaves: int) -> Formula:
 
 
 def _with_warning(formula: Formula, factor: float, what: str) -> Formula:
-    if abs(factor - 1) <= _BAKE_ALIKE or formula.process.bake_min is None:
+    if abs(factor - 1) <= BAKE_ALIKE or formula.process.bake_min is None:
         return formula
     warning = f"{what} changes with the factor {factor:.3g}, and the time in the oven was not changed with it"
     return replace(formula, warnings=(*formula.warnings, warning))

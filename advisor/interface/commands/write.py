@@ -13,6 +13,7 @@ from advisor.formula.writing.as_text import write_formula_text
 from advisor.formula.writing.as_yaml import write_formula_yaml
 from advisor.formula.writing.percentage_table import percentage_table, write_percentage_table
 from advisor.formula.writing.scaling import (
+    BAKE_ALIKE,
     Pan,
     ScalingFault,
     scale_to_dough,
@@ -34,8 +35,6 @@ FORMS: dict[str, Callable[[Formula], str]] = {
 }
 WORKED_OUT = ("nutrition", "label")
 """Forms that the models work out; they are there as JSON too."""
-SAME_SIZE = 0.02
-"""A loaf that is heavier or lighter by less bakes as before."""
 
 
 def run_write(options: argparse.Namespace) -> int:
@@ -100,7 +99,7 @@ def _timed(before: Formula, after: Formula) -> Formula:
     if before.process.pan_kind in ("rolls", "flat") and pieces[0] and pieces[1]:
         share *= pieces[0] / pieces[1]
     same_pan = before.process.pan_volume_ml == after.process.pan_volume_ml
-    if was is None or (same_pan and abs(share - 1) < SAME_SIZE):
+    if was is None or (same_pan and abs(share - 1) <= BAKE_ALIKE):
         return after
     from advisor.models.retiming import retimed
 
