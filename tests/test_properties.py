@@ -200,7 +200,7 @@ def test_dissolving_solids_never_ask_for_water(drawn, name, extra):
     before, after = (water_budget(f, KNOWLEDGE) for f in (formula, with_more(formula, name, extra)))
     gummy = any(x.ingredient.gum_equivalent for x in formula.lines)
     if not gummy:
-        # A strong gum takes its share of whatever more liquid there is; and what still thirsts takes the syrup's own water.
+        # A strong gum takes its share of whatever more liquid there is; what still thirsts takes a syrup's water.
         brought = max(0.0, after.available - before.available)
         assert before.absorption + brought + 1e-9 >= after.absorption
     if before.mixing_hydration is not None:

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass
-from itertools import islice
 from typing import Literal
 
 from advisor.diagnosis.answers import AnswerRatios
@@ -101,25 +100,6 @@ class QuestionChooser:
                 question = knowledge.questions[worth.id]
                 return _question_in_words(question, worth.gain)
         return None
-
-    def choose_of_kitchen(
-        self, found: Examination, *, skipped: Collection[str] = (), asked: int = 0
-    ) -> QuestionInWords | None:
-        """Choose as `choose` does, of process and kitchen alone."""
-        ranked = [worth for worth in self.ranked(found, skipped=skipped) if worth.kind == "question"]
-        return next(iter(self._worth_asking(ranked, found, asked)), None)
-
-    def signs_to_look_for(self, found: Examination, at_most: int) -> tuple[QuestionInWords, ...]:
-        """Give the symptoms that tell enough, best first.
-
-        They are looked for in one go, so none has to lead to another first change by itself.
-        """
-        telling = (
-            worth
-            for worth in self.ranked(found)
-            if worth.kind == "symptom" and worth.gain >= self._scale.gain_worth_asking
-        )
-        return tuple(_in_words(worth, self._examiner.knowledge) for worth in islice(telling, at_most))
 
     def ranked(self, found: Examination, *, skipped: Collection[str] = ()) -> tuple[QuestionWorth, ...]:
         """Rank what could be asked by what it tells a second about the causes of what was seen, best first."""

@@ -7,7 +7,7 @@ from case_files import demo, risen_names
 
 from advisor import default_advisor
 from advisor.formula.reading import read_formula_text
-from advisor.models.loaf.timeline import crossing_minute, timeline
+from advisor.models.loaf.timeline import timeline
 
 NAMES = risen_names()
 
@@ -39,9 +39,8 @@ def test_set_starts_at_nought_and_never_falls(name, knowledge):
     assert 0 == line.set_share[0]
     assert all(b >= a - 1e-9 for a, b in zip(line.set_share, line.set_share[1:], strict=False))
     assert work.measures.value("set_share_at_pull") == pytest.approx(line.set_share[-1], abs=1e-6)
-    half = crossing_minute(line, 0.5)
+    half = next(minute for minute, share in zip(line.minutes, line.set_share, strict=True) if share >= 0.5)
     door = line.stages[-1].start
-    assert half is not None
     assert half - door < work.bake.core_set_min, "half the loaf has set before its core"
 
 

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from functools import lru_cache
 from types import MappingProxyType
 
-from advisor.formula.faults import LineFault, shown
+from advisor.formula.faults import LineFault
 from advisor.formula.process.oven_lines import OPENED, OVEN, RUNS, read_opened, read_runs
 from advisor.formula.process.pan_lines import MATERIAL, PAN, read_material, read_pan
 from advisor.formula.process.process_values import LONGEST_KEPT_MIN, Fields, Value, Words
@@ -258,25 +258,6 @@ def read_process_value(key: str, value: str) -> tuple[Fields, tuple[str, ...]]:
         words.leave_words()
     words.done()
     return MappingProxyType(dict(fields)), tuple(words.said)
-
-
-def looks_like_process(value: str) -> bool:
-    """Tell whether a value holds a time, a temperature or a length, as only process lines do."""
-    try:
-        words = Words(key="", left=value, expected="")
-        return (
-            words.take_temperature(-300, 2000) is not None
-            or words.take_time() is not None
-            or bool(words.take_lengths())
-        )
-    except LineFault:
-        return False
-
-
-def unknown_key(key: str, like: str | None) -> LineFault:
-    """Say that a key is not known, with the nearest one or all."""
-    do = f"did you mean '{like}:'?" if like else f"known are {', '.join(PROCESS_KEYS)} and base"
-    return LineFault(key, f"'{shown(key)}:' is no process line that is known", do, (like,) if like else ())
 
 
 def nearest_key(key: str, least: float) -> str | None:

@@ -39,11 +39,6 @@ def write_formula_yaml(formula: Formula) -> str:
     return "\n".join(out) + "\n"
 
 
-def _is_more_than_an_amount(line: Line) -> bool:
-    said = (line.counted, line.celsius, line.age_months or None)
-    return bool(line.traits) or any(value is not None for value in said)
-
-
 def _number(line: Line) -> str:
     return plain_number(line.grams)
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import pairwise
 from typing import Literal
 
 from advisor.knowledge_base.knowledge import Knowledge
@@ -144,11 +143,3 @@ def _marks(work: Workings, door: float) -> tuple[Mark, ...]:
     ]
     marks = [Mark(name=n, minute=door + m, oven_min=m) for n, m in found if m is not None]
     return tuple(sorted(marks, key=lambda mark: mark.minute))
-
-
-def crossing_minute(line: Timeline, share: float) -> float | None:
-    """Minute since the bowl at which `share` (0..1) of the loaf has set; `None` where it never has."""
-    for (a, b), (before, after) in zip(pairwise(line.minutes), pairwise(line.set_share), strict=True):
-        if before < share <= after:
-            return a + (b - a) * (share - before) / (after - before)
-    return None
