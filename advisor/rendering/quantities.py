@@ -8,6 +8,7 @@ from typing import Literal
 
 from advisor.explanation.blocks import Emphasis, Quantity, Runs
 from advisor.explanation.quantities import runs_of
+from advisor.formula.writing.numerals import kitchen_grams
 
 Units = Literal["metric", "us", "uk"]
 F_PER_C, F_AT_0_C = 1.8, 32.0
@@ -39,11 +40,6 @@ def fixed(value: float, decimals: int) -> str:
     """A number with its digits; a minus sign only where something is left of it after rounding."""
     text = f"{value:.{decimals}f}"
     return text[1:] if text.startswith("-") and float(text) == 0 else text
-
-
-def kitchen_grams(value: float) -> str:
-    """Grams as a kitchen weighs them: whole from 20 g on, tenths below."""
-    return fixed(value, 0 if abs(value) >= 20 or abs(value - round(value)) < 0.05 else 1)
 
 
 def percent(share: float) -> str:

@@ -60,6 +60,6 @@ def steps_of(formula: Formula) -> dict[str, str]:
 def text_of(formula: Formula) -> str:
     """Give a formula's text in grams, which reads the same in every region; as it was typed where that fails."""
     try:
-        return write_formula_text(formula)
+        return write_formula_text(formula, exact=True)
     except ValueError:
         return formula.source_text

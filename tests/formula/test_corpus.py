@@ -14,6 +14,7 @@ from advisor.formula.formula import Formula
 from advisor.formula.reading import read_formula_text, report_on_text
 from advisor.formula.writing.as_text import write_formula_text
 from advisor.formula.writing.as_yaml import write_formula_yaml
+from advisor.formula.writing.weighed import as_weighed
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.knowledge_base.strict_yaml import read_yaml
 
@@ -82,4 +83,5 @@ def test_what_is_written_reads_back_the_same(knowledge: Knowledge, path: Path, w
         lines = [(x.ingredient.id, x.grams, x.counted, set(x.all_traits)) for x in formula.lines]
         return lines, formula.process, [e.ingredient.id for e in formula.unweighed]
 
-    assert kept(first) == kept(again)
+    assert kept(as_weighed(first)) == kept(again)
+    assert kept(first) == kept(read_formula_text(write_formula_text(first, exact=True), knowledge))

@@ -10,6 +10,7 @@ from advisor.formula.faults import FormulaFault
 from advisor.formula.formula import Formula
 from advisor.formula.writing.as_text import write_formula_text
 from advisor.formula.writing.as_yaml import write_formula_yaml
+from advisor.formula.writing.weighed import as_read_off
 
 Read = Callable[..., Formula]
 
@@ -211,7 +212,8 @@ def test_unknown_material_is_kept_and_the_known_ones_are_named(read: Read) -> No
 @pytest.mark.parametrize("write", [write_formula_text, write_formula_yaml], ids=["text", "yaml"])
 def test_oven_and_pan_read_back(read: Read, write: Callable[[Formula], str], text: str) -> None:
     first = read(f"100 g water\n{text}")
-    assert read(write(first)).process == first.process
+    assert read(write(first)).process == as_read_off(first.process)
+    assert read(write_formula_text(first, exact=True)).process == first.process
     assert first.process != read("100 g water").process
 
 

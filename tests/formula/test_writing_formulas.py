@@ -9,6 +9,8 @@ from hypothesis import strategies as st
 from advisor.formula.formula import Formula, Line, Process
 from advisor.formula.reading import read_formula_text
 from advisor.formula.writing.as_text import write_formula_text
+from advisor.formula.writing.numerals import plain_number
+from advisor.formula.writing.scaling import scale_formula
 from advisor.knowledge_base.knowledge import Knowledge
 
 _GRAMS = st.floats(0.001, 50_000)
@@ -81,13 +83,31 @@ def test_written_formula_reads_back(kitchen: Knowledge, data: st.DataObject) -> 
     name = data.draw(st.text(min_size=1, max_size=40))
     formula = Formula(name=name, lines=tuple(lines), process=data.draw(_processes()))
 
-    again = read_formula_text(write_formula_text(formula), kitchen)
+    again = read_formula_text(write_formula_text(formula, exact=True), kitchen)
 
     def kept(line: Line) -> tuple[object, ...]:
         return line.ingredient.id, line.grams, line.counted, line.traits
 
     assert [kept(line) for line in formula.lines] == [kept(line) for line in again.lines]
     assert formula.process == again.process
+    printed = write_formula_text(formula)
+    again = read_formula_text(printed, kitchen, name=name)
+    assert printed == write_formula_text(again)
+
+
+@given(st.floats(0.001, 5000), st.floats(1.001, 9))
+def test_scaled_amounts_are_written_as_a_kitchen_weighs_them(
+    kitchen: Knowledge, grams: float, factor: float
+) -> None:
+    scaled = scale_formula(
+        read_formula_text(f"{plain_number(grams)} g water\noven: 350 F for 1 h", kitchen), factor
+    )
+    text = write_formula_text(scaled)
+    amount = text.splitlines()[1].removesuffix(" g water")
+    assert float(amount) == pytest.approx(scaled.dough_g, rel=0.06, abs=0.0051)
+    assert len(amount.partition(".")[2].lstrip("0")) <= (0 if float(amount) >= 20 else 2)
+    assert "oven: 177 C for 60 min" in text
+    assert write_formula_text(read_formula_text(text, kitchen)) == text
 
 
 def test_title_and_headings_come_back(kitchen: Knowledge) -> None:

@@ -1,4 +1,4 @@
-"""Writes a formula as text that reads back as the same formula: same grams, same process."""
+"""Writes a formula as text that reads back as the formula: amounts as a kitchen weighs them, or to the last digit."""
 
 from __future__ import annotations
 
@@ -9,6 +9,7 @@ from advisor.formula.lines.states import WORD_FOR_TRAIT
 from advisor.formula.text_lines import LONGEST_LINE
 from advisor.formula.writing.numerals import plain_number
 from advisor.formula.writing.steps_as_text import written_ovens, written_rises, written_times
+from advisor.formula.writing.weighed import as_read_off, as_weighed
 
 _MARKS = frozenset("|;:#()[]")
 
@@ -19,21 +20,23 @@ def one_line(text: str) -> str:
     return " ".join(kept.split())[: LONGEST_LINE - 20].strip()
 
 
-def write_formula_text(formula: Formula) -> str:
+def write_formula_text(formula: Formula, *, exact: bool = False) -> str:
     """Give the text of a formula, in grams, one line an ingredient, then the process.
 
+    Amounts are written as a kitchen weighs them; `exact` gives every digit, for what is read again and not baked by.
     Counted pieces keep their number, with the weight in brackets. Headings are written where they can be: no
     line outside every section can follow one inside.
 
     Raises:
         ValueError: a process that no text can say, such as a tin with a length and no width.
     """
+    formula = formula if exact else as_weighed(formula)
     out = []
     if title := one_line(formula.name):
         stood_alone = any(one_line(raw) == title for raw in formula.source_text.splitlines()[:3])
         out.append(title if stood_alone and not set(title) & _MARKS else f"title: {title}")
     out += (f"{entry}:" if isinstance(entry, str) else written_line(entry) for entry in in_sections(formula))
-    out += (f"{key}: {value}" for key, value in process_values(formula.process).items())
+    out += (f"{key}: {value}" for key, value in process_values(formula.process, exact=exact).items())
     return "\n".join(out) + "\n"
 
 
@@ -124,12 +127,13 @@ def _runs(offset_c: float | None) -> str | None:
     return f"{plain_number(abs(offset_c))} C {'cool' if offset_c < 0 else 'hot'}" if offset_c else "true"
 
 
-def process_values(p: Process) -> dict[str, str]:
-    """Give the process as keys and values of process lines, in the order in which they are done.
+def process_values(p: Process, *, exact: bool = False) -> dict[str, str]:
+    """Give the process as keys and values of process lines, in the order in which they are done, in round figures.
 
     Raises:
         ValueError: a process that no text can say.
     """
+    p = p if exact else as_read_off(p)
     oven = written_ovens(p.bakes)
     if p.oven_fan is not None:
         oven = f"{oven}, {'fan' if p.oven_fan else 'no fan'}".lstrip(", ")

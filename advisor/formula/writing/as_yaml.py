@@ -7,10 +7,11 @@ import json
 from advisor.formula.formula import Formula, Line, Unweighed
 from advisor.formula.writing.as_text import in_sections, one_line, process_values, written_line
 from advisor.formula.writing.numerals import plain_number
+from advisor.formula.writing.weighed import as_weighed
 
 
 def write_formula_yaml(formula: Formula) -> str:
-    """Give a formula as YAML with the keys name, lines and process, amounts in grams.
+    """Give a formula as YAML with the keys name, lines and process, amounts in grams as a kitchen weighs them.
 
     A plain amount is a mapping; counted pieces, states and what has no weight are lines of text, and headings
     are texts that end in a colon. Texts are quoted as JSON does, which is YAML too.
@@ -18,6 +19,7 @@ def write_formula_yaml(formula: Formula) -> str:
     Raises:
         ValueError: a process that no text can say, such as a tin with a length and no width.
     """
+    formula = as_weighed(formula)
     out = [f"name: {_quoted(one_line(formula.name) or 'formula')}", "lines:"]
     for entry in in_sections(formula):
         if isinstance(entry, str):

@@ -12,8 +12,22 @@ def plain_number(value: float) -> str:
     return f"{whole}.{rest}" if rest else whole
 
 
-def grams_for_people(grams: float) -> str:
-    """Give grams with three figures that count: 0.31, 4.6, 56, 1250."""
-    if grams >= 100:
-        return f"{grams:.0f}"
-    return f"{grams:.3g}"
+def weighed(grams: float) -> float:
+    """Give grams as a kitchen weighs them: whole from 20 g on, tenths from 1 g, hundredths below; never nothing.
+
+    Steps of a kitchen's scale and of a spoon scale: common practice, no source.
+    """
+    size = abs(grams)
+    found = round(grams, 0 if size >= 20 else 1 if size >= 1 else 2)
+    return found if found or not grams else float(f"{grams:.1g}")
+
+
+def kitchen_grams(grams: float) -> str:
+    """Write grams as a kitchen weighs them."""
+    return plain_number(weighed(grams))
+
+
+def plain_measure(value: float) -> float:
+    """Give degrees, minutes or a length as a baker reads them: three figures that count, whole from 100 on."""
+    size = abs(value)
+    return round(value, 0 if size >= 100 else 1 if size >= 10 else 2)

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from advisor.formula.formula import Formula
 from advisor.formula.writing.as_text import one_line
-from advisor.formula.writing.numerals import grams_for_people, plain_number
+from advisor.formula.writing.numerals import kitchen_grams, plain_number
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -75,7 +75,7 @@ def write_percentage_table(table: PercentageTable) -> str:
     out = [one_line(table.name), f"{'':{width}}  {'% of base':>9}  {'% of dough':>10}  {'g':>7}"]
 
     def row(name: str, of_base: float, of_dough: float, grams: float) -> str:
-        return f"{name:{width}}  {of_base:9.1f}  {of_dough:10.1f}  {grams_for_people(grams):>7}"
+        return f"{name:{width}}  {of_base:9.1f}  {of_dough:10.1f}  {kitchen_grams(grams):>7}"
 
     out += (row(r.name, r.of_base_pct, r.of_dough_pct, r.grams) for r in table.rows if r.in_base)
     out.append(row("dry base", 100.0, 100 * table.base_g / table.dough_g, table.base_g))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from advisor.formula.formula import Formula, Line, Process
-from advisor.formula.writing.numerals import grams_for_people
+from advisor.formula.writing.numerals import kitchen_grams
 
 _WHOLE_WITHIN = 1e-6
 BAKE_ALIKE = 0.02
@@ -62,7 +62,7 @@ def scale_formula(formula: Formula, factor: float) -> Formula:
         if line.counted is not None and scaled.counted is None:
             pieces = line.counted * factor
             noun = line.ingredient.countable or line.ingredient.name
-            said.append(f"{pieces:.4g} {noun} is no whole number: weigh {grams_for_people(scaled.grams)} g")
+            said.append(f"{pieces:.4g} {noun} is no whole number: weigh {kitchen_grams(scaled.grams)} g")
         lines.append(scaled)
     said += (f"{entry.ingredient.name} has no weight and was not scaled" for entry in formula.unweighed)
     return replace(formula, lines=tuple(lines), assumed=(*formula.assumed, *said))
@@ -89,7 +89,7 @@ def scale_to_dough(formula: Formula, grams: float) -> Formula:
     if grams <= 0 or formula.dough_g <= 0:
         raise ScalingFault("a dough weighs more than nothing")
     factor = grams / formula.dough_g
-    return _with_warning(scale_formula(formula, factor), factor, "the mass of one loaf")
+    return scale_formula(formula, factor)
 
 
 def scale_to_pan(formula: Formula, pan: Pan) -> Formula:
@@ -107,7 +107,7 @@ def scale_to_pan(formula: Formula, pan: Pan) -> Formula:
         raise ScalingFault("a pan has a length, a width and a height above 0")
     factor = pan.volume_ml / volume
     scaled = scale_formula(formula, factor)
-    return _with_warning(replace(scaled, process=pan.put_into(scaled.process)), factor, "the loaf")
+    return replace(scaled, process=pan.put_into(scaled.process))
 
 
 def scale_to_slices(formula: Formula, slices: int) -> Formula:
@@ -123,10 +123,7 @@ def scale_to_slices(formula: Formula, slices: int) -> Formula:
     if slices < 1:
         raise ScalingFault("write a number of slices from 1 on")
     factor = slices / formula.process.slices
-    scaled = scale_formula(formula, factor).with_process(slices=slices)
-    if formula.process.pan_kind in ("rolls", "flat"):
-        return scaled
-    return _with_warning(scaled, factor, "the loaf")
+    return scale_formula(formula, factor).with_process(slices=slices)
 
 
 def scale_to_loaves(formula: Formula, loaves: int) -> Formula:
@@ -141,10 +138,3 @@ def scale_to_loaves(formula: Formula, loaves: int) -> Formula:
     if formula.process.loaves is None:
         return replace(scaled, assumed=(*scaled.assumed, "the formula is taken as one loaf"))
     return scaled
-
-
-def _with_warning(formula: Formula, factor: float, what: str) -> Formula:
-    if abs(factor - 1) <= BAKE_ALIKE or formula.process.bake_min is None:
-        return formula
-    warning = f"{what} changes with the factor {factor:.3g}, and the time in the oven was not changed with it"
-    return replace(formula, warnings=(*formula.warnings, warning))

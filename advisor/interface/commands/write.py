@@ -106,6 +106,8 @@ def _timed(before: Formula, after: Formula) -> Formula:
     found = retimed(before, after, load_knowledge())
     minutes = found.now_min if found else was * share ** (2 / 3)
     how = "by the heat model" if found else "by a rule of thumb, since no model follows this bake: probe it"
+    if round(minutes) == round(was):
+        return after
     sys.stderr.write(f"advisor: {minutes:.0f} min in the oven in place of {was:.0f}, {how}\n")
     return after.with_process(bake_min=float(round(minutes)))
 

@@ -89,7 +89,7 @@ def _with_answer(formula: Formula, missing: Missing, typed: str, talk: Talk, reg
 def _texts(formula: Formula, missing: Missing, typed: str) -> Iterator[str]:
     """Give the texts that the formula may become with the answer, the likeliest first."""
     sources = [formula.source_text] if formula.source_text else []
-    for source in (*sources, write_formula_text(formula)):
+    for source in (*sources, write_formula_text(formula, exact=True)):
         if missing.field in _LINES:
             lines = (*(line.format(typed.rstrip(".")) for line in _LINES[missing.field]), typed)
             yield from (f"{source.rstrip()}\n{line}\n" for line in lines)

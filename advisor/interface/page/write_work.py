@@ -13,12 +13,12 @@ from advisor.formula.reading import read_formula_text
 from advisor.formula.reports import ReadLine, ReadReport
 from advisor.formula.writing.as_text import process_values, write_formula_text
 from advisor.formula.writing.edited_text import with_process_line, with_words
+from advisor.formula.writing.numerals import kitchen_grams
 from advisor.interface.page.amount_fields import amount_fields
 from advisor.interface.page.asked import Asked, Json
 from advisor.interface.page.asked_formula import NAME, REGIONS, report_asked
 from advisor.knowledge_base.faults import InputFault
 from advisor.rendering.html import Html, text
-from advisor.rendering.quantities import kitchen_grams
 
 _ABOUT_A_LINE = re.compile(r"line (?P<number>\d+): (?P<said>.+)", re.DOTALL)
 _OFTEN = ("slices", "pan", "mix", "rest", "proof", "oven", "target core", "cooled in pan", "sliced after")
