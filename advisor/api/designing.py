@@ -68,15 +68,16 @@ def start_formulas(
         advisor.knowledge_base.faults.InputFault: a kind, an ingredient or a pan that is not known.
         advisor.formula.faults.FormulaFault: a text of `like` that cannot be read.
     """
-    from advisor.formula_design.request import DesignLimits, request_of
+    from advisor.formula_design.request import request_of
     from advisor.formula_design.starting import first_formulas
     from advisor.remedy.avoided import avoided_in
+    from advisor.remedy.constraints import Constraints
 
     avoided = avoided_in([avoid] if isinstance(avoid, str) else avoid, load_knowledge())
     request = request_of(
         load_knowledge(),
         kind=kind, made_from=[made_from] if isinstance(made_from, str) else made_from, slices=slices, pan=pan,
-        limits=DesignLimits(
+        limits=Constraints(
             net_carb_max=net_carb_max, protein_min=protein_min, cost_max=cost_max, avoid=avoided,
         ),
         like=None if like is None else as_formula(like), region=region,
@@ -168,9 +169,9 @@ def improve(
     """
     from advisor.formula_design.aims import aim_named
     from advisor.formula_design.improving import fence_of, improved
-    from advisor.formula_design.request import DesignLimits
+    from advisor.remedy.constraints import Constraints
 
     read, examiner = as_formula(formula), default_advisor().examiner
-    limits = DesignLimits(net_carb_max=net_carb_max, protein_min=protein_min, cost_max=cost_max)
+    limits = Constraints(net_carb_max=net_carb_max, protein_min=protein_min, cost_max=cost_max)
     fence = fence_of(read, [keep] if isinstance(keep, str) else keep, at_most, limits, examiner)
     return as_result(ImproveResult, improved(examiner, read, aim_named(aim), fence))

@@ -34,27 +34,21 @@ def verdict_of(
     problem = (
         _baked(causes, limits, by_hand)
         if kind == "diagnosis"
-        else _unbaked(risks, over, causes, far, limits, unclear=bool(gaps))
+        else _unbaked(risks, over, causes, far, limits, unclear=bool(gaps), broken=bool(broken))
     )
     if far:
         problem = (*problem, " ", *_far_out(far, 1 if over else 2))
     if broken:
-        told = joined(tuple(_told(runs) for runs in broken), " ")
+        told = joined(tuple(broken), " ")
         problem = (Emphasis(meaning="risk", runs=told), " ", *problem)
     if gaps:
         problem = (Emphasis(meaning="risk", runs=joined(tuple(gaps), " ")), " ", *problem)
     wrong = kind == "diagnosis" or bool(over or far or broken or (gaps and decides))
     if kind == "diagnosis" and by_hand is not None and not by_hand.explained and by_hand.slips:
         return Verdict(wrong=True, problem=problem, first=("Leave the formula as it is until you know.",))
-    return Verdict(wrong=wrong, problem=problem, first=_first(changes) if wrong else ())
-
-
-def _told(runs: Runs) -> Runs:
-    """A broken limit as a sentence that stands among others."""
-    first, *rest = runs
-    if isinstance(first, str):
-        first = first[:1].upper() + first[1:]
-    return (first, *rest) if str(runs[-1]).endswith(".") else (first, *rest, ".")
+    # What only passes a limit has no fault that a change could mend.
+    mend = kind == "diagnosis" or bool(over or far or changes)
+    return Verdict(wrong=wrong, problem=problem, first=_first(changes) if wrong and mend else ())
 
 
 def _unbaked(
@@ -65,6 +59,7 @@ def _unbaked(
     limits: Thresholds,
     *,
     unclear: bool,
+    broken: bool,
 ) -> Runs:
     if over:
         named = joined(tuple(_risk(risk) for risk in over[: limits.risks_named]), ", ")
@@ -77,7 +72,11 @@ def _unbaked(
         return ("No single fault is likely, but not all of it is right: see what is far out.",)
     if unclear:
         return ("What can be judged looks right.",)
-    said = ("Nothing looks wrong. The largest risk is small: ", *_risk(largest), ".")
+    said = (
+        f"Nothing {'else ' if broken else ''}looks wrong. The largest risk is small: ",
+        *_risk(largest),
+        ".",
+    )
     return (*said, " What comes nearest to a fault: ", *_cause(causes[0]), ".") if causes else said
 
 

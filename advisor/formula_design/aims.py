@@ -6,10 +6,10 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 from advisor.diagnosis.pipeline import Examination
-from advisor.formula_design.scoring import per_slice
 from advisor.knowledge_base.faults import InputFault
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.knowledge_base.likeness import nearest
+from advisor.remedy.constraints import per_slice
 
 Value = Callable[[Examination], float | None]
 

@@ -14,13 +14,14 @@ from advisor.diagnosis.pipeline import Examination, Examiner
 from advisor.formula.formula import Formula
 from advisor.formula_design.first_draft import Draft
 from advisor.formula_design.kitchen_amounts import baker_step, nearest_amount
-from advisor.formula_design.request import DesignLimits
+from advisor.formula_design.limit_rows import limit_rows
 from advisor.formula_design.style_fit import counted_at
 from advisor.inference.bands import Edges
+from advisor.remedy.constraints import Constraints
 from advisor.remedy.plan.linear_forms import PLANNED, Point, Tangent, point_of, tangent_at
 from advisor.remedy.plan.programme import Programme, Row, Solution, solve_programme
 
-CARB, PROTEIN, COST = "net_carb_max", "protein_min", "cost_max"
+CARB = "net_carb_max"
 _ROUNDS = 3
 _TRUE_WITHIN = 0.05
 
@@ -49,7 +50,7 @@ class AmountSolver:
         p = draft.process
         self.pieces = (p.slices or 1) if p.pan_cups is None else p.pan_cups
 
-    def solve(self, limits: DesignLimits) -> Solved | None:
+    def solve(self, limits: Constraints) -> Solved | None:
         """Solve in grams and then in a baker's steps; `None` where the hard rows leave nothing."""
         x: Sequence[float] = self.draft.usual
         found: Solution | None = None
@@ -85,9 +86,7 @@ class AmountSolver:
             for slot, grams in zip(self.draft.fit.slots, x, strict=True)
         )
 
-    def _programme(
-        self, x: Sequence[float], limits: DesignLimits, steps: Sequence[float | None]
-    ) -> Programme:
+    def _programme(self, x: Sequence[float], limits: Constraints, steps: Sequence[float | None]) -> Programme:
         draft, slots = self.draft, self.draft.fit.slots
         tangent = self._tangent(x)
         mass = draft.mass
@@ -130,18 +129,13 @@ class AmountSolver:
                 rows.append(Row(name=f"{name} {sign:+.0f}", coefficients=slope, bound=0.0))
         return rows
 
-    def _limit_rows(self, tangent: Tangent, limits: DesignLimits) -> list[Row]:
+    def _limit_rows(self, tangent: Tangent, limits: Constraints) -> list[Row]:
         rows = []
         n = self.pieces
         if limits.net_carb_max is not None:
             # A little inside: yeast eats what the line does not know to the last tenth.
             rows.append(tangent.carb_row(CARB, limits.net_carb_max * (1 - self.c("start_limit_inside"))))
-        if limits.protein_min is not None:
-            per_g = tuple(-s.ingredient.per_100g.protein / 100 / n for s in self.draft.fit.slots)
-            rows.append(Row(name=PROTEIN, coefficients=per_g, bound=-limits.protein_min))
-        if limits.cost_max is not None:
-            price = tuple((s.ingredient.price_per_kg or 0.0) / 1000 / n for s in self.draft.fit.slots)
-            rows.append(Row(name=COST, coefficients=price, bound=limits.cost_max))
+        rows += limit_rows(limits, self.draft.fit.slots, n, self.examiner.knowledge, but=CARB)
         return rows
 
     def _point(self, x: Sequence[float]) -> Point:

@@ -18,12 +18,12 @@ from advisor.formula.writing.as_text import write_formula_text
 from advisor.formula_design.aims import AIMS, Aim, measured
 from advisor.formula_design.moves import Move, amount_moves, process_moves
 from advisor.formula_design.plausibility import Plausibility, nearest_style
-from advisor.formula_design.request import DesignLimits
-from advisor.formula_design.scoring import Scored, Scorer, passed_by, per_slice
+from advisor.formula_design.scoring import Scored, Scorer
 from advisor.knowledge_base.faults import InputFault
 from advisor.knowledge_base.style_entries import Spread
 from advisor.remedy.change import Change
 from advisor.remedy.comparing import compared, differences
+from advisor.remedy.constraints import Constraints, per_slice
 from advisor.remedy.sanity import unreasonable
 from advisor.remedy.written_change import lines_named
 
@@ -34,7 +34,7 @@ class Fence:
 
     keep: frozenset[str] = frozenset()
     at_most: float | None = None
-    limits: DesignLimits = field(default_factory=DesignLimits)
+    limits: Constraints = field(default_factory=Constraints)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -76,7 +76,7 @@ class ImproveAnswer:
 
 
 def fence_of(
-    formula: Formula, keep: Iterable[str], at_most: float | None, limits: DesignLimits, examiner: Examiner
+    formula: Formula, keep: Iterable[str], at_most: float | None, limits: Constraints, examiner: Examiner
 ) -> Fence:
     """Read what is to stay: names of ingredients of the formula, or of lines of the process ("oven", "proof").
 
@@ -124,8 +124,7 @@ def improved(
     after = examiner.examine(after_formula, after_bake=False)
     found = compared(search.before, after, examiner.knowledge)
     told = examiner.knowledge.thresholds["risk_move_said"].value
-    limits = fence.limits.constraints
-    broken = limits.broken_by(after_formula, after.workings.measures.value("net_carb_per_slice"))
+    broken = fence.limits.broken_by(after)
     worst = max((r.risk for r in after.diagnosis.risks.values()), default=0.0)
     return ImproveAnswer(
         aim=aim,
@@ -167,7 +166,6 @@ class _Search:
         self.at_start = measured(aim, self.best.look, self.knowledge)
         self._risk_kept = max(_worst(self.best.look), c("design_risk_kept") * c("risk_limit"))
         self._gone = (len(self.before.far_out), sum(g.decides for g in self.before.not_judged))
-        self._passed = passed_by(fence.limits, per_slice(self.best.look))
 
     def run(self) -> tuple[Step, ...]:
         """Take the best step of every round until none is worth it; give the path, a step for each thing turned."""
@@ -207,8 +205,7 @@ class _Search:
             return None
         if (len(tried.look.far_out), sum(g.decides for g in tried.look.not_judged)) > self._gone:
             return None
-        passed = passed_by(self.fence.limits, per_slice(tried.look))
-        if any(by > self._passed.get(name, 0.0) + 1e-9 for name, by in passed.items()):
+        if self.fence.limits.refuses_worse(per_slice(self.best.look), per_slice(tried.look)) is not None:
             return None
         return tried
 

@@ -33,21 +33,6 @@ class Wanted:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class DesignLimits:
-    """What a formula may not break: per slice [g, and money by the baker's own prices], and what must not be in it."""
-
-    net_carb_max: float | None = None
-    protein_min: float | None = None
-    cost_max: float | None = None
-    avoid: frozenset[str] = frozenset()
-
-    @property
-    def constraints(self) -> Constraints:
-        """The same for a check, as far as a check knows them."""
-        return Constraints(net_carb_max=self.net_carb_max, avoid=self.avoid)
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class StartRequest:
     """All that is asked of a first formula; what is `None` or empty is chosen, and said."""
 
@@ -55,7 +40,7 @@ class StartRequest:
     wanted: tuple[Wanted, ...]
     slices: int | None = None
     pan: Mapping[str, Value] = field(default_factory=dict)
-    limits: DesignLimits = field(default_factory=DesignLimits)
+    limits: Constraints = field(default_factory=Constraints)
     like: Formula | None = None
     called: str = ""
     """The kind as the baker wrote it."""
@@ -77,7 +62,7 @@ def request_of(
     made_from: Iterable[str],
     slices: int | None = None,
     pan: str | None = None,
-    limits: DesignLimits | None = None,
+    limits: Constraints | None = None,
     like: Formula | None = None,
     region: str = "us",
 ) -> StartRequest:
@@ -106,7 +91,7 @@ def request_of(
     said += assumed
     return StartRequest(
         kind=chosen, wanted=tuple(wanted), slices=slices, pan=fields,
-        limits=limits or DesignLimits(), like=like, called=kind or "", said=tuple(dict.fromkeys(said)),
+        limits=limits or Constraints(), like=like, called=kind or "", said=tuple(dict.fromkeys(said)),
     )  # fmt: skip
 
 

@@ -8,12 +8,12 @@ from __future__ import annotations
 
 from itertools import combinations
 
-from advisor.formula_design.amounts import CARB, COST, PROTEIN
 from advisor.formula_design.first_draft import Draft, draft_of
-from advisor.formula_design.request import DesignLimits, StartRequest
-from advisor.formula_design.style_fit import Slot, StyleFit
+from advisor.formula_design.limit_rows import limit_rows
+from advisor.formula_design.request import StartRequest
+from advisor.formula_design.style_fit import StyleFit
 from advisor.knowledge_base.knowledge import Knowledge
-from advisor.models.dough.composition import USUAL_CONVENTION
+from advisor.remedy.constraints import Constraints
 from advisor.remedy.plan.programme import Programme, Row, solve_programme
 
 
@@ -34,7 +34,7 @@ def roomy(fit: StyleFit, request: StartRequest, knowledge: Knowledge) -> StyleFi
     return None
 
 
-def has_room(draft: Draft, limits: DesignLimits, knowledge: Knowledge) -> bool:
+def has_room(draft: Draft, limits: Constraints, knowledge: Knowledge) -> bool:
     """Whether any amounts keep the spreads, the mass and the limits."""
     slots, mass = draft.fit.slots, draft.mass
     p = draft.process
@@ -48,17 +48,7 @@ def has_room(draft: Draft, limits: DesignLimits, knowledge: Knowledge) -> bool:
         for bound, sign in ((spread.most, 1.0), (spread.least, -1.0)):
             slope = tuple(sign * ((1.0 if s.part == name else 0.0) - bound / 100) for s in slots)
             rows.append(Row(name=name, coefficients=slope, bound=0.0))
-    yeasted = any("yeast" in s.ingredient.roles for s in slots)
-    for limit, values, sign in (
-        (CARB, [net_carb_per_g(s, yeasted, knowledge) for s in slots], 1.0),
-        (PROTEIN, [s.ingredient.per_100g.protein / 100 for s in slots], -1.0),
-        (COST, [(s.ingredient.price_per_kg or 0.0) / 1000 for s in slots], 1.0),
-    ):
-        value = getattr(limits, limit)
-        if value is not None:
-            rows.append(
-                Row(name=limit, coefficients=tuple(sign * v / pieces for v in values), bound=sign * value)
-            )
+    rows += limit_rows(limits, slots, pieces, knowledge)
     highest = tuple(
         min(draft.share_bounds(s.part).most * mass.most / 100, s.most_g or float("inf")) for s in slots
     )
@@ -67,13 +57,3 @@ def has_room(draft: Draft, limits: DesignLimits, knowledge: Knowledge) -> bool:
         lowest=(0.0,) * len(slots), highest=highest, step=(None,) * len(slots), rows=tuple(rows), penalty=1.0,
     )  # fmt: skip
     return solve_programme(programme) is not None
-
-
-def net_carb_per_g(slot: Slot, yeasted: bool, knowledge: Knowledge) -> float:
-    """Net carbohydrate of an ingredient, g per g; none of sugar that yeast is given."""
-    if yeasted and "sugar" in slot.ingredient.roles:
-        return 0.0
-    c, counted = slot.ingredient.per_100g, knowledge.net_carb[USUAL_CONVENTION]
-    out = c.fibre * counted.fibre + c.erythritol * counted.erythritol
-    out += c.allulose * counted.allulose + c.polyols * counted.polyols
-    return max(c.carbohydrate_with_fibre - out, 0.0) / 100

@@ -16,22 +16,12 @@ from advisor.diagnosis.risk import burden
 from advisor.formula.formula import Formula
 from advisor.formula_design.dough_parts import DoughParts
 from advisor.formula_design.plausibility import Plausibility, plausibility_of
-from advisor.formula_design.request import DesignLimits
 from advisor.knowledge_base.style_entries import Spread, Style
-from advisor.models.dough.cost import cost_of
 from advisor.models.measuring import dough_state_of, measure
+from advisor.remedy.constraints import Constraints, per_slice
 
 Aim = Callable[[Examination, Formula], float]
 """What an aim adds to the score: the less, the nearer to it."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class PerSlice:
-    """What a slice holds [g], and costs [the baker's own money]; `None` where it is not known."""
-
-    net_carb: float | None
-    protein: float
-    cost: float | None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -44,30 +34,6 @@ class Scored:
     usual: Plausibility | None
 
 
-def per_slice(look: Examination) -> PerSlice:
-    """Net carbohydrate, protein and cost of a slice or piece."""
-    defaults = look.workings.dough_state.with_defaults
-    pieces = defaults.slices * defaults.loaves
-    money = cost_of(look.formula, slices=defaults.slices, loaves=defaults.loaves)
-    return PerSlice(
-        net_carb=look.workings.measures.value("net_carb_per_slice"),
-        protein=look.workings.dough_state.dough.protein / pieces,
-        cost=money.per_slice if money else None,
-    )
-
-
-def passed_by(limits: DesignLimits, one: PerSlice) -> dict[str, float]:
-    """Limits that are passed, by how much of themselves (-)."""
-    out = {}
-    for name, value, sign in (
-        ("net_carb_max", one.net_carb, 1.0), ("protein_min", one.protein, -1.0), ("cost_max", one.cost, 1.0),
-    ):  # fmt: skip
-        limit = getattr(limits, name)
-        if limit is not None and value is not None and sign * (value - limit) > 1e-9:
-            out[name] = abs(value - limit) / max(limit, 0.1)
-    return out
-
-
 class Scorer:
     """Scores formulas against the same style, limits, mass and aim."""
 
@@ -76,7 +42,7 @@ class Scorer:
         examiner: Examiner,
         *,
         style: Style | None,
-        limits: DesignLimits,
+        limits: Constraints,
         mass: Spread | None = None,
         at_most: Mapping[str, float] | None = None,
         aim: Aim | None = None,
@@ -117,7 +83,7 @@ class Scorer:
         score += c("design_far_weight") * (len(look.far_out) + gaps)
         worst = max((r.risk for r in risks.values()), default=0.0)
         score += c("design_over_risk_weight") * max(worst - c("design_risk_kept") * c("risk_limit"), 0.0)
-        over = passed_by(self.limits, per_slice(look))
+        over = self.limits.passed(per_slice(look))
         # A limit is a limit: a hair over it is no bargain for any gain elsewhere.
         score += c("design_limit_weight") * sum(over.values()) + c("design_limit_passed") * len(over)
         usual = None

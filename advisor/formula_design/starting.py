@@ -15,12 +15,13 @@ from advisor.formula_design.kitchen_amounts import without_drops
 from advisor.formula_design.plausibility import Plausibility, plausibility_of
 from advisor.formula_design.request import StartRequest
 from advisor.formula_design.room import roomy
-from advisor.formula_design.scoring import PerSlice, Scored, Scorer, passed_by, per_slice
+from advisor.formula_design.scoring import Scored, Scorer
 from advisor.formula_design.searching import searched, timed
 from advisor.formula_design.stopped_by import Stop, what_stops
 from advisor.formula_design.style_fit import Lacking, StyleFit, fits_and_gaps
 from advisor.knowledge_base.ingredient import Ingredient
 from advisor.knowledge_base.knowledge import Knowledge
+from advisor.remedy.constraints import PerSlice, per_slice
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -164,7 +165,7 @@ class _Started:
         formula = read_formula_text(card, knowledge, region=region)
         look = self.examiner.examine(formula, after_bake=False)
         one = per_slice(look)
-        passed = (*passed_by(self.request.limits, one), *self.scorer.more_than_there_is(formula))
+        passed = (*self.request.limits.passed(one), *self.scorer.more_than_there_is(formula))
         risks = look.diagnosis.risks
         worst = max((r.risk for r in risks.values()), default=0.0)
         usual = plausibility_of(formula.lines, self.style, DoughParts(knowledge), knowledge)

@@ -6,21 +6,24 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from advisor.diagnosis.pipeline import Examiner
-from advisor.formula_design.amounts import CARB, COST, PROTEIN, AmountSolver
+from advisor.formula_design.amounts import AmountSolver
 from advisor.formula_design.first_draft import draft_of
-from advisor.formula_design.request import DesignLimits, StartRequest
+from advisor.formula_design.request import StartRequest
 from advisor.formula_design.room import has_room
-from advisor.formula_design.scoring import Scorer, per_slice
+from advisor.formula_design.scoring import Scorer
 from advisor.formula_design.searching import timed
 from advisor.formula_design.style_fit import Lacking, StyleFit, fits_and_gaps
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.knowledge_base.style_entries import Style
+from advisor.remedy.constraints import LIMITS, Constraints, Limit, per_slice
 
 AVOID, SLICES, AT_HAND = "avoid", "slices", "at_hand"
 _HALVINGS = 8
-_MOST_A_SLICE = 1000.0
+_MOST_A_SLICE = 10_000.0
 _MOST_MORE_SLICES = 1.5
 """Slices may be this much thinner; then they are no slices."""
+
+_LESS_IN_THINNER = frozenset(limit.name for limit in LIMITS if limit.sign > 0)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -28,7 +31,7 @@ class Stop:
     """A limit that, given up alone, would let a formula be: what it is now, and what it would have to be."""
 
     limit: str
-    """`net_carb_max`, `protein_min`, `cost_max` (a slice), `slices`, `at_hand` (g), or `avoid`."""
+    """A limit of a slice (`net_carb_max`, `protein_min`, `cost_max` ...), `slices`, `at_hand` (g), or `avoid`."""
     asked: float | None
     needed: float | None
     what: str = ""
@@ -43,9 +46,9 @@ def what_stops(
 ) -> tuple[Stop, ...]:
     """Give up one limit at a time; the style that needs least is told for each."""
     found: list[Stop] = []
-    for name in (CARB, PROTEIN, COST):
-        if getattr(request.limits, name) is not None:
-            stops = [s for fit in fits[:2] if (s := _given_up(examiner, request, fit, name)) is not None]
+    for limit in LIMITS:
+        if getattr(request.limits, limit.name) is not None:
+            stops = [s for fit in fits[:2] if (s := _given_up(examiner, request, fit, limit)) is not None]
             if stops:
                 found.append(min(stops, key=_how_far))
     found += _smaller_slices(found, request)
@@ -58,34 +61,34 @@ def what_stops(
 
 def _beyond_all(request: StartRequest, fits: Sequence[StyleFit], knowledge: Knowledge) -> Iterator[Stop]:
     """Limits a slice that no style reaches by any amounts, each alone, with what the best of them reaches."""
-    for name in (CARB, PROTEIN, COST):
-        asked = getattr(request.limits, name)
+    for limit in LIMITS:
+        asked = getattr(request.limits, limit.name)
         if asked is None or not fits:
             continue
         utmost = [
-            (value, fit) for fit in fits if (value := _utmost(fit, request, name, knowledge)) is not None
+            (value, fit) for fit in fits if (value := _utmost(fit, request, limit, knowledge)) is not None
         ]
         if len(utmost) < len(fits):
             continue
-        best, fit = (max if name == PROTEIN else min)(utmost, key=lambda one: one[0])
-        if (best < asked) if name == PROTEIN else (best > asked):
-            yield Stop(limit=name, asked=asked, needed=best, style=fit.style, beyond=True)
+        best, fit = min(utmost, key=lambda one: limit.sign * one[0])
+        if limit.sign * (best - asked) > 0:
+            yield Stop(limit=limit.name, asked=asked, needed=best, style=fit.style, beyond=True)
 
 
-def _utmost(fit: StyleFit, request: StartRequest, name: str, knowledge: Knowledge) -> float | None:
+def _utmost(fit: StyleFit, request: StartRequest, limit: Limit, knowledge: Knowledge) -> float | None:
     """Halve towards what a slice can have at the utmost by composition; `None` where the asked value is reached."""
-    asked = float(getattr(request.limits, name))
+    asked = float(getattr(request.limits, limit.name))
     draft = draft_of(fit, request, knowledge)
 
-    def has(limit: float) -> bool:
-        alone = replace(DesignLimits(), **{name: limit})  # type: ignore[arg-type]  # one of its numbers
+    def has(value: float) -> bool:
+        alone = replace(Constraints(), **{limit.name: value})  # type: ignore[arg-type]  # one of its numbers
         return has_room(draft, alone, knowledge)
 
     if has(asked):
         return None
     far = asked
-    within = 0.0 if name == PROTEIN else asked
-    while name != PROTEIN and not has(within := 2 * within):
+    within = 0.0 if limit.sign < 0 else asked
+    while limit.sign > 0 and not has(within := 2 * within):
         if within > _MOST_A_SLICE:
             return within
     for _ in range(_HALVINGS):
@@ -101,15 +104,15 @@ def _how_far(stop: Stop) -> float:
     return abs((stop.needed or 0.0) - (stop.asked or 0.0))
 
 
-def _given_up(examiner: Examiner, request: StartRequest, fit: StyleFit, name: str) -> Stop | None:
+def _given_up(examiner: Examiner, request: StartRequest, fit: StyleFit, limit: Limit) -> Stop | None:
     """Halve the way from the limit to what the style has without it, until it is known where a loaf passes."""
     c = examiner.knowledge.coefficient
     draft = draft_of(fit, request, examiner.knowledge)
     solver = AmountSolver(examiner, draft)
 
-    def reached(limit: float | None) -> float | None:
+    def reached(asked: float | None) -> float | None:
         """What a slice of the loaf made for this limit has; `None` where it is no loaf that passes a check."""
-        limits = replace(request.limits, **{name: limit})  # type: ignore[arg-type]  # one of its numbers
+        limits = replace(request.limits, **{limit.name: asked})  # type: ignore[arg-type]  # one of its numbers
         if (solved := solver.solve(limits)) is None:
             return None
         scorer = Scorer(examiner, style=fit.style, limits=limits, mass=draft.mass)
@@ -117,12 +120,12 @@ def _given_up(examiner: Examiner, request: StartRequest, fit: StyleFit, name: st
         risk = max((r.risk for r in best.look.diagnosis.risks.values()), default=0.0)
         if risk >= c("risk_limit") or best.look.no_all_clear:
             return None
-        one = per_slice(best.look)
-        return {CARB: one.net_carb, PROTEIN: one.protein, COST: one.cost}[name]
+        value: float | None = getattr(per_slice(best.look), limit.of)
+        return value
 
-    asked = getattr(request.limits, name)
+    asked = getattr(request.limits, limit.name)
     needed = reached(None)
-    if needed is None or (needed >= asked if name == PROTEIN else needed <= asked):
+    if needed is None or limit.sign * (needed - asked) <= 0:
         return None
     near = asked
     for _ in range(int(c("start_given_up_halvings"))):
@@ -130,16 +133,16 @@ def _given_up(examiner: Examiner, request: StartRequest, fit: StyleFit, name: st
         if (value := reached(middle)) is None:
             near = middle
         else:
-            needed = min(value, middle) if name != PROTEIN else max(value, middle)
+            needed = (min if limit.sign > 0 else max)(value, middle)
             if abs(needed - near) < 1e-9:
                 break
-    return Stop(limit=name, asked=asked, needed=needed, style=fit.style)
+    return Stop(limit=limit.name, asked=asked, needed=needed, style=fit.style)
 
 
 def _smaller_slices(found: Sequence[Stop], request: StartRequest) -> Iterator[Stop]:
     """A limit a slice may be kept by cutting thinner ones, where nothing but carbohydrate or cost stops it."""
     for stop in found:
-        if stop.limit in (CARB, COST) and request.slices and stop.asked and stop.needed:
+        if stop.limit in _LESS_IN_THINNER and request.slices and stop.asked and stop.needed:
             more = -(-request.slices * stop.needed // stop.asked)
             if more <= _MOST_MORE_SLICES * request.slices and request.limits.protein_min is None:
                 yield Stop(limit=SLICES, asked=request.slices, needed=more, style=stop.style)

@@ -106,7 +106,7 @@ def _bake_for(style: Style, request: StartRequest) -> StyleBake | None:
 def _fit(
     style: Style, bake: StyleBake, request: StartRequest, parts: DoughParts, knowledge: Knowledge
 ) -> StyleFit | Lacking:
-    limits = request.limits.constraints
+    limits = request.limits
     slots: list[Slot] = []
     shares: dict[str, Spread] = {}
     left_out: list[Ingredient] = []

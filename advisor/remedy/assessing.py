@@ -142,7 +142,7 @@ class Advisor:
             plans=propose(self.examiner, found, limits) if plans is None else plans,
             reminders=reminders,
             cautions=cautions,
-            broken=limits.broken_by(formula, found.workings.measures.value("net_carb_per_slice")),
+            broken=limits.broken_by(found),
             assumed=(*found.formula.assumed, *found.workings.measures.assumed, *self.examiner.shifts.says),
             warnings=(*formula.warnings, *found.diagnosis.warnings),
         )

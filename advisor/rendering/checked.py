@@ -115,7 +115,7 @@ def _answer(source: str, formula: Formula, advisor: Advisor, asked: AskedOfMany)
         document = _document(answer, advisor, further)
     else:
         found = advisor.examiner.examine(formula, after_bake=False)
-        broken = asked.limits.broken_by(formula, found.workings.measures.value("net_carb_per_slice"))
+        broken = asked.limits.broken_by(found)
     worst = max(found.diagnosis.risks.values(), key=lambda r: (r.risk, r.symptom))
     causes = ordered_causes(found, Thresholds.read(advisor.knowledge))
     result = Checked(

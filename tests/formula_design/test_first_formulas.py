@@ -9,7 +9,7 @@ import pytest
 from advisor import check, load_knowledge, read_formula, start_formulas
 from advisor.diagnosis.pipeline import Examiner
 from advisor.formula.writing.as_text import write_formula_text
-from advisor.formula_design.request import DesignLimits, request_of
+from advisor.formula_design.request import request_of
 from advisor.formula_design.starting import FirstFormula, StartAnswer, first_formulas
 from advisor.knowledge_base.faults import InputFault
 from advisor.remedy.constraints import Constraints
@@ -192,7 +192,7 @@ def test_a_cost_is_kept_by_the_bakers_own_prices() -> None:
     examiner = Examiner(knowledge)
 
     def asked(most: float | None) -> StartAnswer:
-        limits = DesignLimits(cost_max=most)
+        limits = Constraints(cost_max=most)
         names = ["eggs, almond flour, butter"]
         return first_formulas(
             examiner, request_of(knowledge, kind="tin loaf", made_from=names, limits=limits)

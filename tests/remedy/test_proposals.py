@@ -73,7 +73,7 @@ def test_nothing_to_be_avoided_is_added(advisor, knowledge):
 
 def test_what_is_there_already_is_said_to_break_the_limit(advisor):
     answer = advisor.check(demo("almond-egg-loaf"), Constraints(avoid=frozenset({"nuts"})))
-    assert any("almond" in said for said in answer.broken)
+    assert any("Almond flour is in the formula" in said for said in answer.broken)
     assert () == advisor.check(demo("almond-egg-loaf"), Constraints(avoid=frozenset({"lupin"}))).broken
 
 

@@ -14,6 +14,7 @@ from advisor.formula_design.stopped_by import Stop
 from advisor.formula_design.style_fit import Lacking
 from advisor.formula_design.trades import Trade, Trait, trades
 from advisor.knowledge_base.knowledge import Knowledge
+from advisor.remedy.constraints import LIMITS
 
 _LACKING_SHOWN = 3
 _TRAITS: dict[Trait, str] = {
@@ -33,9 +34,7 @@ _WORST: dict[Trait, str] = {
     "risk": "most risk", "unusual": "furthest from what bakers make",
 }  # fmt: skip
 _LIMITS = {
-    "net_carb_max": ("net carbohydrate a {piece} at most", "g"),
-    "protein_min": ("protein a {piece} at least", "g"),
-    "cost_max": ("cost a {piece} at most", ""),
+    one.name: (f"{one.noun} a {{piece}} at {'most' if one.sign > 0 else 'least'}", one.unit) for one in LIMITS
 }
 
 

@@ -16,6 +16,7 @@ from advisor.knowledge_base.escaping import shown
 from advisor.knowledge_base.faults import InputFault
 from advisor.knowledge_base.own_folder import looked_through
 from advisor.knowledge_base.places import find_places, own_ingredients_path
+from advisor.remedy.constraints import LIMITS
 from advisor.rendering.checked import AskedOfMany, Checked, exit_of
 from advisor.rendering.documents.batch import BatchDocument
 from advisor.rendering.documents.shape import SCHEMA
@@ -53,7 +54,7 @@ def digest_of(asked: AskedOfMany) -> str:
     limits = asked.limits
     told = (
         (SCHEMA, __version__),
-        limits.net_carb_max,
+        [getattr(limits, limit.name) for limit in LIMITS],
         sorted(limits.avoid),
         asked.region,
         asked.documents,

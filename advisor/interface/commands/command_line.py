@@ -10,7 +10,7 @@ import sys
 from collections.abc import Sequence
 
 from advisor.interface.commands.command_help import put_manuals
-from advisor.interface.commands.common_options import add_knowledge, add_units
+from advisor.interface.commands.common_options import add_knowledge, add_limits, add_units
 from advisor.interface.commands.design_options import (
     add_improve_options,
     add_start_options,
@@ -20,7 +20,7 @@ from advisor.interface.commands.lint_options import add_lint_options
 from advisor.interface.commands.open_page import add_open
 from advisor.interface.commands.plan_bakes_options import add_plan_options
 from advisor.interface.commands.write_options import add_write_options
-from advisor.interface.desk.argument_types import count, positive, share
+from advisor.interface.desk.argument_types import count, share
 from advisor.interface.record.record_options import add_learning_options, add_record_parser
 from advisor.version import __version__
 
@@ -206,10 +206,7 @@ def _teaching(commands: argparse._SubParsersAction[_Parser]) -> None:
 
 
 def _shared(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("--net-carb-max", type=positive, metavar="G", help="net carbohydrate a slice, g")
-    parser.add_argument(
-        "--avoid", nargs="+", default=[], metavar="NAME", help="allergens or ingredients not to add"
-    )
+    add_limits(parser)
     parser.add_argument("--on-hand", nargs="+", metavar="NAME", help="the only ingredients that may be added")
     parser.add_argument("--engine", choices=("auto", "durable", "clips"), default="auto", help="rule engine")
     parser.add_argument("--region", choices=REGIONS, help=WHOSE_CUPS)

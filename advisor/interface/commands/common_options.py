@@ -1,9 +1,11 @@
-"""Options that every command has: the units that it writes in, and knowledge of one's own."""
+"""Options that several commands have: units, knowledge of one's own, the limits of a formula."""
 
 from __future__ import annotations
 
 import argparse
 from collections.abc import Iterator
+
+from advisor.interface.desk.argument_types import positive
 
 UNITS = ("metric", "us", "uk")
 IN_UNITS = "write in C and grams, F with cups and ounces, or C with UK spoons (yours if kept, or metric)"
@@ -19,6 +21,26 @@ def add_knowledge(parser: argparse.ArgumentParser) -> None:
     """Let a command, or each of its verbs, be given a folder of one's own rules and knowledge."""
     for one in _leaves(parser):
         one.add_argument("--knowledge", metavar="FOLDER", help="rules and knowledge of your own, laid over")
+
+
+def add_limits(parser: argparse.ArgumentParser) -> None:
+    """Let a command be told the limits of a formula; those of a project's file hold where none is told."""
+    for name, metavar, says in (
+        ("--net-carb-max", "G", "most net carbohydrate in a slice, g"),
+        ("--protein-min", "G", "least protein in a slice, g"),
+        ("--energy-max", "KCAL", "most energy in a slice, kcal"),
+        ("--sodium-max", "MG", "most sodium in a slice, mg"),
+        ("--cost-max", "MONEY", "most that a slice may cost, by your own prices"),
+    ):
+        parser.add_argument(name, type=positive, metavar=metavar, help=says)
+    parser.add_argument(
+        "--avoid", nargs="+", default=[], metavar="NAME", help="allergens or ingredients not to use or add"
+    )
+    parser.add_argument(
+        "--limits",
+        metavar="FILE",
+        help="limits from this file, or from none; else from advisor.toml, if there is one",
+    )
 
 
 def _leaves(parser: argparse.ArgumentParser) -> Iterator[argparse.ArgumentParser]:

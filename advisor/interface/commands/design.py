@@ -6,7 +6,7 @@ import argparse
 from pathlib import Path
 
 from advisor import load_knowledge
-from advisor.formula_design.request import DesignLimits, request_of
+from advisor.formula_design.request import request_of
 from advisor.interface.desk.advisor_choice import advisor_for, constraints_from
 from advisor.interface.desk.formula_choice import choose_formula
 from advisor.interface.desk.output import write_document, write_page
@@ -27,15 +27,10 @@ def run_design_start(options: argparse.Namespace) -> int:
     request = request_of(
         knowledge,
         kind=options.kind,
-        made_from=options.made_from or (),
+        made_from=options.made_from or options.on_hand or (),
         slices=options.slices,
         pan=options.pan,
-        limits=DesignLimits(
-            net_carb_max=options.net_carb_max,
-            protein_min=options.protein_min,
-            cost_max=options.cost_max,
-            avoid=constraints_from(options, knowledge).avoid,
-        ),
+        limits=constraints_from(options, knowledge),
         like=like,
         region=options.region,
     )
@@ -99,10 +94,7 @@ def run_improve(options: argparse.Namespace) -> int:
 
     knowledge, examiner = load_knowledge(), advisor_for(options.engine).examiner
     formula = choose_formula(options.formula, knowledge, options.region)
-    limits = DesignLimits(
-        net_carb_max=options.net_carb_max, protein_min=options.protein_min, cost_max=options.cost_max
-    )
-    fence = fence_of(formula, options.keep, options.at_most, limits, examiner)
+    fence = fence_of(formula, options.keep, options.at_most, constraints_from(options, knowledge), examiner)
     answer = improved(examiner, formula, aim_named(options.aim), fence, region=options.region)
     if options.apply:
         write_page(answer.card)

@@ -5,7 +5,8 @@ from __future__ import annotations
 import argparse
 from collections.abc import Sequence
 
-from advisor.interface.desk.argument_types import count, positive, share
+from advisor.interface.commands.common_options import add_limits
+from advisor.interface.desk.argument_types import count, share
 
 
 def add_start_options(parser: argparse.ArgumentParser, regions: Sequence[str], no_pager: str) -> None:
@@ -20,14 +21,7 @@ def add_start_options(parser: argparse.ArgumentParser, regions: Sequence[str], n
     parser.add_argument("--like", metavar="FORMULA", help="as near to this formula as the rest allows")
     parser.add_argument("--slices", type=count, metavar="N", help="slices of the loaf, or pieces")
     parser.add_argument("--pan", metavar="SIZE", help="the pan, such as '23 x 10 x 10 cm'")
-    parser.add_argument("--net-carb-max", type=positive, metavar="G", help="net carbohydrate a slice, g")
-    parser.add_argument("--protein-min", type=positive, metavar="G", help="least protein a slice, g")
-    parser.add_argument(
-        "--cost-max", type=positive, metavar="MONEY", help="most that a slice may cost, by your prices"
-    )
-    parser.add_argument(
-        "--avoid", nargs="+", default=[], metavar="NAME", help="allergens or ingredients not to use"
-    )
+    add_limits(parser)
     parser.add_argument("--card", type=count, metavar="N", help="print formula N alone, to be kept in a file")
     shared_options(parser, regions, no_pager)
 
@@ -48,11 +42,7 @@ def add_improve_options(parser: argparse.ArgumentParser, regions: Sequence[str],
         metavar="SHARE",
         help="how far anything may change, such as 20%% or 0.2",
     )
-    parser.add_argument("--net-carb-max", type=positive, metavar="G", help="net carbohydrate a slice, g")
-    parser.add_argument("--protein-min", type=positive, metavar="G", help="least protein a slice, g")
-    parser.add_argument(
-        "--cost-max", type=positive, metavar="MONEY", help="most that a slice may cost, by your prices"
-    )
+    add_limits(parser)
     parser.add_argument("--apply", action="store_true", help="print the new formula and nothing else")
     shared_options(parser, regions, no_pager)
 

@@ -10,6 +10,7 @@ from contextlib import contextmanager
 from advisor import default_advisor, load_knowledge
 from advisor.formula.faults import FormulaFault
 from advisor.interface.desk.output import write_json
+from advisor.interface.desk.project_limits import take_project_limits
 from advisor.knowledge_base.faults import InputFault, KnowledgeFault
 from advisor.knowledge_base.own_folder import OwnFolderFault
 from advisor.knowledge_base.places import OVER
@@ -73,6 +74,8 @@ def _forget() -> None:
 def _run(options: argparse.Namespace) -> int:
     _take_measures(options)
     try:
+        if hasattr(options, "limits"):
+            take_project_limits(options)
         if options.command == "check":
             from advisor.interface.commands.check import run_check
 

@@ -6,12 +6,11 @@ import argparse
 from importlib.util import find_spec
 
 from advisor import default_advisor
-from advisor.interface.desk.output import check_names
 from advisor.knowledge_base.faults import InputFault
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.remedy.assessing import Advisor
-from advisor.remedy.avoided import avoided_in
-from advisor.remedy.constraints import Constraints
+from advisor.remedy.avoided import avoided_in, ingredients_in
+from advisor.remedy.constraints import LIMITS, Constraints
 
 
 def constraints_from(options: argparse.Namespace, knowledge: Knowledge) -> Constraints:
@@ -20,12 +19,9 @@ def constraints_from(options: argparse.Namespace, knowledge: Knowledge) -> Const
     Raises:
         InputFault: an ingredient or allergen that is not known.
     """
-    avoid = avoided_in(options.avoid, knowledge)
-    on_hand = None
-    if options.on_hand is not None:
-        on_hand = frozenset(name.lower().replace(" ", "_").replace("-", "_") for name in options.on_hand)
-        check_names(sorted(on_hand), knowledge.ingredients, "ingredient")
-    return Constraints(net_carb_max=options.net_carb_max, avoid=avoid, on_hand=on_hand)
+    numbers = {limit.name: getattr(options, limit.name, None) for limit in LIMITS}
+    on_hand = None if options.on_hand is None else ingredients_in(options.on_hand, knowledge)
+    return Constraints(**numbers, avoid=avoided_in(options.avoid, knowledge), on_hand=on_hand)
 
 
 def advisor_for(engine: str) -> Advisor:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from math import fsum
 from operator import attrgetter
@@ -43,15 +44,24 @@ def dough_composition(formula: Formula) -> DoughComposition:
 
     Source: mass balance; figures from knowledge/ingredients, each with its record.
     """
+    return _sum_of([(line.ingredient, line.grams) for line in formula.lines], formula.dough_g)
+
+
+def part_of_dough(ingredient: Ingredient, grams: float) -> DoughComposition:
+    """What some grams of one ingredient bring [g]."""
+    return _sum_of([(ingredient, grams)], grams)
+
+
+def _sum_of(amounts: Sequence[tuple[Ingredient, float]], total: float) -> DoughComposition:
     sums = [0.0] * len(_PARTS)
     carbohydrate = sodium = 0.0
-    for line in formula.lines:
-        per_100g, share = line.ingredient.per_100g, line.grams / 100
+    for ingredient, grams in amounts:
+        per_100g, share = ingredient.per_100g, grams / 100
         sums = [so_far + share * part for so_far, part in zip(sums, _PARTS_OF(per_100g), strict=True)]
         carbohydrate += share * per_100g.carbohydrate_with_fibre
         sodium += share * per_100g.sodium_mg
     parts = dict(zip(_PARTS, sums, strict=True))
-    return DoughComposition(**parts, carbohydrate=carbohydrate, sodium_mg=sodium, total=formula.dough_g)
+    return DoughComposition(**parts, carbohydrate=carbohydrate, sodium_mg=sodium, total=total)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -11,7 +11,7 @@ from advisor.inference.bands import BandTable
 from advisor.inference.situation import Judged
 from advisor.knowledge_base.rule_entries import Lever, LeverTarget
 from advisor.remedy.change import Changed, moved
-from advisor.remedy.constraints import Constraints
+from advisor.remedy.constraints import Constraints, per_slice
 from advisor.remedy.levers.baked_through import as_far_as_told, baked_through, oven_in_steps
 from advisor.remedy.levers.candidate import Candidate, Candidates
 from advisor.remedy.levers.effect import Effect, effect_of, heavier
@@ -234,12 +234,8 @@ class LeverTrial:
         return self.examiner.shifts.efficacy_here(lever.id, expected) / expected
 
     def _over_the_limit(self, effect: Effect) -> str | None:
-        limit = self.constraints.net_carb_max
-        carb = effect.after.workings.measures.value("net_carb_per_slice")
-        now = self.before.workings.measures.value("net_carb_per_slice") or 0.0
-        if limit is None or carb is None or carb <= max(limit, now):
-            return None
-        return f"it would bring {carb:.1f} g net carbohydrate a slice, over the limit of {limit:g} g"
+        worse = self.constraints.refuses_worse(per_slice(self.before), per_slice(effect.after))
+        return worse and f"it would bring {worse[:1].lower()}{worse[1:]}"
 
     def _judged(
         self, lever: Lever, changed: Changed | None, note: str, effect: Effect

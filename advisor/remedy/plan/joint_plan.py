@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from advisor.diagnosis.pipeline import Examination, Examiner
 from advisor.formula.formula import Formula
 from advisor.remedy.change import Change, Changed, set_process
-from advisor.remedy.constraints import Constraints
+from advisor.remedy.constraints import Constraints, per_slice
 from advisor.remedy.levers.effect import effect_of
 from advisor.remedy.plan.linear_forms import PLANNED
 from advisor.remedy.plan.planner import Planner
@@ -69,7 +69,8 @@ def joint_plan(
         made, changes = replace(made, formula=timed.formula), (*changes, *timed.changes)
         effect = effect_of(examiner, before, made.formula)
     least = max(examiner.knowledge.coefficient("remedy_least_relief"), best_single / 2)
-    if effect.relief < least or not changes:
+    worse = replace(limits, net_carb_max=None).refuses_worse(per_slice(before), per_slice(effect.after))
+    if effect.relief < least or not changes or worse is not None:
         return None
     was, now = before.workings.measures, effect.after.workings.measures
     values = {n: (was.value(n), now.value(n)) for n in planner.bands}
