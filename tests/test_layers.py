@@ -75,6 +75,7 @@ DOORS = {
         "remedy/least_squares.py",
         "rendering/timeline_text.py",
         "diagnosis/posterior.py",
+        "diagnosis/uncertainty.py",
     },
     "highspy": {"remedy/plan/programme.py"},
     "rapidfuzz": {"knowledge_base/likeness.py"},
