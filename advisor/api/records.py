@@ -9,10 +9,10 @@ from advisor.explanation.wording import percent
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.remedy.assessing import Advisor
 from advisor.trial_record.learning import Shift, Terms, TrialReading, kitchen_of, learn
-from advisor.trial_record.record import open_record
+from advisor.trial_record.record import TrialRecord, open_record
 from advisor.trial_record.trials import trials_in
 
-__all__ = ["in_kitchen", "learnt_from", "open_record", "said"]
+__all__ = ["in_kitchen", "learnt_from", "learnt_in", "open_record", "said"]
 
 
 def in_kitchen(path: Path | str) -> Advisor:
@@ -34,7 +34,16 @@ def learnt_from(path: Path, knowledge: Knowledge) -> tuple[Shift, ...]:
         RecordFault: the record cannot be read.
     """
     with open_record(path, to_write=False) as record:
-        pairs = record.teaching()
+        return learnt_in(record, knowledge)
+
+
+def learnt_in(record: TrialRecord, knowledge: Knowledge) -> tuple[Shift, ...]:
+    """Give every shift that the bakes of an open record bear out; those that are damaged teach nothing.
+
+    Raises:
+        RecordFault: the record cannot be read.
+    """
+    pairs = record.teaching()
     told = [(bake.number, bake.foreseen) for bake, _ in pairs if bake.foreseen is not None]
     oven = [TrialReading(number=n, value=f.oven_offset_c) for n, f in told if f.oven_offset_c is not None]
     powder = [

@@ -7,6 +7,7 @@ import json
 import re
 from collections.abc import Mapping
 from dataclasses import asdict, dataclass, field, replace
+from math import inf
 
 from advisor.trial_record.faults import BakeFault
 
@@ -22,6 +23,8 @@ _POSSIBLE = {
 _DATE = re.compile(r"\d{4}-(0[1-9]|1[0-2])-(0[1-9]|[12]\d|3[01])(T([01]\d|2[0-3]):[0-5]\d)?")
 LONGEST = 20_000
 """Letters in a text that is kept."""
+MOST_PARTS = 2000
+"""Names of ingredients, of symptoms, of steps and so on in one bake."""
 _KEY_LENGTH = 12
 
 
@@ -138,14 +141,26 @@ def sound(bake: Bake) -> Bake:
         value = getattr(bake.came_out, name)
         if value is not None and not low <= value <= high:
             raise BakeFault(name, f"{value:g} cannot be", f"give a number from {low:g} to {high:g}")
+    for amount in bake.amounts:
+        if not 0 < amount.grams < inf:
+            raise BakeFault("amounts", f"{amount.grams:g} g cannot be", "give grams above 0")
+    if (foreseen := bake.foreseen) is not None:
+        chances = (
+            foreseen.cause_probability,
+            foreseen.efficacy,
+            *(p for two in foreseen.risk.values() for p in two),
+        )
+        if not all(p is None or 0 <= p <= 1 for p in chances):
+            raise BakeFault("foreseen", "holds what is no probability", "give numbers from 0 to 1")
     if both := sorted(set(bake.seen) & set(bake.absent)):
         raise BakeFault(both[0], "is given as seen and as not seen", "keep one")
     if bake.follows is not None and bake.follows == bake.key:
         raise BakeFault("follows", "the bake follows itself", "name an earlier one")
-    for name in ("formula", "formula_text", "notes", "photo"):
-        text = getattr(bake, name)
-        if text is not None and (len(text) > LONGEST or "\0" in text or _has_half_letters(text)):
-            raise BakeFault(name, f"cannot be kept (most {LONGEST} letters of plain text)", "shorten it")
+    for name, texts in _texts_of(bake).items():
+        if len(texts) > MOST_PARTS:
+            raise BakeFault(name, f"has {len(texts)} parts", f"give at most {MOST_PARTS}")
+        if not all(map(is_plain, texts)):
+            raise BakeFault(name, f"is no plain text of at most {LONGEST} letters", "shorten it")
     return replace(
         bake,
         seen=tuple(sorted(set(bake.seen))),
@@ -156,5 +171,19 @@ def sound(bake: Bake) -> Bake:
     )
 
 
-def _has_half_letters(text: str) -> bool:
-    return any("\ud800" <= letter <= "\udfff" for letter in text)
+def _texts_of(bake: Bake) -> dict[str, tuple[str, ...]]:
+    one = ("key", "formula", "formula_text", "photo", "notes", "followed", "follows")
+    found = {name: (text,) for name in one if (text := getattr(bake, name)) is not None}
+    foreseen = bake.foreseen
+    return found | {
+        "symptoms": (*bake.seen, *bake.absent),
+        "amounts": tuple(text for a in bake.amounts for text in (a.ingredient, a.name)),
+        "steps": tuple(text for pair in bake.steps.items() for text in pair),
+        "lots": tuple(text for pair in bake.lots.items() for text in pair),
+        "foreseen": () if foreseen is None else (foreseen.cause or "", *foreseen.risk),
+    }
+
+
+def is_plain(text: str) -> bool:
+    """Tell whether a text can be kept: not too long, whole letters, and none that ends it before its end."""
+    return len(text) <= LONGEST and "\0" not in text and not any("\ud800" <= c <= "\udfff" for c in text)

@@ -7,20 +7,24 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
-_DAMAGED = frozenset({"SQLITE_CORRUPT", "SQLITE_NOTADB"})
+from advisor.knowledge_base.escaping import shown
+
+_MOST_WHERE, _MOST_WHAT = 400, 240
+"""Letters of a path and of a reason in a message; a reason may hold what stands in a damaged file."""
+_DAMAGED = frozenset({"SQLITE_CORRUPT", "SQLITE_NOTADB", "SQLITE_TOOBIG"})
 _BUSY = frozenset({"SQLITE_BUSY", "SQLITE_LOCKED", "SQLITE_PROTOCOL"})
 _SHUT = frozenset({"SQLITE_READONLY", "SQLITE_CANTOPEN", "SQLITE_PERM", "SQLITE_AUTH"})
-_FULL = frozenset({"SQLITE_FULL", "SQLITE_IOERR", "SQLITE_NOMEM", "SQLITE_TOOBIG"})
+_FULL = frozenset({"SQLITE_FULL", "SQLITE_IOERR", "SQLITE_NOMEM"})
 
 
 class RecordFault(Exception):
     """Raised when the trial record cannot do what was asked; nothing was changed, the message is complete."""
 
     def __init__(self, where: str, what: str, do: str) -> None:
-        self.where = where
-        self.what = what
-        self.do = do
-        super().__init__(where, what, do)
+        self.where = shown(where, _MOST_WHERE)
+        self.what = shown(what, _MOST_WHAT)
+        self.do = shown(do, _MOST_WHAT)
+        super().__init__(self.where, self.what, self.do)
 
     def __str__(self) -> str:
         """Give one line: ``WHERE: what; what to do``."""
@@ -31,14 +35,17 @@ class BakeFault(Exception):
     """Raised when a bake holds what cannot be; `field` is the part of it that is wrong."""
 
     def __init__(self, field: str, what: str, do: str) -> None:
-        self.field = field
-        self.what = what
-        self.do = do
-        super().__init__(field, what, do)
+        self.field = shown(field, _MOST_WHAT)
+        self.what = shown(what, _MOST_WHAT)
+        self.do = shown(do, _MOST_WHAT)
+        super().__init__(self.field, self.what, self.do)
 
     def __str__(self) -> str:
         """Give one line: ``field: what; what to do``."""
         return f"{self.field}: {self.what}; {self.do}"
+
+
+MEND = "'advisor record mend NEW' writes what can be read of it into a new file"
 
 
 def damaged(path: Path, reason: str) -> RecordFault:
@@ -46,7 +53,7 @@ def damaged(path: Path, reason: str) -> RecordFault:
     return RecordFault(
         str(path),
         f"the trial record is damaged ({reason})",
-        "move it away, then put a copy of it or the last export in its place ('advisor record import FILE')",
+        MEND,
     )
 
 
@@ -54,6 +61,8 @@ def fault_of(path: Path, error: sqlite3.Error) -> RecordFault:
     """Put an error of the database into a sentence that a baker can act on."""
     full_name = getattr(error, "sqlite_errorname", None) or ""
     name = "_".join(full_name.split("_")[:2])
+    if name == "SQLITE_INTERRUPT":
+        return damaged(path, "a question to it found no end")
     if name in _DAMAGED:
         return damaged(path, str(error))
     if name in _BUSY:
@@ -90,6 +99,8 @@ def told_plainly(path: Path) -> Iterator[None]:
         raise RecordFault(
             str(path), f"the trial record does not take this ({error})", "give whole, known values"
         ) from error
+    except UnicodeDecodeError as error:  # of the database's own message, which names what stands in the file
+        raise damaged(path, "the names of its tables are no text") from error
     except UnicodeEncodeError as error:
         raise RecordFault(
             str(path), "what was given holds half a letter, which no bake can hold", "give it as plain text"

@@ -7,24 +7,62 @@ kill at any moment leaves the file with all that was told to be kept and nothing
 from __future__ import annotations
 
 import os
+import re
 import sqlite3
 import tempfile
 from collections.abc import Iterator
 from contextlib import ExitStack, closing, contextmanager
+from functools import cache
 from pathlib import Path
+from typing import Any
 from urllib.parse import quote
 
-from advisor.trial_record.faults import RecordFault, damaged, told_plainly
+from advisor.trial_record.faults import MEND, RecordFault, damaged, told_plainly
 from advisor.trial_record.schema import LATEST, OURS, STEPS
 
 WAIT_S = 10.0
 """How long one program waits for another that is writing."""
 _TRIES = 20
+_COUNTED_BY = 20_000
+LONGEST = 10_000
+"""How long one question may take, in twenty thousand steps of the database's own machine: some ten seconds. A large
+record answers in a tenth of one."""
+_MOST_BYTES = 256_000_000
+"""Of one value, and of the texts of a table put together: no record of a kitchen comes near."""
+_MOST_FAULTS = 100
+_OF_ONE_ROW = re.compile(r"(NULL|[A-Z]+|non-[A-Z]+) value in \w+\.\w+|CHECK constraint failed in \w+")
+"""What the database says of a value that cannot be, where the file is whole and only what stands in it is not."""
+
+
+class _Watched(sqlite3.Connection):
+    """A connection on which no single question goes on for ever, and that gives text of any bytes.
+
+    Bytes that are no UTF-8 come as halves of letters ("surrogateescape"), so that one damaged text does not keep the
+    others from being read; who reads looks for them.
+    """
+
+    def __init__(self, *given: Any, **named: Any) -> None:
+        super().__init__(*given, **named)
+        self._counted = 0
+        self.set_progress_handler(self._one_more, _COUNTED_BY)
+        self.text_factory = lambda raw: raw.decode("utf-8", "surrogateescape")
+        self.setlimit(sqlite3.SQLITE_LIMIT_LENGTH, _MOST_BYTES)
+        super().execute("PRAGMA trusted_schema = OFF")
+
+    def execute(self, sql: str, values: Any = (), /) -> sqlite3.Cursor:
+        self._counted = 0
+        return super().execute(sql, values)
+
+    def _one_more(self) -> bool:
+        self._counted += 1
+        return self._counted > LONGEST
 
 
 @contextmanager
-def opened(path: Path, *, to_write: bool) -> Iterator[sqlite3.Connection]:
-    """Give a connection to a record that was looked through; a new one is made only to write.
+def opened(path: Path, *, to_write: bool) -> Iterator[tuple[sqlite3.Connection, bool]]:
+    """Give a connection to a record that was looked through, and whether it holds a value that cannot be.
+
+    A new one is made only to write.
 
     Raises:
         RecordFault: missing, damaged, another program's file, written by a later version, or a place that is shut.
@@ -33,15 +71,15 @@ def opened(path: Path, *, to_write: bool) -> Iterator[sqlite3.Connection]:
         # What fails later, in the hands of whoever opened it (a pipe that was closed, say), is no fault of the record.
         with told_plainly(path):
             connection = until_closed.enter_context(closing(_connected(path, to_write)))
+            _refuse_what_is_not_ours(connection, path)
             if to_write or not _is_shut(path):
                 connection.execute("PRAGMA foreign_keys = ON")
                 connection.execute("PRAGMA synchronous = FULL")
                 _write_ahead(connection)
-            _refuse_what_is_not_ours(connection, path)
-            _refuse_damage(connection, path)
+            doubted = _refuse_damage(connection, path)
             if _version(connection) < LATEST:
                 _brought_up(connection, path)
-        yield connection
+        yield connection, doubted
 
 
 @contextmanager
@@ -68,7 +106,7 @@ def _connected(path: Path, to_write: bool) -> sqlite3.Connection:
         raise RecordFault(str(path), "there is no trial record", "'advisor record add' begins one")
     if _is_shut(path) and not to_write:
         return _read_only(path)
-    return sqlite3.connect(path, timeout=WAIT_S, isolation_level=None)
+    return watched(str(path))
 
 
 def _is_shut(path: Path) -> bool:
@@ -79,9 +117,12 @@ def _read_only(path: Path) -> sqlite3.Connection:
     """A record on a shut disk has no room for the log of a reader: it is read as it lies."""
     left = path.with_name(path.name + "-wal")
     how = "mode=ro" if left.exists() and left.stat().st_size else "immutable=1"
-    return sqlite3.connect(
-        f"file:{quote(str(path.resolve()))}?{how}", uri=True, timeout=WAIT_S, isolation_level=None
-    )
+    return watched(f"file:{quote(str(path.resolve()))}?{how}", uri=True)
+
+
+def watched(place: str, *, uri: bool = False) -> sqlite3.Connection:
+    """Connect to a file of which nothing is known yet."""
+    return sqlite3.connect(place, uri=uri, timeout=WAIT_S, isolation_level=None, factory=_Watched)
 
 
 def _write_ahead(connection: sqlite3.Connection) -> None:
@@ -102,11 +143,13 @@ def _version(connection: sqlite3.Connection) -> int:
 
 
 def _refuse_what_is_not_ours(connection: sqlite3.Connection, path: Path) -> None:
-    # One statement, so that it sees one moment of a file that another program may just be making.
-    ours, version, tables = connection.execute(
-        "SELECT (SELECT application_id FROM pragma_application_id), (SELECT user_version FROM pragma_user_version),"
-        " (SELECT count(*) FROM sqlite_schema)"
-    ).fetchone()
+    # One transaction, so that it sees one moment of a file that another program may just be making.
+    connection.execute("BEGIN")
+    ours = connection.execute("PRAGMA application_id").fetchone()[0]
+    version = _version(connection)
+    tables = connection.execute("SELECT count(*) FROM sqlite_schema").fetchone()[0]
+    foreign = _foreign(connection, version) if ours == OURS and 0 <= version <= LATEST else None
+    connection.execute("ROLLBACK")
     if ours != OURS and (ours or version or tables):
         raise RecordFault(
             str(path), "this database is no trial record", "name another file with --record FILE"
@@ -117,12 +160,52 @@ def _refuse_what_is_not_ours(connection: sqlite3.Connection, path: Path) -> None
             f"the trial record was written by a later version of this program (its format is {version})",
             "install that version, or give another with --record FILE",
         )
+    if foreign is not None:
+        raise RecordFault(str(path), f"the trial record holds what no trial record has ({foreign})", MEND)
 
 
-def _refuse_damage(connection: sqlite3.Connection, path: Path) -> None:
-    found = str(connection.execute("PRAGMA quick_check(1)").fetchone()[0])
-    if found != "ok":
-        raise damaged(path, found.splitlines()[0])
+def _foreign(connection: sqlite3.Connection, version: int) -> str | None:
+    """Name what stands in a file beside the tables and indexes of its version, or otherwise than there.
+
+    A view, a trigger or a column that is worked out could run whatever its writer wished, without end too.
+    """
+    wanted = _made_by(version)
+    there = {}
+    for kind, name, sql in connection.execute("SELECT type, name, sql FROM sqlite_schema"):
+        # The database's own: the last number given, statistics, and the indexes of keys.
+        if not str(name).startswith("sqlite_"):
+            there[kind, name] = _plain(sql)
+    for kind, name in sorted(there.keys() ^ wanted.keys(), key=str):
+        return f"the {kind} '{name}'" if (kind, name) in there else f"no {kind} '{name}'"
+    return next(
+        (f"another {kind} '{name}'" for kind, name in wanted if there[kind, name] != wanted[kind, name]), None
+    )
+
+
+@cache
+def _made_by(version: int) -> dict[tuple[str, str], str]:
+    """Give what the steps up to a version make: kind and name, and how it is made."""
+    with closing(sqlite3.connect(":memory:")) as empty:
+        for step in STEPS[:version]:
+            for statement in step:
+                empty.execute(statement)
+        rows = empty.execute(
+            "SELECT type, name, sql FROM sqlite_schema WHERE name NOT LIKE 'sqlite!_%' ESCAPE '!'"
+        )
+        return {(kind, name): _plain(sql) for kind, name, sql in rows}
+
+
+def _plain(sql: object) -> str:
+    return " ".join(str(sql).split())
+
+
+def _refuse_damage(connection: sqlite3.Connection, path: Path) -> bool:
+    """Refuse a file that is not whole; tell whether it is, but a value in it cannot be."""
+    rows = connection.execute(f"PRAGMA quick_check({_MOST_FAULTS})").fetchall()
+    lines = [line for (found,) in rows for line in str(found).splitlines() if not line.startswith("***")]
+    if torn := [line for line in lines if line != "ok" and not _OF_ONE_ROW.match(line)]:
+        raise damaged(path, torn[0])
+    return lines != ["ok"]
 
 
 def _brought_up(connection: sqlite3.Connection, path: Path) -> None:
@@ -131,6 +214,11 @@ def _brought_up(connection: sqlite3.Connection, path: Path) -> None:
         return
     if was := _version(connection):
         copy_beside(connection, path, f"version-{was}")
+    bring_up(connection)
+
+
+def bring_up(connection: sqlite3.Connection) -> None:
+    """Take every step to this version, in one transaction."""
     with one_change(connection):
         # Another program may have done it while this one waited.
         for step in STEPS[_version(connection) :]:

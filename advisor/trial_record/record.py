@@ -8,12 +8,12 @@ from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from advisor.trial_record.bake import SCORES, Bake, sound
+from advisor.trial_record.bake import SCORES, Bake, is_plain, sound
+from advisor.trial_record.damage import DamagedBake, damage_fault, damaged_bakes
 from advisor.trial_record.faults import RecordFault, told_plainly
 from advisor.trial_record.opening import one_change, opened
 from advisor.trial_record.rows import FROM, insert, select
 
-_HERE = "WHERE bake.taken_back = 0"
 _GIVEN = " + ".join(f"(bake.{name} IS NOT NULL)" for name in SCORES)
 _MEAN = f"({' + '.join(f'coalesce(bake.{name}, 0)' for name in SCORES)}) * 1.0 / ({_GIVEN})"
 _TEACHING = 200
@@ -35,9 +35,20 @@ class Wanted:
 class TrialRecord:
     """An open record; made by `open_record`."""
 
-    def __init__(self, connection: sqlite3.Connection, path: Path) -> None:
+    def __init__(
+        self, connection: sqlite3.Connection, path: Path, damaged: tuple[DamagedBake, ...] = ()
+    ) -> None:
         self._connection = connection
         self.path = path
+        self.damaged = damaged
+        """Bakes that hold what cannot be; nothing that is read here holds them."""
+        left_out = ", ".join(str(one.number) for one in damaged)
+        self._here = "WHERE bake.taken_back = 0" + (f" AND bake.id NOT IN ({left_out})" if damaged else "")
+
+    @property
+    def damage(self) -> RecordFault | None:
+        """What there is to say of damaged bakes, in one line; `None` where all are whole."""
+        return damage_fault(self.path, self.damaged) if self.damaged else None
 
     def add(self, bake: Bake) -> Bake:
         """Keep one bake; give it with its key and number once it is on the disk.
@@ -155,14 +166,16 @@ class TrialRecord:
         named = "" if formula is None else "AND version.name = ?"
         values = () if formula is None else (formula,)
         with told_plainly(self.path):
-            found = self._connection.execute(f"SELECT count(*) {FROM} {_HERE} {named}", values).fetchone()
+            found = self._connection.execute(
+                f"SELECT count(*) {FROM} {self._here} {named}", values
+            ).fetchone()
         return int(found[0])
 
     def formulas(self) -> tuple[tuple[str, int], ...]:
         """Give the names of the formulas baked, each with its number of bakes, most first."""
         with told_plainly(self.path):
             rows = self._connection.execute(
-                f"SELECT version.name, count(*) {FROM} {_HERE} GROUP BY version.name ORDER BY 2 DESC, 1"
+                f"SELECT version.name, count(*) {FROM} {self._here} GROUP BY version.name ORDER BY 2 DESC, 1"
             ).fetchall()
         return tuple((str(name), int(count)) for name, count in rows)
 
@@ -217,7 +230,10 @@ class TrialRecord:
 
     def _select(self, rest: str, values: Sequence[object] = ()) -> tuple[Bake, ...]:
         with told_plainly(self.path):
-            return select(self._connection, f"{_HERE} {rest}", values)
+            found = select(self._connection, f"{self._here} {rest}", values)
+        if not self.damaged:
+            return found
+        return tuple(b if is_plain(b.follows or "") else replace(b, follows=None) for b in found)
 
 
 def _as_bound(number: int) -> str:
@@ -229,8 +245,14 @@ def _as_bound(number: int) -> str:
 def open_record(path: Path, *, to_write: bool) -> Iterator[TrialRecord]:
     """Open the record in a file, and make it where there is none and it is to be written.
 
+    One in which single bakes are damaged is read without them (`TrialRecord.damaged`), and not written.
+
     Raises:
         RecordFault: missing, damaged, not ours, of a later version, or a place that is shut.
     """
-    with opened(path, to_write=to_write) as connection:
-        yield TrialRecord(connection, path)
+    with opened(path, to_write=to_write) as (connection, doubted):
+        with told_plainly(path):
+            damaged = damaged_bakes(connection, doubted=doubted)
+        if damaged and to_write:
+            raise damage_fault(path, damaged)
+        yield TrialRecord(connection, path, damaged)

@@ -18,6 +18,7 @@ from advisor.interface.desk.bake_words import (
     what_it_did,
 )
 from advisor.interface.desk.look_back_words import causes_moved, outcome_words, predictions, right_words
+from advisor.knowledge_base.escaping import shown
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.trial_record.bake import Bake
 from advisor.trial_record.differing import differences
@@ -25,7 +26,7 @@ from advisor.trial_record.differing import differences
 
 def bake_blocks(bake: Bake, back: LookBack, knowledge: Knowledge) -> Iterator[Block]:
     """One bake: the formula, what came out, how it compares with the one before and with what was predicted."""
-    yield Heading(text=f"Bake {bake.number}: {bake.formula}, {day(bake)}")
+    yield Heading(text=f"Bake {bake.number}: {shown(bake.formula)}, {day(bake)}")
     yield Item(
         label="", runs=("The formula as it was baked",), folded=True,
         under=tuple(Item(label="-", runs=(line,)) for line in bake.formula_text.splitlines() if line.strip()),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from advisor.explanation.wording import grams, number
+from advisor.knowledge_base.escaping import shown
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.trial_record.bake import SCORES, Bake
 from advisor.trial_record.differing import Difference
@@ -28,18 +29,19 @@ def what_it_did(before: Bake, bake: Bake, knowledge: Knowledge) -> str:
 
 def difference_text(change: Difference) -> str:
     """Say one difference in a few words."""
+    what = shown(change.what, 80)
     if isinstance(change.before, float | int) and isinstance(change.after, float | int):
         off = change.after - change.before
-        return f"{change.what} {'+' if off > 0 else '-'}{grams(abs(off))} (to {grams(change.after)})"
+        return f"{what} {'+' if off > 0 else '-'}{grams(abs(off))} (to {grams(change.after)})"
     if change.before is None:
-        return f"{change.what} added ({_value(change.after)})"
+        return f"{what} added ({_value(change.after)})"
     if change.after is None:
-        return f"{change.what} left out ({_value(change.before)})"
-    return f"{change.what} {_value(change.after)} instead of {_value(change.before)}"
+        return f"{what} left out ({_value(change.before)})"
+    return f"{what} {_value(change.after)} instead of {_value(change.before)}"
 
 
 def _value(value: float | str | None) -> str:
-    return value if isinstance(value, str) else grams(value or 0.0)
+    return shown(value, 80) if isinstance(value, str) else grams(value or 0.0)
 
 
 def mark_text(bake: Bake) -> str:

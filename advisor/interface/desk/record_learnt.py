@@ -23,12 +23,16 @@ def in_this_kitchen(advisor: Advisor, options: argparse.Namespace) -> Advisor:
     path = record_path(options.record)
     if options.no_learning or (options.record is None and not path.exists()):
         return advisor
-    from advisor.api.records import learnt_from, said
+    from advisor.api.records import learnt_in, said
     from advisor.trial_record.faults import RecordFault
     from advisor.trial_record.learning import kitchen_of
+    from advisor.trial_record.record import open_record
 
     try:
-        shifts = learnt_from(path, advisor.knowledge)
+        with open_record(path, to_write=False) as record:
+            shifts = learnt_in(record, advisor.knowledge)
+            if record.damage is not None:
+                sys.stderr.write(f"advisor: {record.damage} (nothing was learnt from that)\n")
     except RecordFault as fault:
         sys.stderr.write(f"advisor: {fault} (nothing learnt was used)\n")
         return advisor

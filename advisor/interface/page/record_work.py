@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from advisor import load_knowledge
-from advisor.api.records import learnt_from, said
+from advisor.api.records import learnt_in, said
 from advisor.interface.desk.bake_blocks import bake_blocks, day, over_time, two_bakes
 from advisor.interface.desk.bake_look_back import look_back
 from advisor.interface.desk.bake_words import change_name, mark_text, symptom_name
@@ -14,6 +14,7 @@ from advisor.interface.desk.own_places import record_path
 from advisor.interface.desk.record_learnt import why
 from advisor.interface.page.asked import Asked, Json
 from advisor.interface.page.bake_work import picture
+from advisor.knowledge_base.escaping import shown
 from advisor.knowledge_base.faults import InputFault
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.rendering.html import Html, PageStyle, html_part, text
@@ -35,14 +36,17 @@ def bakes(asked: Asked) -> Json:
     with open_record(path, to_write=False) as record:
         found = record.find(Wanted(words=words), _LISTED) if words else record.latest(_LISTED)
         count, formulas = record.count(), record.formulas()
-    if not count:
+        shifts, damage = learnt_in(record, knowledge), record.damage
+    if not count and damage is None:
         return {"list": "", "formulas": "", "learnt": "", "said": _NONE}
-    shifts = learnt_from(path, knowledge)
     return {
         "list": _table(found, knowledge),
-        "formulas": "".join(f"<option value='{text(n)}'>{text(n)} ({c})</option>" for n, c in formulas),
+        "formulas": "".join(
+            f"<option value='{text(n)}'>{text(shown(n, 60))} ({c})</option>" for n, c in formulas
+        ),
         "learnt": "".join(f"<li>{text(_sentence(said(s, knowledge)))} {text(why(s))}</li>" for s in shifts),
-        "said": f"{len(found)} of {count} bake{'s' if count != 1 else ''}.",
+        "said": f"{len(found)} of {count} bake{'s' if count != 1 else ''}."
+        + (f" {_sentence(damage.what)}; {damage.do}." if damage else ""),
     }
 
 
@@ -65,7 +69,7 @@ def _rows(found: Sequence[Bake], knowledge: Knowledge) -> Iterator[Html]:
     for bake in found:
         told = ", ".join(symptom_name(s, knowledge) for s in bake.seen) or "nothing noted"
         followed = f"; followed: {change_name(bake.followed, knowledge)}" if bake.followed else ""
-        name = f"bake {bake.number}, {bake.formula}"
+        name = f"bake {bake.number}, {shown(bake.formula, 60)}"
         yield (
             f"<tr><td><input type='checkbox' name='bake' value='{bake.number}' aria-label='Compare {text(name)}'></td>"
             f"<th scope='row'><button type='button' data-bake='{bake.number}'>{text(name)}</button></th>"
@@ -93,6 +97,8 @@ def one_bake(asked: Asked) -> Json:
 
 
 def _bake(record: TrialRecord, number: int | None) -> Bake:
+    if record.damage is not None and number in {one.number for one in record.damaged}:
+        raise record.damage
     if number is None or (bake := record.bake(number)) is None:
         raise InputFault("there is no such bake; the list shows those that there are")
     return bake
