@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import argparse
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from pathlib import Path
 
 from advisor import load_knowledge
-from advisor.api.records import learnt_from, said
+from advisor.api.records import learnt_in, said
 from advisor.formula.faults import FormulaFault
 from advisor.interface.desk.bake_look_back import look_back
 from advisor.interface.desk.formula_choice import choose_formula
@@ -19,16 +19,22 @@ from advisor.interface.desk.symptom_words import symptom_ids
 from advisor.interface.record.record_adding import add_bake
 from advisor.interface.record.record_document import record_document, shift_shapes
 from advisor.interface.record.record_pages import list_page, over_time_page, show_page
+from advisor.knowledge_base.escaping import shown
 from advisor.knowledge_base.faults import InputFault
 from advisor.knowledge_base.whole_file import write_whole
 from advisor.rendering.documents.record_shapes import RecordDocument
 from advisor.rendering.picture_file import refuse_other_endings
 from advisor.rendering.text import Page
 from advisor.trial_record.faults import BakeFault, RecordFault
+from advisor.trial_record.learning import Shift
+from advisor.trial_record.mending import mend
 from advisor.trial_record.record import TrialRecord, Wanted, open_record
 from advisor.trial_record.written_out import from_csv, from_yaml, to_csv, to_yaml
 
 NONE_FOUND = 1
+_MOST_TOLD = 20
+_MOST_BYTES = 50_000_000
+"""Of a file that is taken in: some fifty thousand bakes."""
 
 
 def run_record(options: argparse.Namespace) -> int:
@@ -39,7 +45,7 @@ def run_record(options: argparse.Namespace) -> int:
     """
     verbs: dict[str, Callable[[argparse.Namespace], int]] = {
         "add": _add, "list": _list, "show": _show, "over-time": _over_time, "find": _find, "export": _export,
-        "import": _import, "take-back": _take_back, "learned": _learned,
+        "import": _import, "take-back": _take_back, "learned": _learned, "mend": _mend,
     }  # fmt: skip
     path = record_path(options.record)
     if getattr(options, "plot", None) is not None:
@@ -65,19 +71,25 @@ def _answer(
 def _none(options: argparse.Namespace, sentence: str) -> int:
     if options.json:
         write_document(record_document(options.verb, said=sentence))
-    else:
+    elif getattr(options, "damage", None) is None:  # else that is the one line that is said
         sys.stderr.write(f"advisor: {sentence}\n")
     return NONE_FOUND
 
 
 def _read(options: argparse.Namespace, read: Callable[[TrialRecord], int]) -> int:
+    """Answer from the bakes that can be read; where there are others, say so last and exit 2."""
     with open_record(record_path(options.record), to_write=False) as record:
-        return read(record)
+        options.damage = record.damage
+        code = read(record)
+        if record.damage is not None:
+            sys.stdout.flush()
+            raise record.damage
+        return code
 
 
 def _add(options: argparse.Namespace) -> int:
     bake = add_bake(options)
-    sentence = f"kept as bake {bake.number}: {bake.formula}, {bake.baked_on.replace('T', ' ')}"
+    sentence = f"kept as bake {bake.number}: {shown(bake.formula)}, {bake.baked_on.replace('T', ' ')}"
     return _answer(options, lambda: record_document("add", [bake], said=sentence), lambda: _line(sentence))
 
 
@@ -124,6 +136,8 @@ def _show(options: argparse.Namespace) -> int:
     knowledge = load_knowledge()
 
     def read(record: TrialRecord) -> int:
+        if record.damage is not None and options.number in {one.number for one in record.damaged}:
+            raise record.damage
         if (bake := record.bake(options.number)) is None:
             return _none(options, f"there is no bake {options.number}")
         back = look_back(record, bake, knowledge)
@@ -145,8 +159,8 @@ def _over_time(options: argparse.Namespace) -> int:
             except (FormulaFault, InputFault):
                 name = options.formula
         if not (bakes := tuple(reversed(record.latest(options.last, formula=name)))):
-            known = ", ".join(n for n, _ in record.formulas()[:5])
-            return _none(options, f"no bake of '{options.formula}'; there are: {known}")
+            known = ", ".join(shown(n, 40) for n, _ in record.formulas()[:5])
+            return _none(options, f"no bake of '{shown(options.formula, 40)}'; there are: {known}")
         best, count = record.best(name), record.count(name)
         if options.plot is not None:
             from advisor.interface.desk.marks_picture import plot_over_time
@@ -183,13 +197,16 @@ def _export(options: argparse.Namespace) -> int:
 def _import(options: argparse.Namespace) -> int:
     path = Path(options.file)
     try:
-        raw = path.read_bytes()
+        with path.open("rb") as file:
+            raw = file.read(_MOST_BYTES + 1)
         text = raw.decode("utf-8-sig")
     except OSError as error:
         reason = (error.strerror or type(error).__name__).lower()
         raise InputFault(f"advisor: {path} cannot be read: {reason}") from None
     except UnicodeDecodeError:
         raise InputFault(f"advisor: {path} is not UTF-8; save it as plain text (UTF-8)") from None
+    if len(raw) > _MOST_BYTES:
+        raise InputFault(f"advisor: {path} is over {_MOST_BYTES // 1_000_000} MB; take it in in parts")
     read = from_csv if path.suffix.lower() == ".csv" else from_yaml
     bakes = read(text, str(path))
     try:
@@ -207,7 +224,7 @@ def _take_back(options: argparse.Namespace) -> int:
     if bake is None:
         return _none(options, "there is no such bake")
     what = "put in again" if options.undo else "taken back (--undo puts it in again)"
-    sentence = f"bake {bake.number}, {bake.formula} of {bake.baked_on[:10]}: {what}"
+    sentence = f"bake {bake.number}, {shown(bake.formula)} of {bake.baked_on[:10]}: {what}"
     return _answer(
         options, lambda: record_document("take-back", [bake], said=sentence), lambda: _line(sentence)
     )
@@ -215,15 +232,21 @@ def _take_back(options: argparse.Namespace) -> int:
 
 def _learned(options: argparse.Namespace) -> int:
     knowledge = load_knowledge()
-    shifts = learnt_from(record_path(options.record), knowledge)
-    if not shifts:
-        return _none(
+
+    def read(record: TrialRecord) -> int:
+        if not (shifts := learnt_in(record, knowledge)):
+            return _none(
+                options,
+                "nothing yet: bakes teach once they follow a single proposed change (--followed) and say whether its "
+                "fault is gone, or once three or more measured cores or sizes agree",
+            )
+        return _answer(
             options,
-            "nothing yet: bakes teach once they follow a single proposed change (--followed) and say whether its "
-            "fault is gone, or once three or more measured cores or sizes agree",
+            lambda: record_document("learned", shifts=shift_shapes(shifts, knowledge)),
+            lambda: page(shifts),
         )
 
-    def page() -> str:
+    def page(shifts: Sequence[Shift]) -> str:
         out = Page()
         out.heading("What your own bakes have taught")
         for shift in shifts:
@@ -237,4 +260,17 @@ def _learned(options: argparse.Namespace) -> int:
         )
         return out.text()
 
-    return _answer(options, lambda: record_document("learned", shifts=shift_shapes(shifts, knowledge)), page)
+    return _read(options, read)
+
+
+def _mend(options: argparse.Namespace) -> int:
+    new = Path(options.new)
+    mended = mend(record_path(options.record), new)
+    told = (*mended.lost, *mended.lacking)
+    said = [f"{mended.kept} bakes written to {new}" + ("" if told else "; nothing was lost")]
+    said += [f"bake {one.number} {shown(one.what)}" for one in told[:_MOST_TOLD]]
+    if len(told) > _MOST_TOLD:
+        said.append(f"and {len(told) - _MOST_TOLD} more bakes are lost or lack something")
+    return _answer(
+        options, lambda: record_document("mend", said=said), lambda: "".join(f"{line}\n" for line in said)
+    )

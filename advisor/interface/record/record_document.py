@@ -34,7 +34,7 @@ def record_document(
     best: Bake | None = None,
     back: LookBack | None = None,
     shifts: tuple[ShiftShape, ...] = (),
-    said: str | None = None,
+    said: str | Sequence[str] = (),
 ) -> RecordDocument:
     """Give the whole document; with `changes`, what was done otherwise from bake to bake too."""
     return RecordDocument(
@@ -44,7 +44,7 @@ def record_document(
         best=best.number if best else None,
         looked_back=_look_back(back) if back else None,
         shifts=shifts,
-        said=(said,) if said else (),
+        said=(said,) if isinstance(said, str) else tuple(said),
     )
 
 

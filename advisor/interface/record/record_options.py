@@ -90,6 +90,8 @@ def add_record_parser(
     back = verb("take-back", "take a bake out again (the last one, without a number)")
     back.add_argument("number", nargs="?", type=int, metavar="NUMBER")
     back.add_argument("--undo", action="store_true", help="put one that was taken back in again")
+    mended = verb("mend", "write what can be read of a damaged record into a new file, and what was lost")
+    mended.add_argument("new", metavar="NEW", help="the new file; the record itself stays as it is")
     verb("learned", "what your bakes have taught, and why")
 
 

@@ -17,6 +17,7 @@ from advisor.interface.desk.bake_words import (
     what_it_did,
 )
 from advisor.interface.desk.look_back_words import causes_moved, outcome_words, predictions, right_words
+from advisor.knowledge_base.escaping import shown
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.rendering.text import Page
 from advisor.trial_record.bake import Bake
@@ -29,7 +30,7 @@ def list_page(bakes: Sequence[Bake], knowledge: Knowledge, count: int) -> str:
     """Write bakes a line each, latest first."""
     page = Page()
     for bake in bakes:
-        page.row(f"{bake.number:>4}  {bake.baked_on[:10]}  {bake.formula}", mark_text(bake))
+        page.row(f"{bake.number:>4}  {bake.baked_on[:10]}  {shown(bake.formula, 60)}", mark_text(bake))
         told = [symptom_name(s, knowledge) for s in bake.seen]
         what = f"followed: {change_name(bake.followed, knowledge)}" if bake.followed else ""
         seen = f"saw: {', '.join(told)}" if told else ""
@@ -44,7 +45,7 @@ def list_page(bakes: Sequence[Bake], knowledge: Knowledge, count: int) -> str:
 def show_page(bake: Bake, back: LookBack, knowledge: Knowledge) -> str:
     """Write one bake with all that it taught."""
     page = Page()
-    page.heading(f"Bake {bake.number}: {bake.formula}, {bake.baked_on.replace('T', ' ')}")
+    page.heading(f"Bake {bake.number}: {shown(bake.formula)}, {bake.baked_on.replace('T', ' ')}")
     for line in bake.formula_text.splitlines():
         page.paragraph(line, 2)
     page.heading("What came out")
@@ -108,7 +109,7 @@ def _causes(page: Page, back: LookBack, knowledge: Knowledge) -> None:
 def over_time_page(bakes: Sequence[Bake], best: Bake | None, count: int, knowledge: Knowledge) -> str:
     """Write the bakes of one formula, oldest first: what changed, what that did, and the best so far."""
     page = Page()
-    page.heading(f"{bakes[-1].formula}: {count} bake{'s' if count != 1 else ''}")
+    page.heading(f"{shown(bakes[-1].formula)}: {count} bake{'s' if count != 1 else ''}")
     before: Bake | None = None
     for bake in bakes:
         page.row(f"{bake.number:>4}  {bake.baked_on[:10]}  {_bar(bake)}", mark_text(bake))
