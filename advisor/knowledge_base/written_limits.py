@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Annotated
 
-from pydantic import Field
+from pydantic import Field, ValidationError
 
 from advisor.knowledge_base.entry import Entry, Share
 
@@ -30,3 +31,26 @@ class WrittenLimits(Entry):
     """Most energy in a slice, kcal."""
     sodium_max: Amount | None = None
     """Most sodium in a slice, mg."""
+
+
+class LimitFault(ValueError):
+    """Raised when a limit is none: `key` names it, the message says what is wrong; `unknown` where there is no such."""
+
+    def __init__(self, key: str, what: str, *, unknown: bool) -> None:
+        super().__init__(what)
+        self.key, self.unknown = key, unknown
+
+
+def limits_in(table: Mapping[str, object]) -> WrittenLimits:
+    """Read a table of limits.
+
+    Raises:
+        LimitFault: a key that is no limit, or a value that it cannot have.
+    """
+    try:
+        return WrittenLimits.model_validate(table)
+    except ValidationError as error:
+        first = error.errors(include_url=False)[0]
+        key = str(first["loc"][0]) if first["loc"] else ""
+        what = first["msg"][:1].lower() + first["msg"][1:].replace("tuple", "list")
+        raise LimitFault(key, what, unknown=first["type"] == "extra_forbidden") from None

@@ -135,7 +135,7 @@ def test_the_plan_names_changes_that_can_be_made(client, knowledge) -> None:
 
 def test_the_plan_keeps_the_limits_that_are_set(client) -> None:
     found = worked(client, "plan", text=EXCESS_WATER, avoid=["milk"], net_carb_max=0.1)
-    assert "is in the formula and is to be avoided" in found["verdict"]
+    assert "are in the formula and are to be avoided (milk)" in found["verdict"]
     assert "over the limit of 0.1" in found["verdict"]
     only = worked(client, "plan", text=EXCESS_WATER, on_hand=["oat fibre"])
     assert "psyllium" not in only["changes"]

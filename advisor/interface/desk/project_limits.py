@@ -68,9 +68,7 @@ def _has_table(path: Path) -> bool:
 
 
 def _read(path: Path) -> WrittenLimits:
-    from pydantic import ValidationError
-
-    from advisor.knowledge_base.written_limits import WrittenLimits
+    from advisor.knowledge_base.written_limits import LimitFault, WrittenLimits, limits_in
 
     try:
         text = path.read_bytes()[:_LONGEST].decode("utf-8-sig")
@@ -90,17 +88,17 @@ def _read(path: Path) -> WrittenLimits:
     if not isinstance(table, Mapping):
         _fault(path, 1, "tool.advisor is no table", "write [tool.advisor] and the limits below it")
     try:
-        limits = WrittenLimits.model_validate(table)
-    except ValidationError as error:
-        first = error.errors(include_url=False)[0]
-        key = str(first["loc"][0]) if first["loc"] else ""
-        known = ", ".join(WrittenLimits.model_fields)
-        if first["type"] == "extra_forbidden":
-            _fault(path, _line_of(text, key, path), f"no limit '{key[:40]}'", f"there are {known}")
-        what = first["msg"][:1].lower() + first["msg"][1:].replace("tuple", "list")
-        _fault(
-            path, _line_of(text, key, path), f"{key}: {what}", _HOW.get(key, f"write it such as {key} = 3")
-        )
+        limits = limits_in(table)
+    except LimitFault as fault:
+        line = _line_of(text, fault.key, path)
+        if fault.unknown:
+            _fault(
+                path,
+                line,
+                f"no limit '{fault.key[:40]}'",
+                f"there are {', '.join(WrittenLimits.model_fields)}",
+            )
+        _fault(path, line, f"{fault.key}: {fault}", _HOW.get(fault.key, f"write it such as {fault.key} = 3"))
     knowledge = load_knowledge()
     for key, names, read in (
         ("avoid", limits.avoid, avoided_in),
