@@ -24,7 +24,17 @@ if TYPE_CHECKING:
 
 Cell: TypeAlias = "str | float | int | bool | None"
 Given: TypeAlias = "str | Path | Formula"
-COLUMNS = ("formula", "exit", "risk", "symptom", "cause", "limit_broken", "no_all_clear", "problems")
+COLUMNS = (
+    "formula",
+    "exit",
+    "risk",
+    "symptom",
+    "cause",
+    "limit_broken",
+    "no_all_clear",
+    "guesses",
+    "problems",
+)
 """Columns before the figures: see `Checks.rows`."""
 _RUNS = ("=", "+", "-", "@", "\t", "\r")
 """Starts of a cell that a spreadsheet would take for something to work out."""
@@ -114,6 +124,7 @@ def row_of(one: Checked, knowledge: Knowledge, figures: Iterable[str]) -> dict[s
         "cause": cause.name.lower() if cause else None,
         "limit_broken": one.broken,
         "no_all_clear": one.no_all_clear,
+        "guesses": "; ".join(one.guesses) or None,
         "problems": "; ".join(one.problems) or None,
     }
     return row | {name: one.figures.get(name) for name in figures}

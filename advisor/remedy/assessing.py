@@ -39,14 +39,26 @@ class Assessment:
         return 1.0 if self.broken or self.examination.no_all_clear else self.worst_risk
 
     @property
-    def rests_on_guesses(self) -> bool:
-        """Whether something was assumed, was not read, or could not be judged: what `--strict` does not let pass."""
-        return bool(self.assumed or self.warnings or self.examination.not_judged)
-
-    @property
     def worst_risk(self) -> float:
         """The largest risk of any symptom (0..1)."""
         return max((r.risk for r in self.examination.diagnosis.risks.values()), default=0.0)
+
+
+def guesses_in(found: Examination) -> tuple[str, ...]:
+    """What was not read, what decides and is not stated, and what could not be judged: none of it passes `--strict`."""
+    formula = found.formula
+    open_still = [
+        m for m in formula.asked if m.field not in found.situation.stated and m.field != _ASKED_LATER
+    ]
+    return (
+        *formula.warnings,
+        *(f"not stated: {missing.what}" for missing in open_still),
+        *(gap.says for gap in found.not_judged),
+    )
+
+
+_ASKED_LATER = "sliced_after_min"
+"""When a loaf is cut no formula says before the bake."""
 
 
 def filled(template: str, examination: Examination) -> str:

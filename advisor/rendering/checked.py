@@ -16,8 +16,9 @@ from advisor.explanation.thresholds import Thresholds
 from advisor.formula.faults import FormulaFault
 from advisor.formula.formula import Formula
 from advisor.knowledge_base.escaping import shown
+from advisor.knowledge_base.knowledge import Knowledge
 from advisor.models.dough.cost import cost_of
-from advisor.remedy.assessing import Advisor, Assessment
+from advisor.remedy.assessing import Advisor, Assessment, guesses_in
 from advisor.remedy.constraints import Constraints
 from advisor.rendering.quantities import in_metric
 
@@ -37,6 +38,8 @@ class AskedOfMany:
     engine: str = "auto"
     documents: bool = False
     """Whether the whole answer is wanted as JSON, with its proposals; a formula then takes several times as long."""
+    strict: bool = False
+    """Whether a line that was not read, or a value that decides and was only assumed, is an answer of no."""
     shifts: KitchenShifts | None = None
     """What the kitchen's own bakes have taught."""
 
@@ -58,6 +61,10 @@ class Checked:
     """Whether a limit is broken, a number lies far past its band, or something that decides could not be judged."""
     no_all_clear: bool = False
     """Whether a number far out, or a part that decides and could not be judged, forbids an all-clear at any limit."""
+    past: tuple[str, ...] = ()
+    """Each limit that is broken, and each number far out, in a sentence."""
+    guesses: tuple[str, ...] = ()
+    """What was not read, what decides and is not stated, and what could not be judged; in words."""
     problems: tuple[str, ...] = ()
     """One line each, with line and column of the text where there is one."""
     figures: Mapping[str, float | None] = field(default_factory=dict)
@@ -66,11 +73,12 @@ class Checked:
     """The answer as the JSON of `advisor check --json`, in one line; empty where it was not asked for."""
 
 
-def exit_of(found: Checked, risk_limit: float) -> Exit:
-    """Give the exit of what was found under a risk limit."""
+def exit_of(found: Checked, risk_limit: float, *, strict: bool = False) -> Exit:
+    """Give the exit of what was found under a risk limit; `strict` lets nothing pass that was guessed."""
     if found.problems:
         return found.exit
-    return 1 if found.broken or found.no_all_clear or (found.risk or 0.0) >= risk_limit else 0
+    guessed = strict and bool(found.guesses)
+    return 1 if found.broken or found.no_all_clear or guessed or (found.risk or 0.0) >= risk_limit else 0
 
 
 def checked(
@@ -126,10 +134,17 @@ def _answer(source: str, formula: Formula, advisor: Advisor, asked: AskedOfMany)
         cause=causes[0].id if causes else None,
         broken=bool(broken),
         no_all_clear=found.no_all_clear,
+        past=(*broken, *(_far(found, name, advisor.knowledge) for name in found.far_out)),
+        guesses=guesses_in(found),
         figures=_figures(found),
         document=document,
     )
-    return replace(result, exit=exit_of(result, asked.risk_limit))
+    return replace(result, exit=exit_of(result, asked.risk_limit, strict=asked.strict))
+
+
+def _far(found: Examination, measure: str, knowledge: Knowledge) -> str:
+    name, judged = knowledge.measures[measure].name, found.inference.judged[measure]
+    return f"{name[:1].upper()}{name[1:]} is far too {judged.state}."
 
 
 _MEASURES = {

@@ -21,10 +21,13 @@ with atheris.instrument_imports(include=["advisor.interface", "advisor.knowledge
     from advisor.interface.batch.batch_log import open_log
     from advisor.interface.desk.told import told_by
     from advisor.knowledge_base.faults import InputFault
+    from advisor.remedy.constraints import Constraints
+    from advisor.rendering.checked import AskedOfMany
 
 KNOWLEDGE = load_knowledge()
 FORMULA = read_formula(KNOWLEDGE.formulas["canteen-sandwich-loaf"].read_text("utf-8"))
 FOLDER = Path(tempfile.mkdtemp(prefix="dough-advisor-fuzz-"))
+ASKED = AskedOfMany(limits=Constraints(), risk_limit=0.35)
 ANSWERS, LOG = FOLDER / "answers.yaml", FOLDER / "log.jsonl"
 LINE = (
     b'{"schema": 2, "kind": "batch", "version": "0.1.0", "source": "a.txt", "content": "00", "asked": "11", "exit": 0,'
@@ -52,7 +55,7 @@ def one_input(data: bytes) -> None:
             diagnose(FORMULA, saw=told.saw, not_seen=told.not_seen, answers=told.answers)
     LOG.write_bytes(data)
     try:
-        with open_log(LOG, 0.35) as log:
+        with open_log(LOG, ASKED) as log:
             log.add("{}\n")
     except InputFault as fault:
         assert str(fault)

@@ -11,6 +11,7 @@ import time
 from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
+from xml.etree import ElementTree
 
 import jsonschema
 import pytest
@@ -23,11 +24,13 @@ from advisor.interface.batch.batch_progress import bar
 from advisor.interface.batch.batch_table import table_lines
 from advisor.interface.commands.command_line import main
 from advisor.knowledge_base.faults import InputFault
-from advisor.rendering.checked import Checked
+from advisor.remedy.constraints import Constraints
+from advisor.rendering.checked import AskedOfMany, Checked
 from advisor.rendering.documents.schemas import schema_of
 
 TOP = Path(__file__).parents[2]
 SOUND, FAULTY = "canteen-sandwich-loaf", "canteen-sandwich-loaf-excess-water"
+ASKED = AskedOfMany(limits=Constraints(), risk_limit=0.35)
 
 
 @pytest.fixture
@@ -276,9 +279,9 @@ def test_a_file_of_something_else_is_left_as_it_is(
 
 def test_two_batches_do_not_write_to_one_file(log: Path) -> None:
     with (
-        open_log(log, 0.35),
+        open_log(log, ASKED),
         pytest.raises(InputFault, match="another batch is writing"),
-        open_log(log, 0.35),
+        open_log(log, ASKED),
     ):
         raise AssertionError("opened twice")
 
@@ -382,7 +385,7 @@ def test_a_long_name_has_a_line_of_its_own_and_nothing_is_lost(
 ) -> None:
     monkeypatch.setenv("COLUMNS", columns)
     one = Checked(source="a" * 70 + ".txt", exit=1, risk=0.5, symptom="gummy_centre", cause="excess_water")
-    lines = list(table_lines([one, replace(one, source="short.txt")], load_knowledge()))
+    lines = list(table_lines([one, replace(one, source="short.txt")], load_knowledge(), 0.35))
     assert one.source in "\n".join(lines)
     assert "50 %  gummy middle" in lines[-1]
 
@@ -404,3 +407,47 @@ def test_every_source_is_named_once(catalogue: Path) -> None:
         source.name for source in sources_of([str(catalogue), str(catalogue / "a.txt"), SOUND], knowledge)
     ]
     assert 5 == len(names) == len(set(names))
+
+
+def test_test_runners_read_a_case_a_formula(catalogue: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert 2 == main(["check", str(catalogue), "--format", "junit"])
+    top = ElementTree.fromstring(capsys.readouterr().out)
+    (suite,) = top
+    assert ("4", "1", "1") == tuple(suite.get(name) for name in ("tests", "failures", "errors"))
+    cases = {Path(case.get("name", "")).name: list(case) for case in suite}
+    assert [] == cases["a.txt"] == cases["c.md"]
+    (failure,), (error,) = cases["wet.TXT"], cases["b.yaml"]
+    assert ("failure", "error") == (failure.tag, error.tag)
+    assert "Gummy middle: risk" in (failure.text or "")
+    assert "Water load when baked is far too high." in (failure.text or "")
+    assert "b.yaml:1:1:" in error.get("message", "")
+
+
+def test_strict_counts_what_was_not_read_and_what_decides(tmp_path: Path, capsys) -> None:
+    text = load_knowledge().formulas[SOUND].read_text("utf-8")
+    whole, bare, odd = (tmp_path / f"{name}.txt" for name in ("whole", "bare", "odd"))
+    whole.write_text(text)
+    bare.write_text("".join(line for line in text.splitlines(True) if not line.startswith("oven")))
+    odd.write_text(text + "Score it with 3 cuts.\n")
+    assert 0 == main(["check", str(whole), "--strict"])
+    assert "" == capsys.readouterr().err
+    for path, said in ((bare, "not stated: how hot the oven is"), (odd, "is not read: 'Score it with 3 cuts.'")):
+        main(["check", str(path), "--risk", "1"])
+        capsys.readouterr()
+        assert 1 == main(["check", str(path), "--strict", "--risk", "1"])
+        assert said in capsys.readouterr().err
+        assert 1 == main(["check", str(path), "--strict", "--risk", "1", "--format", "junit"])
+        assert said in capsys.readouterr().out
+    assert 1 == main(["check", str(whole), str(bare), "--strict", "--risk", "1", "--summary"])
+    assert "guessed" in capsys.readouterr().out
+
+
+def test_a_batch_that_goes_on_knows_what_was_guessed(catalogue: Path, log: Path, capsys) -> None:
+    for path in (catalogue / "b.yaml", catalogue / "b" / "wet.TXT"):
+        path.unlink()
+    text = (catalogue / "a.txt").read_text()
+    (catalogue / "a.txt").write_text("".join(x for x in text.splitlines(True) if not x.startswith("oven")))
+    arguments = ["check", str(catalogue), "--resume", str(log), "--risk", "1"]
+    assert 0 == main(arguments)
+    assert 1 == main([*arguments, "--strict"])
+    assert "2 formulas (2 known from before)" in capsys.readouterr().out

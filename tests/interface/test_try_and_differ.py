@@ -216,3 +216,11 @@ def test_only_weights_are_written_in_grams(capsys):
     assert "slices: 14 instead of 16 (2 less)" in out
     assert "oven: 340 F instead of 345 F (9 F cooler)" in out
     assert "gas in all, mL per 100 g" in out
+
+
+def test_a_pipeline_can_fail_on_what_got_worse(capsys):
+    sound, wet = "canteen-sandwich-loaf", "canteen-sandwich-loaf-excess-water"
+    assert main(["differ", sound, wet, "--worse-fails"]) == 1
+    assert main(["differ", wet, sound, "--worse-fails"]) == 0
+    assert main(["differ", sound, sound, "--worse-fails", "--json"]) == 0
+    assert main(["differ", sound, wet]) == 0

@@ -40,6 +40,8 @@ def line_of(checked: Checked, content: str, asked_for: str) -> str:
             cause=checked.cause,
             limits_broken=checked.broken,
             no_all_clear=checked.no_all_clear,
+            past=checked.past,
+            guesses=checked.guesses,
             problems=checked.problems,
             answer=None,
         )
@@ -97,7 +99,7 @@ class BatchLog:
 
 
 @contextmanager
-def open_log(path: Path, risk_limit: float) -> Iterator[BatchLog]:
+def open_log(path: Path, asked: AskedOfMany) -> Iterator[BatchLog]:
     """Open a file of answers, new or from an earlier batch, for this process alone.
 
     A last line without its end (the earlier batch was killed while it wrote) is cut off.
@@ -115,7 +117,7 @@ def open_log(path: Path, risk_limit: float) -> Iterator[BatchLog]:
         if not stat.S_ISREG(os.fstat(descriptor).st_mode):
             raise InputFault(f"advisor: {name} is no plain file; --resume adds lines to one")
         _lock(descriptor, name)
-        yield BatchLog(descriptor, _read(descriptor, name, risk_limit))
+        yield BatchLog(descriptor, _read(descriptor, name, asked))
     finally:
         os.close(descriptor)
 
@@ -133,7 +135,7 @@ def _lock(descriptor: int, name: str) -> None:
         ) from None
 
 
-def _read(descriptor: int, name: str, risk_limit: float) -> dict[tuple[str, str, str], Checked]:
+def _read(descriptor: int, name: str, asked: AskedOfMany) -> dict[tuple[str, str, str], Checked]:
     held: dict[tuple[str, str, str], Checked] = {}
     end = 0
     with os.fdopen(os.dup(descriptor), "rb") as file:
@@ -144,7 +146,7 @@ def _read(descriptor: int, name: str, risk_limit: float) -> dict[tuple[str, str,
                 break
             end += len(line)
             try:
-                key, checked = _answer_in(line, risk_limit)
+                key, checked = _answer_in(line, asked)
             except (ValueError, KeyError, TypeError, RecursionError):
                 raise InputFault(
                     f"{name}:{number}:1: no line of a batch; --resume takes a file that a batch wrote, or a new one"
@@ -155,7 +157,7 @@ def _read(descriptor: int, name: str, risk_limit: float) -> dict[tuple[str, str,
     return held
 
 
-def _answer_in(line: bytes, risk_limit: float) -> tuple[tuple[str, str, str], Checked]:
+def _answer_in(line: bytes, asked: AskedOfMany) -> tuple[tuple[str, str, str], Checked]:
     if not line.startswith(_OPENING) or not line.endswith(b"\n"):
         raise ValueError("not the kind of line")
     told = json.loads(line)
@@ -168,7 +170,9 @@ def _answer_in(line: bytes, risk_limit: float) -> tuple[tuple[str, str, str], Ch
         cause=told["cause"],
         broken=bool(told["limits_broken"]),
         no_all_clear=bool(told["no_all_clear"]),
+        past=tuple(map(str, told.get("past", ()))),
+        guesses=tuple(map(str, told.get("guesses", ()))),
         problems=tuple(map(str, told["problems"])),
     )
-    again = replace(checked, exit=exit_of(checked, risk_limit))
+    again = replace(checked, exit=exit_of(checked, asked.risk_limit, strict=asked.strict))
     return (checked.source, str(told["content"]), str(told["asked"])), again

@@ -44,9 +44,7 @@ def run_batch(words: Sequence[str], options: argparse.Namespace) -> int:
     found: list[Checked] = []
     kept = 0
     with ExitStack() as stack:
-        log = (
-            stack.enter_context(open_log(Path(options.resume), asked.risk_limit)) if options.resume else None
-        )
+        log = stack.enter_context(open_log(Path(options.resume), asked)) if options.resume else None
         digest = digest_of(asked) if asked.documents else ""
         progress = stack.enter_context(Progress(len(sources)))
         out = _Lines(options, log, progress)
@@ -59,7 +57,7 @@ def run_batch(words: Sequence[str], options: argparse.Namespace) -> int:
                 out.write(line_of(checked, content, digest))
             found.append(replace(checked, document=""))
         out.end()
-    _write_table(found, kept, sys.stderr if asked.documents and log is None else sys.stdout)
+    _write_table(found, kept, asked.risk_limit, sys.stderr if asked.documents and log is None else sys.stdout)
     return max(one.exit for one in found)
 
 
@@ -74,6 +72,7 @@ def asked_of(options: argparse.Namespace) -> AskedOfMany:
         engine=options.engine,
         documents=bool(options.json or options.jsonl or options.resume),
         shifts=advisor.examiner.shifts,
+        strict=options.strict,
     )
 
 
@@ -121,7 +120,7 @@ class _Lines:
             sys.stdout.write("\n]\n")
 
 
-def _write_table(found: Sequence[Checked], kept: int, stream: TextIO) -> None:
+def _write_table(found: Sequence[Checked], kept: int, risk_limit: float, stream: TextIO) -> None:
     exits = Counter[int](one.exit for one in found)
-    for line in (*table_lines(found, load_knowledge()), "", counted(exits, kept)):
+    for line in (*table_lines(found, load_knowledge(), risk_limit), "", counted(exits, kept)):
         stream.write(fitted(line, stream) + "\n")

@@ -16,7 +16,7 @@ _SYMPTOM, _CAUSE = 16, 22
 _REST = 1 + 6 + 2 + _SYMPTOM + 2 + _CAUSE + 2 + 4
 
 
-def table_lines(found: Iterable[Checked], knowledge: Knowledge) -> Iterator[str]:
+def table_lines(found: Iterable[Checked], knowledge: Knowledge, risk_limit: float) -> Iterator[str]:
     """Give the table line by line; a name that leaves no room for the rest has a line of its own.
 
     Nothing is shortened but the words for symptom and cause, whose ids stand in the JSON.
@@ -32,6 +32,8 @@ def table_lines(found: Iterable[Checked], knowledge: Knowledge) -> Iterator[str]
         cause = _named(one.cause, knowledge.causes)
         if one.problems:
             symptom, cause = ("not read", "-") if one.exit == 2 else ("fault in the program", "-")
+        elif one.exit == 1 and (one.risk or 0.0) < risk_limit:
+            cause = "past a limit" if one.broken else "far out" if one.past else "guessed"
         elif one.exit == 0:
             cause = "-"  # a sound formula has a least unlikely cause too, which says nothing
         name = shown(one.source[len(inside) :], 1000)

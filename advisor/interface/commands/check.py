@@ -14,7 +14,7 @@ from advisor.explanation.answer import Answer, Depth
 from advisor.explanation.answering import answer_of
 from advisor.explanation.further import Further
 from advisor.explanation.page import document_of, page_of
-from advisor.formula.faults import FormulaFault, shown
+from advisor.formula.faults import FormulaFault
 from advisor.formula.formula import Formula
 from advisor.interface.desk.advisor_choice import advisor_for, constraints_from
 from advisor.interface.desk.applying import applied
@@ -23,13 +23,17 @@ from advisor.interface.desk.output import write_json, write_page
 from advisor.interface.desk.prompting import can_ask
 from advisor.interface.desk.record_learnt import in_this_kitchen
 from advisor.interface.desk.showing import page_text, show_page
+from advisor.knowledge_base.escaping import shown
 from advisor.knowledge_base.faults import InputFault
 from advisor.models.loaf.timeline import timeline
-from advisor.remedy.assessing import Assessment
+from advisor.remedy.assessing import Assessment, guesses_in
 from advisor.rendering.picture_file import refuse_other_endings
 
 if TYPE_CHECKING:
     from advisor.rendering.documents.writing import Json
+
+MANY = ("csv", "junit")
+"""Forms that hold one formula or many."""
 
 
 def run_check(options: argparse.Namespace) -> int:
@@ -45,7 +49,7 @@ def run_check(options: argparse.Namespace) -> int:
         return 0
     limit = knowledge.coefficient("risk_limit") if options.risk is None else options.risk
     words = options.formulas or _from_terminal(options.region)
-    if options.format == "csv":
+    if options.format in MANY:
         from advisor.interface.batch.batch_rows import run_rows
 
         return run_rows(words, options)
@@ -180,5 +184,9 @@ def _document(found: Assessment, further: Further) -> dict[str, Json]:
 
 
 def _worst(found: Assessment, strict: bool) -> float:
-    """The risk that decides the exit; with `--strict` nothing may have been assumed or left unread."""
-    return 1.0 if strict and found.rests_on_guesses else found.deciding_risk
+    """The risk that decides the exit; with `--strict` nothing may have been guessed, and what was is said."""
+    if not strict or not (guesses := guesses_in(found.examination)):
+        return found.deciding_risk
+    name = shown(found.examination.formula.name)
+    sys.stderr.write("".join(f"{name}: {shown(one, 1000)}\n" for one in guesses))
+    return 1.0

@@ -65,14 +65,16 @@ def build_parser() -> argparse.ArgumentParser:
         "--risk", type=share, metavar="0..1", help="risk of a symptom from which the answer is no (0.35)"
     )
     check.add_argument(
-        "--strict", action="store_true", help="say no as well where something was assumed or not read"
+        "--strict",
+        action="store_true",
+        help="say no as well where a line was not read, or what decides is not stated",
     )
     _shared(check)
     check.add_argument(
         "--format",
-        choices=(*FORMATS, "csv"),
+        choices=(*FORMATS, "csv", "junit"),
         default="text",
-        help="the form of the page (text); csv: a row a formula",
+        help="the form of the page (text); csv: a row a formula; junit: XML for test runners",
     )
     add_learning_options(check)
     check.add_argument(
@@ -136,6 +138,9 @@ def build_parser() -> argparse.ArgumentParser:
     differ.add_argument("--engine", choices=("auto", "durable", "clips"), default="auto", help="rule engine")
     differ.add_argument("--region", choices=REGIONS, help=WHOSE_CUPS)
     differ.add_argument("--json", action="store_true")
+    differ.add_argument(
+        "--worse-fails", action="store_true", help="exit 1 where the second has more risk in all"
+    )
     differ.add_argument("--no-pager", action="store_true", help=NO_PAGER)
 
     ingredients = commands.add_parser("ingredients", help="what is known of ingredients; add your own")

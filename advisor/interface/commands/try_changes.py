@@ -130,18 +130,21 @@ def _amounts_offered(
 
 
 def run_differ(options: argparse.Namespace) -> int:
-    """Lay two formulas side by side, line by line, with what each difference does."""
+    """Lay two formulas side by side, line by line; with `--worse-fails` exit 1 where the second is worse in all."""
     knowledge = load_knowledge()
     a, b = (choose_formula(word, knowledge, options.region) for word in (options.first, options.second))
     examiner = advisor_for(options.engine).examiner
     found = compare(examiner, a, b)
+    was, now = found.burden
+    least = knowledge.thresholds["risk_move_said"].value
+    worse = int(options.worse_fails and now - was >= least)
     singly = explain(examiner, a, b)
     changes = [change for change, _ in differences(a, b)]
     if options.json:
         from advisor.rendering.documents.comparison import difference_document
 
         write_document(difference_document(found, changes, singly, knowledge))
-        return 0
+        return worse
     says, names = ComparisonBlocks(knowledge), ("first", "second")
     title = f"First: {a.name} ({options.first}). Second: {b.name} ({options.second})."
     blocks: list[Block] = [
@@ -151,7 +154,7 @@ def run_differ(options: argparse.Namespace) -> int:
         *says.clocks(found, names),
     ]
     show_page(page_text(blocks), pager=not options.no_pager)
-    return 0
+    return worse
 
 
 def _asks_for_substitutes(text: str) -> str | None:

@@ -32,6 +32,10 @@ class BatchDocument(Document):
     """Whether the formula breaks a limit of the baker's own."""
     no_all_clear: bool
     """Whether a number far out, or a part not judged that decides, forbids an all-clear at any limit."""
+    past: tuple[str, ...]
+    """Each limit that is broken, and each number far out, in a sentence."""
+    guesses: tuple[str, ...]
+    """What was not read, what decides and is not stated, and what could not be judged."""
     problems: tuple[str, ...]
     """What kept it from being read, a line each."""
     answer: CheckDocument | None
