@@ -218,7 +218,7 @@ def measure(
             dough_state, risen.films, before, yeast, lift, baked, cooled.get("cooled_volume"), knowledge
         ),
         **flat.values,
-        "proof_need_min": (need := proof_need_min(before, dough.total, knowledge)),
+        "proof_need_min": (need := proof_need_min(before, with_defaults, dough.total, knowledge)),
         "proof_past_need": stood_over_need(with_defaults, need),
         **enzyme_values(dough_state, baked, knowledge),
     }
@@ -234,6 +234,7 @@ def _film_makers(
     with_defaults = dough_state.with_defaults
     stages = (
         (with_defaults.mix_min + with_defaults.rest_min, dough_state.dough_c),
+        *with_defaults.earlier,
         (with_defaults.proof_min, before.into_oven_c),
     )
     hydration = dough_state.values["mixing_hydration"]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from advisor.formula.formula import Formula, PanKind
@@ -45,8 +46,15 @@ class ProcessWithDefaults:
     thickness_cm: float | None = None
     griddle_c: float | None = None
     griddle_side_min: float | None = None
+    earlier: tuple[tuple[float, float], ...] = ()
+    """Rises before the last one, after each of which the dough is knocked back: minutes and degrees C."""
     sheet: bool = False
     """Whether the dough fills a tray whole and is cut afterwards."""
+
+    @property
+    def stood_min(self) -> float:
+        """Minutes from the end of mixing to the oven."""
+        return self.rest_min + sum(minutes for minutes, _ in self.earlier) + self.proof_min
 
     @property
     def kind(self) -> str:
@@ -164,8 +172,25 @@ def fill_defaults(formula: Formula, knowledge: Knowledge) -> ProcessWithDefaults
         thickness_cm=thickness_cm,
         griddle_c=griddle_c,
         griddle_side_min=side_min,
+        earlier=_earlier(p.rises[:-1], proof_c, knowledge) if yeasted else (),
         sheet=sheet,
     )
+
+
+def _earlier(rises: Sequence[Rise], last_c: float, knowledge: Knowledge) -> tuple[tuple[float, float], ...]:
+    """Minutes and heat of rises before the last one; what is not said is as usual, the heat as in the last."""
+    c = knowledge.coefficient
+    out = []
+    for step in rises:
+        usual = c("overnight_min") if step.until == "overnight" else c("assumed_proof_min")
+        heat = c("fridge_c") if step.place == "fridge" else last_c
+        out.append(
+            (
+                usual if step.minutes is None else step.minutes,
+                heat if step.celsius is None else step.celsius,
+            )
+        )
+    return tuple(out)
 
 
 def _griddle(

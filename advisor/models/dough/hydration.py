@@ -136,4 +136,4 @@ def swelling_wait_min(formula: Formula, with_defaults: ProcessWithDefaults) -> f
     """Minutes between the bowl and the oven in which binders swell; `None` where nothing swells slowly."""
     if not any("slow_swelling" in line.all_traits for line in formula.lines):
         return None
-    return with_defaults.rest_min + with_defaults.proof_min
+    return with_defaults.stood_min

@@ -74,29 +74,34 @@ def before_oven(
 ) -> BeforeOven:
     """Follow a dough from the bowl to the oven's door.
 
-    It rests at its own temperature and proofs at one that drifts towards the proof's. Where neither is stated it
-    still takes the minutes of panning.
+    It rests at its own temperature and rises at one that drifts towards the rise's, once or several times; `rest`
+    is all up to the last shaping. Where nothing is stated it still takes the minutes of panning.
     """
     c = knowledge.coefficient
     yeast = yeast_in(formula, around, dough_c, knowledge)
     drift = c("dough_drift_min")
-    panning = max(c("assumed_panning_min") - with_defaults.rest_min - with_defaults.proof_min, 0.0)
+    panning = max(c("assumed_panning_min") - with_defaults.stood_min, 0.0)
     rest = (with_defaults.rest_min + panning, dough_c)
-    proof = _drifting(dough_c, with_defaults.proof_c, with_defaults.proof_min, drift)
-    rested, proofed = _raised(yeast, rest, proof, _Hashed(knowledge))
+    first, shaped_c = list[tuple[float, float]](), dough_c
+    for minutes, celsius in with_defaults.earlier:
+        first += _drifting(shaped_c, celsius, minutes, drift)
+        shaped_c = drifting_c(shaped_c, celsius, minutes, drift)
+    earlier = tuple(first)
+    proof = _drifting(shaped_c, with_defaults.proof_c, with_defaults.proof_min, drift)
+    rested, proofed = _raised(yeast, rest, earlier, proof, _Hashed(knowledge))
     return BeforeOven(
         standing=Standing(
             mix_min=with_defaults.mix_min,
             last_min=c("acid_last_mix_min"),
             dough_c=dough_c,
-            after=(rest, *_coarser(proof)),
+            after=(rest, *_coarser(earlier), *_coarser(proof)),
         ),
         soda=soda,
         rates=ReleaseRates.read(knowledge),
         yeast=yeast,
         rest=rested,
         proof=proofed,
-        into_oven_c=drifting_c(dough_c, with_defaults.proof_c, with_defaults.proof_min, drift),
+        into_oven_c=drifting_c(shaped_c, with_defaults.proof_c, with_defaults.proof_min, drift),
     )
 
 
@@ -120,7 +125,7 @@ def _parts(minutes: float) -> int:
 # Whoever turns the oven asks for the same proof again and again.
 @lru_cache(maxsize=64)
 def _raised(
-    yeast: Yeast | None, rest: tuple[float, float], proof: _Stages, by: _Hashed
+    yeast: Yeast | None, rest: tuple[float, float], earlier: _Stages, proof: _Stages, by: _Hashed
 ) -> tuple[tuple[Progress, ...], tuple[Progress, ...]]:
     """Progress of the yeast through rest and proof, from the wetting on; that of the rest begins with the start."""
     start = Progress(minutes=0.0, made=0.0, could=0.0, food=yeast.food if yeast else Food())
@@ -128,7 +133,8 @@ def _raised(
         return (start,), ()
     minutes, temp_c = rest
     parts = _parts(minutes)
-    rested = (start, *ferment(yeast, start, _steps(((minutes / parts, temp_c),), by) * parts, by.knowledge))
+    stages = _steps(((minutes / parts, temp_c),), by) * parts + _steps(earlier, by)
+    rested = (start, *ferment(yeast, start, stages, by.knowledge))
     return rested, tuple(ferment(yeast, rested[-1], _steps(proof, by), by.knowledge))
 
 
@@ -145,34 +151,41 @@ def _steps(stages: _Stages, by: _Hashed) -> tuple[Step, ...]:
     )
 
 
-def proof_need_min(before: BeforeOven, dough_g: float, knowledge: Knowledge) -> float | None:
-    """Minutes from mixing until yeast has made the gas of a full proof; `None` without yeast or where it never does.
+def proof_need_min(
+    before: BeforeOven, with_defaults: ProcessWithDefaults, dough_g: float, knowledge: Knowledge
+) -> float | None:
+    """Minutes until yeast has made the gas of a full proof; `None` without yeast or where it never does.
 
-    Read off the fermentation as it is followed; past its end the last pace is carried on while food lasts.
+    From mixing; of a dough that was knocked back from its last shaping, what shaping left in it counted. Read off the fermentation as it is followed; past its end the last pace is carried on while food lasts.
     """
     if before.yeast is None or dough_g <= 0:
         return None
     wanted = knowledge.coefficient("proof_gas_ml") * dough_g / 100
-    steps = (*before.rest, *before.proof)
+    steps, since = (*before.rest, *before.proof), 0.0
+    if with_defaults.earlier:
+        shaped = before.rest[-1]
+        steps, since = (shaped, *before.proof), shaped.minutes
+        wanted += (1 - knowledge.coefficient("gas_kept_through_shaping")) * shaped.made
     for earlier, later in pairwise(steps):
         if later.made >= wanted > earlier.made:
             way = (wanted - earlier.made) / (later.made - earlier.made)
-            return earlier.minutes + way * (later.minutes - earlier.minutes)
+            return earlier.minutes - since + way * (later.minutes - earlier.minutes)
     last = steps[-1]
     if len(steps) < 2 or wanted > last.made + last.food.total:
         return None
     pace = (last.made - steps[-2].made) / max(last.minutes - steps[-2].minutes, 1e-9)
-    return last.minutes + (wanted - last.made) / pace if pace > 1e-9 else None
+    return last.minutes - since + (wanted - last.made) / pace if pace > 1e-9 else None
 
 
 def stood_over_need(with_defaults: ProcessWithDefaults, need_min: float | None) -> float | None:
-    """How many times the minutes that it needs a yeast dough rests and proofs; `None` without a need (-).
+    """How many times the minutes that it needs a yeast dough stands since it was shaped; `None` without a need (-).
 
     The rise alone does not show it: a dough past its best has lost what it gained (common practice, no source).
     """
     if not need_min:
         return None
-    return (with_defaults.rest_min + with_defaults.proof_min) / need_min
+    stood = with_defaults.proof_min if with_defaults.earlier else with_defaults.stood_min
+    return stood / need_min
 
 
 def gas_through_oven(

@@ -63,6 +63,7 @@ def cool_loaf_values(
         volume_ml_g=cooled_volume * (1 - baked.bake_loss) / (1 - kept_in_crumb),
         water_load=load,
         gas_over_dough=max((lift.set_ml or 0.0) / lift.matrix_ml - 1, 0.0),
+        whole=lift.whole,
         mixing_hydration=dough_state.values["mixing_hydration"],
     )
     bite = texture_of(crumb, films, acting, knowledge)

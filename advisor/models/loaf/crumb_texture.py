@@ -14,13 +14,15 @@ from advisor.models.loaf.influences import Influences
 class CoolCrumb:
     """A cool crumb: specific volume of the loaf [mL/g], and its water over what it can hold (-).
 
-    `gas_over_dough` is the gas of the loaf over the dough without gas, `mixing_hydration` that of the dough (-).
+    `gas_over_dough` is the gas of the loaf over the dough without gas, `whole` the share of its bubbles that have not
+    run together, `mixing_hydration` that of the dough (-).
     """
 
     volume_ml_g: float
     water_load: float
     gas_over_dough: float
     mixing_hydration: float | None
+    whole: float = 1.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -64,6 +66,7 @@ def texture_of(crumb: CoolCrumb, films: Films, acting: Influences, knowledge: Kn
     )
     wetter = (crumb.mixing_hydration or 1.0) ** c("cells_water_power")
     cells = (crumb.gas_over_dough / c("cells_reference_gas")) ** c("cells_gas_power") * wetter
+    cells *= max(crumb.whole, 0.1) ** -c("cells_run_together")
     return Texture(
         firmness=firmness,
         cohesion=cohesion,

@@ -33,6 +33,8 @@ class Rise:
     dissolved_capacity_ml: float
     early_gas_share: float
     late_gas_share: float
+    whole: float = 1.0
+    """Share of the bubbles that have not burst or run together by the set (0..1)."""
 
 
 def matrix_volume_ml(dough: DoughComposition, knowledge: Knowledge) -> float:
@@ -116,7 +118,7 @@ def rise(
 ) -> Rise:
     """Follow the gas from the bowl to the set.
 
-    Gas of the mixing and the rest is kept only in part (kneading out, shaping); that of the proof and oven by the
+    Gas of the mixing and the rest is kept only in part (kneading out, shaping), that of earlier rises in less; that of the proof and oven by the
     structure's retention. Dissolved gas makes no volume until the water is full and comes back in the oven.
     Retention and air are calibrated against published specific volumes; results are relative more than absolute.
     """
@@ -133,25 +135,28 @@ def rise(
         w * math.exp(-waits / knowledge.structures[s].keeps_gas_min.value) for s, w in hold.shares.items()
     )
     through = c("gas_kept_through_mixing")
-    kept = ((soda.mix * through + soda.bench) * stays + yeast.rest * through + yeast.proof) * keep
+    shaped = c("gas_kept_through_shaping") if with_defaults.earlier else through
+    kept = ((soda.mix * through + soda.bench) * stays + yeast.rest * shaped + yeast.proof) * keep
     capacity = dissolved_capacity_ml(hold.available_water_g, hold.proofed_c, pressure_pa(altitude), knowledge)
     dissolved = min(before + bench, capacity)
     # The dissolved share is safe in the water; only what is over it can be lost or can make volume.
     grows_proof = free_expansion(hold.proofed_c, altitude, knowledge) or 1.0
     free = max(min(kept, before + bench - dissolved), 0.0)
-    # Films slacken as they stand: what they bear falls, more slowly than still gas seeps out.
+    # Films slacken as they stand: what they bear falls as still gas seeps out.
     bears = (
         matrix
-        * math.sqrt(stays)
+        * stays
         * sum(w * knowledge.structures[s].bears_gas.value for s, w in hold.shares.items())
     )
-    free *= still_whole((air + free) * grows_proof, bears, c("film_bursts_power"))
+    whole = still_whole((air + free) * grows_proof, bears, c("film_bursts_power"))
+    free *= whole
     lost = max(before + bench - dissolved - free, 0.0)
     grows = free_expansion(hold.set_c, altitude, knowledge)
     oven_gas = (soda.early_oven + yeast.early_oven) * keep
     held = (air * keep + free + dissolved * keep + oven_gas) * c("gas_kept_through_oven")
     if grows is not None:
-        held *= still_whole(held * grows, bears, c("film_bursts_power"))
+        risen = still_whole(held * grows, bears, c("film_bursts_power"))
+        held, whole = held * risen, whole * risen
     total = soda.total + yeast.total
     return Rise(
         matrix_ml=matrix,
@@ -163,4 +168,5 @@ def rise(
         dissolved_capacity_ml=capacity,
         early_gas_share=lost / total if total > 0 else 0.0,
         late_gas_share=soda.late_oven / total if total > 0 else 0.0,
+        whole=whole,
     )

@@ -105,7 +105,7 @@ def _mixed(dough_state: DoughState, knowledge: Knowledge) -> float:
     memory of mixing curves; the width is our judgement).
     """
     c, process = knowledge.coefficient, dough_state.with_defaults
-    worked = process.mix_min + c("mix_by_standing") * (process.rest_min + process.proof_min)
+    worked = process.mix_min + c("mix_by_standing") * process.stood_min
     return math.exp(-c("mix_width") * math.log(max(worked, 1.0) / c("mix_best_min")) ** 2)
 
 

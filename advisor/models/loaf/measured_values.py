@@ -111,6 +111,7 @@ def enzyme_values(
     with_defaults = dough_state.with_defaults
     stages = [
         (with_defaults.mix_min + with_defaults.rest_min, dough_state.dough_c),
+        *with_defaults.earlier,
         (with_defaults.proof_min, with_defaults.proof_c),
     ]
     if baked is not None:

@@ -97,7 +97,7 @@ def _stages(work: Workings) -> tuple[Stage, ...]:
     with_defaults = work.dough_state.with_defaults
     pairs: list[tuple[StageName, float]] = [
         ("mixing", with_defaults.mix_min),
-        ("rest", work.before.standing.after[0][0]),
+        ("rest", sum(minutes for minutes, _ in work.before.standing.after) - with_defaults.proof_min),
         ("proof", with_defaults.proof_min),
     ]
     if work.bake is not None:
