@@ -10,10 +10,11 @@ from advisor.knowledge_base.entry import Entry, Figure, Id, Text
 from advisor.knowledge_base.ingredient import ProteinClass, Role
 
 Acted = Literal[
-    "film", "firmness", "cohesion", "springiness", "firming", "crust", "crumb_light", "mould", "cells", "yeast"
+    "film", "firmness", "cohesion", "springiness", "firming", "crust", "crumb_light", "mould", "cells", "yeast",
+    "freed",
 ]  # fmt: skip
 """What is acted on: gas kept, crumb walls, their holding together and springing back, staling, browning of the
-crust, lightness of the crumb, days without mould, size of the cells, pace of the yeast."""
+crust, lightness of the crumb, days without mould, size of the cells, pace of the yeast, sugar that amylase frees for it."""
 Amount = Literal[
     "fat", "fibre", "starch", "sugars", "left_sugars", "lactose", "polyols", "allulose", "salt", "acid", "protein"
 ]  # fmt: skip

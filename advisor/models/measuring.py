@@ -27,7 +27,7 @@ from advisor.models.loaf.cool_loaf import cool_loaf_values
 from advisor.models.loaf.expansion import Hold, Rise, rise
 from advisor.models.loaf.films import Films, films_of
 from advisor.models.loaf.gas_keeping import FilmMakers, film_makers, film_strength, gas_retention
-from advisor.models.loaf.influences import influences_on
+from advisor.models.loaf.influences import Influences, influences_on
 from advisor.models.loaf.measured_values import (
     checked,
     cooled_values,
@@ -68,11 +68,13 @@ class Workings:
     measures: Measures
 
 
-def _surroundings(dough_state: DoughState) -> Surroundings:
+def _surroundings(dough_state: DoughState, acting: Influences) -> Surroundings:
     return Surroundings(
         salt_per_100g_water=dough_state.values["salt_per_100g_water"] or 0.0,
         sugar_per_100g_water=dough_state.values["sugar_per_100g_water"] or 0.0,
         acid_meq=dough_state.values["residual_acid_meq"] or 0.0,
+        held_back=acting.factor("yeast"),
+        freed=acting.factor("freed"),
     )
 
 
@@ -93,11 +95,11 @@ class _Risen:
 def _risen(dough_state: DoughState, knowledge: Knowledge, warmed_like: Warming | None) -> _Risen:
     with_defaults, dough, formula = dough_state.with_defaults, dough_state.dough, dough_state.formula
     set_c = dough_state.setting.set_c
-    before = before_oven(
-        formula, with_defaults, dough_state.soda, _surroundings(dough_state), dough_state.dough_c, knowledge
-    )
     films = films_of(dough_state, knowledge)
-    makers = _film_makers(dough_state, films, before, knowledge)
+    acting = influences_on(dough_state, films, 0.0, knowledge, only=("film", "yeast", "freed"))
+    around = _surroundings(dough_state, acting)
+    before = before_oven(formula, with_defaults, dough_state.soda, around, dough_state.dough_c, knowledge)
+    makers = _film_makers(dough_state, films, acting, before, knowledge)
     warming = warmed_like or expected_warming(before, knowledge)
     hold = Hold(
         shares=films.shares,
@@ -229,7 +231,7 @@ def measure(
 
 
 def _film_makers(
-    dough_state: DoughState, films: Films, before: BeforeOven, knowledge: Knowledge
+    dough_state: DoughState, films: Films, acting: Influences, before: BeforeOven, knowledge: Knowledge
 ) -> FilmMakers:
     with_defaults = dough_state.with_defaults
     stages = (
@@ -239,7 +241,6 @@ def _film_makers(
     )
     hydration = dough_state.values["mixing_hydration"]
     makers = film_makers(dough_state.formula, dough_state.frame, hydration, stages, knowledge)
-    acting = influences_on(dough_state, films, 0.0, knowledge, only=("film",))
     return replace(
         makers,
         gluten_fill=films.gluten_fill,

@@ -27,11 +27,16 @@ HEXOSE_OF_DISACCHARIDE = 2 * HEXOSE_G_PER_MOL / 342.297
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Surroundings:
-    """What slows yeast down: salt and sugar in the water [g per 100 g], free acid [meq per 100 g dough]."""
+    """What slows yeast down and feeds it: salt and sugar in the water [g per 100 g], free acid [meq per 100 g dough].
+
+    `held_back` is what else acts on its pace, `freed` what acts on the sugar that amylase frees: factors (-).
+    """
 
     salt_per_100g_water: float
     sugar_per_100g_water: float
     acid_meq: float
+    held_back: float = 1.0
+    freed: float = 1.0
 
 
 class Food(NamedTuple):
@@ -128,7 +133,7 @@ def yeast_in(formula: Formula, around: Surroundings, dough_c: float, knowledge: 
         alive=alive / rate_30 if rate_30 else 1.0,
         inhibitor_per_yeast=inhibitor,
         lag_min=c("yeast_lag_min"),
-        food=_food(formula, instant, knowledge),
+        food=_food(formula, instant, around.freed, knowledge),
     )
 
 
@@ -247,7 +252,7 @@ def yeast_gas(
     )
 
 
-def _food(formula: Formula, instant_g: float, knowledge: Knowledge) -> Food:
+def _food(formula: Formula, instant_g: float, freed_more: float, knowledge: Knowledge) -> Food:
     """1 mol hexose gives 2 mol CO2 (C6H12O6 -> 2 C2H5OH + 2 CO2) at the practical yield; sugars as hexose [mL]."""
     c = knowledge.coefficient
     per_g = 2 * ML_PER_MOL * c("yeast_yield") / HEXOSE_G_PER_MOL
@@ -262,17 +267,17 @@ def _food(formula: Formula, instant_g: float, knowledge: Knowledge) -> Food:
         food = food._replace(
             quick=food.quick + ml * (1 - maltose - freed),
             maltose=food.maltose + ml * maltose,
-            to_be_freed=food.to_be_freed + ml * freed,
+            to_be_freed=food.to_be_freed + ml * freed * freed_more,
         )
     return food
 
 
 def _slowing(around: Surroundings, inhibitor: float, knowledge: Knowledge) -> float:
-    """Product of four factors in 0..1: salt, osmotic stress, acid, antimicrobial spices."""
+    """Product of five factors in 0..1: salt, osmotic stress, acid, antimicrobial spices, preservatives."""
     c = knowledge.coefficient
     salt = max(1 - around.salt_per_100g_water / c("yeast_salt_stops_at"), 0.0)
     over = max(around.sugar_per_100g_water - c("yeast_sugar_free_up_to"), 0.0)
     sugar = math.exp(-over / c("yeast_sugar_scale"))
     acid = math.exp(-max(around.acid_meq - c("yeast_acid_free_up_to"), 0.0) / c("yeast_acid_scale"))
     spice = 1 / (1 + (inhibitor / c("yeast_inhibitor_half")) ** 2)
-    return salt * sugar * acid * spice
+    return salt * sugar * acid * spice * min(around.held_back, 1.0)

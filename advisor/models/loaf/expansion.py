@@ -143,11 +143,7 @@ def rise(
     grows_proof = free_expansion(hold.proofed_c, altitude, knowledge) or 1.0
     free = max(min(kept, before + bench - dissolved), 0.0)
     # Films slacken as they stand: what they bear falls as still gas seeps out.
-    bears = (
-        matrix
-        * stays
-        * sum(w * knowledge.structures[s].bears_gas.value for s, w in hold.shares.items())
-    )
+    bears = matrix * stays * sum(w * knowledge.structures[s].bears_gas.value for s, w in hold.shares.items())
     whole = still_whole((air + free) * grows_proof, bears, c("film_bursts_power"))
     free *= whole
     lost = max(before + bench - dissolved - free, 0.0)
