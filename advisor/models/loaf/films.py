@@ -78,7 +78,8 @@ def films_of(dough_state: DoughState, knowledge: Knowledge) -> Films:
     watered = 1.0 if load is None else hill(load, c("film_starved_load"), c("film_starved_power"))
     hydration = values["mixing_hydration"]
     if hydration is not None and hydration > 0:
-        watered *= (hydration / c("film_weak_eases_at")) ** (
+        eased = min(hydration, c("film_weak_eased")) / c("film_weak_eases_at")
+        watered *= eased ** (
             c("film_weak_eases") * others.get("starch_gel", 0.0)
         )
         watered *= (hydration / c("film_kneaded_eases_at")) ** (

@@ -122,7 +122,7 @@ def gum_film(makers: FilmMakers, water_g: float, structure: Structure, knowledge
     if structure.needs_gum is None:
         return 1.0
     c = knowledge.coefficient
-    wet = min(_slackness(makers.hydration, structure) / c("gumless_thin_share"), 1.0)
+    wet = _thinness(makers.hydration, structure, knowledge)
     bare = wet * c("gas_kept_without_gum") + (1 - wet) * c("gas_kept_without_gum_stiff")
     if water_g <= 0:
         return bare
@@ -133,12 +133,16 @@ def gum_film(makers: FilmMakers, water_g: float, structure: Structure, knowledge
     return bare + (1 - bare) * (best[0] + best[1]) / 2
 
 
-def _slackness(hydration: float | None, structure: Structure) -> float:
-    """Way of a hydration from `stiff_below` to `slack_above` (0..1); 1 where nothing is known of it."""
+def _thinness(hydration: float | None, structure: Structure, knowledge: Knowledge) -> float:
+    """How far a gumless batter is thinned to where all bubbles rise (0..1); 1 where nothing is known of it.
+
+    It begins a little below `stiff_below` and is done at a share of the way on to `slack_above`.
+    """
     if hydration is None or structure.stiff_below is None or structure.slack_above is None:
         return 1.0
     low, high = structure.stiff_below.value, structure.slack_above.value
-    return min(max((hydration - low) / (high - low), 0.0), 1.0)
+    over = hydration - knowledge.coefficient("gumless_thins_from") * low
+    return min(max(over / (knowledge.coefficient("gumless_thin_share") * (high - low)), 0.0), 1.0)
 
 
 def consistency(makers: FilmMakers, structure: Structure, knowledge: Knowledge) -> float:
