@@ -14,7 +14,7 @@ Acted = Literal[
     "freed",
 ]  # fmt: skip
 """What is acted on: gas kept, crumb walls, their holding together and springing back, staling, browning of the
-crust, lightness of the crumb, days without mould, size of the cells, pace of the yeast, sugar that amylase frees for it."""
+crust, lightness of the crumb, days without mould, size of the cells, pace of the yeast, sugar that amylase frees."""
 Amount = Literal[
     "fat", "fibre", "starch", "sugars", "left_sugars", "lactose", "polyols", "allulose", "salt", "acid", "protein"
 ]  # fmt: skip

@@ -431,7 +431,10 @@ def test_strict_counts_what_was_not_read_and_what_decides(tmp_path: Path, capsys
     odd.write_text(text + "Score it with 3 cuts.\n")
     assert 0 == main(["check", str(whole), "--strict"])
     assert "" == capsys.readouterr().err
-    for path, said in ((bare, "not stated: how hot the oven is"), (odd, "is not read: 'Score it with 3 cuts.'")):
+    for path, said in (
+        (bare, "not stated: how hot the oven is"),
+        (odd, "is not read: 'Score it with 3 cuts.'"),
+    ):
         main(["check", str(path), "--risk", "1"])
         capsys.readouterr()
         assert 1 == main(["check", str(path), "--strict", "--risk", "1"])

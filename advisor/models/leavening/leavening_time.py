@@ -156,7 +156,8 @@ def proof_need_min(
 ) -> float | None:
     """Minutes until yeast has made the gas of a full proof; `None` without yeast or where it never does.
 
-    From mixing; of a dough that was knocked back from its last shaping, what shaping left in it counted. Read off the fermentation as it is followed; past its end the last pace is carried on while food lasts.
+    From mixing; of a dough that was knocked back from its last shaping, what shaping left in it counted. Read off the
+    fermentation as it is followed; past its end the last pace is carried on while food lasts.
     """
     if before.yeast is None or dough_g <= 0:
         return None

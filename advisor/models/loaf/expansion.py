@@ -118,9 +118,10 @@ def rise(
 ) -> Rise:
     """Follow the gas from the bowl to the set.
 
-    Gas of the mixing and the rest is kept only in part (kneading out, shaping), that of earlier rises in less; that of the proof and oven by the
-    structure's retention. Dissolved gas makes no volume until the water is full and comes back in the oven.
-    Retention and air are calibrated against published specific volumes; results are relative more than absolute.
+    Gas of the mixing and the rest is kept only in part (kneading out, shaping), that of earlier rises in less, that
+    of the proof and oven by the structure's retention. Dissolved gas makes no volume until the water is full and
+    comes back in the oven. Retention and air are calibrated against published specific volumes; results are relative
+    more than absolute.
     """
     c = knowledge.coefficient
     keep = hold.kept_share

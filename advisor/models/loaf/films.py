@@ -79,9 +79,7 @@ def films_of(dough_state: DoughState, knowledge: Knowledge) -> Films:
     hydration = values["mixing_hydration"]
     if hydration is not None and hydration > 0:
         eased = min(hydration, c("film_weak_eased")) / c("film_weak_eases_at")
-        watered *= eased ** (
-            c("film_weak_eases") * others.get("starch_gel", 0.0)
-        )
+        watered *= eased ** (c("film_weak_eases") * others.get("starch_gel", 0.0))
         watered *= (hydration / c("film_kneaded_eases_at")) ** (
             c("film_kneaded_eases") * kneaded * (1 - both)
         )
