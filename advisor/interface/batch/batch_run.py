@@ -25,7 +25,7 @@ from advisor.interface.desk.record_learnt import in_this_kitchen
 from advisor.knowledge_base.faults import InputFault
 from advisor.rendering.checked import AskedOfMany, Checked
 
-_FOR_ONE = ("plot", "apply", "sensitivity", "all")
+_FOR_ONE = ("plot", "apply", "save", "sensitivity", "all")
 
 
 def run_batch(words: Sequence[str], options: argparse.Namespace) -> int:

@@ -17,7 +17,7 @@ from advisor.explanation.page import document_of, page_of
 from advisor.formula.faults import FormulaFault
 from advisor.formula.formula import Formula
 from advisor.interface.desk.advisor_choice import advisor_for, constraints_from
-from advisor.interface.desk.applying import applied
+from advisor.interface.desk.applying import applied_page
 from advisor.interface.desk.formula_choice import choose_formula
 from advisor.interface.desk.output import write_json, write_page
 from advisor.interface.desk.prompting import can_ask
@@ -57,6 +57,8 @@ def run_check(options: argparse.Namespace) -> int:
         from advisor.interface.batch.batch_run import run_batch
 
         return run_batch(words, options)
+    if options.save:
+        _refuse_save(options, words)
     if options.plot is not None:
         _refuse_plot(Path(options.plot), words)
     worst = 0
@@ -85,6 +87,16 @@ def _refuse_plot(path: Path, words: list[str]) -> None:
     if len(words) > 1:
         raise InputFault("advisor: --plot draws one formula; name one, or leave --plot out")
     refuse_other_endings(path)
+
+
+def _refuse_save(options: argparse.Namespace, words: list[str]) -> None:
+    if options.apply is None:
+        raise InputFault(
+            "advisor: --save writes a change into the formula; name it too, such as --apply 1 --save"
+        )
+    if len(words) != 1:
+        raise InputFault("advisor: --save writes one formula; name one")
+    options.formulas = words
 
 
 Found: TypeAlias = "tuple[dict[str, Json], str, float]"
@@ -134,7 +146,11 @@ def _answer(formula: Formula | str, options: argparse.Namespace) -> Found | str:
     limits = constraints_from(options, knowledge)
     found = advisor.check(formula, limits)
     if options.apply is not None:
-        return {}, applied(advisor, found, limits, options.apply), _worst(found, options.strict)
+        return (
+            {},
+            applied_page(options, advisor, found, limits, options.formulas[0]),
+            _worst(found, options.strict),
+        )
     if options.plot is not None:
         from advisor.rendering.pictures.plot import write_scene
         from advisor.rendering.pictures.timeline import timeline_picture

@@ -84,6 +84,9 @@ def build_parser() -> argparse.ArgumentParser:
     check.add_argument("--sensitivity", action="store_true", help="what each line weighed off would do")
     check.add_argument("--demos", action="store_true", help="list the formulas that come with it")
     check.add_argument("--apply", metavar="N", help="print change N applied (or: together), nothing else")
+    check.add_argument(
+        "--save", action="store_true", help="write it into the formula's file; keep that beside it"
+    )
     check.add_argument("--jsonl", action="store_true", help="one JSON object a line, a line a formula")
     check.add_argument("--summary", action="store_true", help="a table, a line a formula, as for a folder")
     check.add_argument(
@@ -97,6 +100,9 @@ def build_parser() -> argparse.ArgumentParser:
         "--not", dest="not_seen", nargs="+", default=[], metavar="SYMPTOM", help="looked for, not there"
     )
     diagnose.add_argument("--apply", metavar="N", help="print change N applied (or: together), nothing else")
+    diagnose.add_argument(
+        "--save", action="store_true", help="write it into the formula's file; keep that beside it"
+    )
     diagnose.add_argument("--answers", metavar="FILE", help="YAML: saw, not and answers to questions")
     _shared(diagnose)
     diagnose.add_argument("--format", choices=FORMATS, default="text", help="the form of the page (text)")

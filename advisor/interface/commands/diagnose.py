@@ -12,7 +12,7 @@ from advisor.explanation.further import Further
 from advisor.explanation.page import page_of
 from advisor.interface.commands.check import depth_of, page_in_form
 from advisor.interface.desk.advisor_choice import advisor_for, constraints_from
-from advisor.interface.desk.applying import applied
+from advisor.interface.desk.applying import applied_page
 from advisor.interface.desk.choosing import symptom_chooser, write_notes
 from advisor.interface.desk.formula_choice import choose_formula
 from advisor.interface.desk.output import write_document, write_page
@@ -31,6 +31,10 @@ def run_diagnose(options: argparse.Namespace) -> int:
     Raises:
         InputFault: no formula, no symptoms and no terminal to ask at; or names that are not known.
     """
+    if options.save and options.apply is None:
+        raise InputFault(
+            "advisor: --save writes a change into the formula; name it too, such as --apply 1 --save"
+        )
     knowledge = load_knowledge()
     told = told_by(options.saw, options.not_seen, options.answers, knowledge, symptom_chooser(knowledge))
     write_notes(told.notes)
@@ -58,7 +62,7 @@ def run_diagnose(options: argparse.Namespace) -> int:
         formula, saw=told.saw, not_seen=told.not_seen, answers=told.answers, constraints=limits
     )
     if options.apply is not None:
-        write_page(applied(advisor, found, limits, options.apply))
+        write_page(applied_page(options, advisor, found, limits, word))
         return 0
     further = Further.of(advisor, found, limits, joint=options.all or options.json, sure=options.all)
     question = QuestionChooser(advisor.examiner).choose(found.examination, asked=len(told.answers))

@@ -18,7 +18,8 @@ from advisor.explanation.blocks import Heading
 from advisor.explanation.further import Further
 from advisor.explanation.page import change_item, page_of
 from advisor.formula.formula import Formula
-from advisor.interface.desk.applying import applied
+from advisor.formula.writing.as_text import write_formula_text
+from advisor.interface.desk.applying import applied, applied_page
 from advisor.interface.desk.baker_measures import BakersMeasures, kept_measures
 from advisor.interface.desk.keeping import keep
 from advisor.interface.desk.output import write_document, write_page
@@ -198,7 +199,7 @@ class _Interview:
             formula, saw=told.saw, not_seen=told.not_seen, answers=told.answers, constraints=limits
         )
         if options.apply is not None:
-            write_page(applied(advisor, answer, limits, options.apply))
+            write_page(applied_page(options, advisor, answer, limits, self._draft.word))
             return None
         further = Further.of(advisor, answer, limits, joint=options.all or options.json)
         if options.json:
@@ -226,7 +227,11 @@ class _Interview:
         ]
         if chosen.proposal.formula == answer.examination.formula:
             return lines
-        return [*lines, "", *applied(self._advisor, answer, self._limits, which).splitlines()]
+        return [
+            *lines,
+            "",
+            *write_formula_text(applied(self._advisor, answer, self._limits, which)).splitlines(),
+        ]
 
     def _say_how_to_repeat(self, told: Told) -> None:
         """Keep the answers, and say by which command they give the same result."""

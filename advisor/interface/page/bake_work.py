@@ -126,7 +126,7 @@ def applied_change(asked: Asked) -> Json:
             )  # fmt: skip
         else:
             found = advisor.check(formula, limits)
-        return {"text": applied(advisor, found, limits, which)}
+        return {"text": write_formula_text(applied(advisor, found, limits, which))}
     try:
         return {"text": write_formula_text(formula)}
     except ValueError as error:
