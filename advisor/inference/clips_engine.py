@@ -18,7 +18,8 @@ class ClipsEngine:
     def __init__(self, compiled: Sequence[EngineRule]) -> None:
         self._matched: list[int] = []
         self._environment = clips.Environment()
-        self._environment.define_function(self._note, name="matched")
+        # The library keeps what it calls for ever: a method of this engine would keep the engine and its network too.
+        self._environment.define_function(self._matched.append, name="matched")
         self._environment.build("(deftemplate fact (slot key) (slot number))")
         self._template = self._environment.find_template("fact")
         self._symbols = {p.key: clips.Symbol(p.key) for rule in compiled for p in rule.patterns}
@@ -26,9 +27,6 @@ class ClipsEngine:
             patterns = " ".join(_pattern(i, p) for i, p in enumerate(rule.patterns))
             self._environment.build(f"(defrule r{number} {patterns} => (matched {rule.rule}))")
         self._environment.reset()
-
-    def _note(self, rule: int) -> None:
-        self._matched.append(rule)
 
     def begin(self) -> None:
         """Start an assessment with no facts."""
