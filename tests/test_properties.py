@@ -1,7 +1,4 @@
-"""What holds for every formula: hypothesis draws real ingredients, amounts and processes.
-
-`derandomize` keeps the drawn examples the same in every run, so that a failure is a finding and not a chance.
-"""
+"""What holds for every formula: hypothesis draws real ingredients, amounts and processes."""
 
 from __future__ import annotations
 
@@ -12,7 +9,7 @@ from dataclasses import dataclass, fields, replace
 import pytest
 from case_files import balanced_names, demo
 from gas_stages import soda_gas
-from hypothesis import HealthCheck, Phase, assume, example, given, settings
+from hypothesis import Phase, assume, example, given, settings
 from hypothesis import strategies as st
 
 from advisor import default_advisor, load_knowledge
@@ -30,11 +27,7 @@ from advisor.remedy.change import add_grams, move_grams, scale_lines, set_proces
 
 KNOWLEDGE = load_knowledge()
 FOODS = KNOWLEDGE.ingredients
-LIGHT = settings(
-    max_examples=60, deadline=None, derandomize=True, database=None, report_multiple_bugs=False,
-    suppress_health_check=[HealthCheck.too_slow],
-    phases=[Phase.explicit, Phase.generate, Phase.shrink],
-)  # fmt: skip
+LIGHT = settings(max_examples=60)
 # Looking for a smaller example would take minutes where each look bakes a loaf.
 HEAVY = settings(LIGHT, max_examples=15, phases=[Phase.explicit, Phase.generate])
 

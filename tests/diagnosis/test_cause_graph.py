@@ -67,7 +67,7 @@ POSSIBLE = [
 ]
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=25)
 @given(
     chosen=st.lists(st.sampled_from(POSSIBLE), min_size=1, max_size=9, unique=True),
     data=st.data(),

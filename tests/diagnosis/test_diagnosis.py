@@ -219,7 +219,7 @@ def test_unknown_symptoms_are_answered_with_the_right_ones() -> None:
 words = st.sampled_from(["weak", "moderate", "strong", "against", "rules_out"])
 
 
-@settings(deadline=None, max_examples=50)
+@settings(max_examples=50)
 @given(
     said=st.lists(st.tuples(st.sampled_from(sorted(CAUSES)), words, st.sampled_from("abc")), max_size=8),
     observed=st.dictionaries(st.sampled_from(sorted(SYMPTOMS)), st.booleans()),

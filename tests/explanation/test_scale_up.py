@@ -17,7 +17,7 @@ from advisor.models.retiming import retimed
 STEPS = Steps(mix_min=6, rest_min=10, shape_min=0.5, proof_min=60, bake_min=40, reload_min=5, every_min=12)
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(loaves=st.integers(1, 60), batches=st.integers(1, 8), loads=st.integers(1, 8))
 def test_every_loaf_is_baked_once_and_after_its_proof(loaves, batches, loads):
     sizes = even_sizes(loaves, min(batches, loaves))

@@ -124,7 +124,7 @@ SITUATIONS = st.builds(
 MADE_UP = given(rules=rule_sets(), situations=st.lists(SITUATIONS, min_size=4, max_size=4))
 
 
-@settings(max_examples=50, deadline=None)
+@settings(max_examples=50)
 @MADE_UP
 def test_three_witnesses_agree_on_made_up_rules(rules: list[Rule], situations: list[Situation]) -> None:
     """200 sets of facts."""
@@ -132,7 +132,7 @@ def test_three_witnesses_agree_on_made_up_rules(rules: list[Rule], situations: l
 
 
 @pytest.mark.slow
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=200)
 @MADE_UP
 def test_three_witnesses_agree_on_many_made_up_rules(rules: list[Rule], situations: list[Situation]) -> None:
     """800 sets of facts."""
@@ -157,7 +157,7 @@ SUBSETS = given(
 )
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @SUBSETS
 def test_three_witnesses_agree_on_subsets_of_the_shipped_rules(places: set[int], seed: int) -> None:
     """300 sets of facts."""
@@ -165,7 +165,7 @@ def test_three_witnesses_agree_on_subsets_of_the_shipped_rules(places: set[int],
 
 
 @pytest.mark.slow
-@settings(max_examples=260, deadline=None)
+@settings(max_examples=260)
 @SUBSETS
 def test_three_witnesses_agree_on_many_subsets_of_the_shipped_rules(places: set[int], seed: int) -> None:
     """1,300 sets of facts."""
@@ -186,7 +186,7 @@ def test_a_difference_would_be_told() -> None:
     assert any(differences(rules, fewer, facts_for(rules, rng))[0] for _ in range(5))
 
 
-@settings(max_examples=50, deadline=None)
+@settings(max_examples=50)
 @given(rules=rule_sets(), situation=SITUATIONS, seed=st.integers(0, 1000))
 def test_the_order_of_rules_and_facts_changes_nothing(
     rules: list[Rule], situation: Situation, seed: int

@@ -382,7 +382,7 @@ BITS = [
 WRITTEN = st.lists(st.sampled_from(BITS), max_size=12).map("".join).map(str.encode)
 
 
-@settings(deadline=None, max_examples=60)
+@settings(max_examples=60)
 @given(
     content=st.binary(max_size=200)
     | WRITTEN

@@ -294,8 +294,7 @@ def test_whatever_is_typed_in_whatever_order(times: int) -> None:
         InAnyOrder,
         # Looking for fewer steps would take minutes.
         settings=settings(
-            max_examples=times, stateful_step_count=30, deadline=None, derandomize=True, database=None,
-            phases=[Phase.explicit, Phase.generate],
+            max_examples=times, stateful_step_count=30, phases=[Phase.explicit, Phase.generate]
         ),
     )  # fmt: skip
 

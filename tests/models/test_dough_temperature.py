@@ -26,7 +26,7 @@ def test_water_counts_for_more_than_its_weight():
     assert by_hand == pytest.approx(mixed, abs=0.6)
 
 
-@settings(max_examples=40, deadline=None, derandomize=True, database=None)
+@settings(max_examples=40)
 @given(st.floats(15, 35), st.floats(0, 15))
 def test_the_water_for_a_wanted_dough_gives_that_dough(wanted, minutes):
     formula = read(WHEAT)

@@ -6,7 +6,7 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from advisor.knowledge_base.measured import Coefficient
@@ -18,7 +18,7 @@ FILE = Path(__file__).parents[2] / "knowledge" / "coefficients.yaml"
 VALUES = {entry.id: entry.value for entry, _ in read_entries(FILE, FILE.name, Coefficient)}
 OVEN = OvenCoefficients.read(VALUES.__getitem__)
 SET_C = 75.0
-few = settings(max_examples=12, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+few = settings(max_examples=12)
 
 
 @st.composite

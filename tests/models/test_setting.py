@@ -51,7 +51,7 @@ def test_cheese_and_gelatine_carry_only_when_cold():
     assert more.cool_share > 0.1
 
 
-@settings(max_examples=40, deadline=None, derandomize=True, database=None)
+@settings(max_examples=40)
 @given(st.sampled_from(balanced_names()), st.floats(20, 115), st.floats(0, 20))
 def test_hotter_never_sets_less(name, temp_c, more):
     s = dough_state_of(demo(name), KNOWLEDGE).setting

@@ -8,7 +8,7 @@ from functools import cache
 
 import pytest
 from case_files import balanced_names, demo
-from hypothesis import HealthCheck, Phase, given, settings
+from hypothesis import Phase, given, settings
 from hypothesis import strategies as st
 
 from advisor import default_advisor, load_knowledge
@@ -55,14 +55,7 @@ def by_second_solver(programme: Programme) -> float:
     return found["primal objective"]
 
 
-@settings(
-    max_examples=60,
-    deadline=None,
-    derandomize=True,
-    database=None,
-    suppress_health_check=[HealthCheck.too_slow],
-    phases=[Phase.generate],
-)
+@settings(max_examples=60, phases=[Phase.generate])
 @given(st.data())
 def test_the_optimum_is_that_of_a_second_solver(data):
     """GLPK on the same continuous problem: equal to 1e-6."""

@@ -14,7 +14,7 @@ from advisor.remedy.least_squares import least_squares
 numbers = st.floats(-5, 5).map(lambda v: round(v, 2))
 
 
-@settings(max_examples=100, deadline=None, derandomize=True)
+@settings(max_examples=100)
 @given(
     st.lists(st.tuples(numbers, numbers, numbers), min_size=2, max_size=8),
     st.tuples(numbers, numbers),

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 from case_files import balanced_names, demo
-from hypothesis import HealthCheck, Phase, given, settings
+from hypothesis import Phase, given, settings
 from hypothesis import strategies as st
 
 from advisor import default_advisor, load_knowledge
@@ -30,10 +30,7 @@ def spoilt(draw):
     return formula.with_lines(tuple(lines))
 
 
-OFTEN = settings(
-    max_examples=200, deadline=None, derandomize=True, database=None, report_multiple_bugs=False,
-    suppress_health_check=[HealthCheck.too_slow], phases=[Phase.generate],
-)  # fmt: skip
+OFTEN = settings(max_examples=200, phases=[Phase.generate])
 
 
 @settings(OFTEN, max_examples=30)

@@ -108,13 +108,7 @@ def test_what_is_written_fits_its_schema_and_reads_back_as_the_same(kind):
     shape = PRINTED[kind]()
     reader, checker = adapter(shape), jsonschema.Draft202012Validator(SCHEMAS[kind])
 
-    @settings(
-        max_examples=15,
-        deadline=None,
-        derandomize=True,
-        database=None,
-        suppress_health_check=list(HealthCheck),
-    )
+    @settings(max_examples=15, suppress_health_check=list(HealthCheck))
     @given(values(shape))
     def holds(document):
         written = json.dumps(plain(document), allow_nan=False)

@@ -1,7 +1,7 @@
 """Whatever is done to a record, and in whatever order, it holds what a plain list of bakes would hold.
 
 Hypothesis draws the bakes and the steps. After every step each open handle is laid against the list, and the rows in
-the file are counted. `derandomize` draws the same in every run, so that a failure is a finding and not a chance.
+the file are counted.
 """
 
 from __future__ import annotations
@@ -292,7 +292,6 @@ def test_the_record_is_a_list_of_bakes_whatever_is_done_to_it_in_whatever_order(
         RecordInAnyOrder,
         # Looking for fewer steps would take minutes.
         settings=settings(
-            max_examples=32, stateful_step_count=25, deadline=None, derandomize=True, database=None,
-            phases=[Phase.explicit, Phase.generate],
+            max_examples=32, stateful_step_count=25, phases=[Phase.explicit, Phase.generate]
         ),
     )  # fmt: skip
