@@ -10,6 +10,7 @@ from pathlib import Path
 
 import pytest
 from hypothesis import HealthCheck, settings
+from kept_looks import keep_looks
 from spoiling import SMALL, Kitchen
 
 from advisor import default_advisor, load_knowledge
@@ -39,6 +40,8 @@ settings.register_profile(
 )  # fmt: skip
 settings.register_profile("fresh", settings.get_profile("same"), derandomize=False)
 settings.load_profile("same")
+
+keep_looks()
 
 
 def pytest_collection_finish() -> None:

@@ -46,9 +46,15 @@ def hold_round(baker: Baker, way: Way, examiner: Examiner) -> Round:
     saw, not_seen, answers, skipped = list(baker.ticked), [], {}, []
     places, asked, seconds = [], [], 0.0
     knowledge = examiner.knowledge
+    measured = examiner.measured(baker.loaf.formula)
     while True:
         found = examiner.examine(
-            baker.loaf.formula, saw=saw, not_seen=not_seen, answers=answers, after_bake=True
+            baker.loaf.formula,
+            saw=saw,
+            not_seen=not_seen,
+            answers=answers,
+            after_bake=True,
+            measured=measured,
         )
         places.append(place(found, baker.loaf))
         if (question := way(found, skipped, len(asked))) is None:

@@ -20,11 +20,13 @@ from advisor.explanation.cost_line import cost_line
 from advisor.formula.reading import read_formula_text
 from advisor.interface.commands import ingredients as ingredients_command
 from advisor.interface.commands.command_line import main
+from advisor.interface.desk.ingredient_page import ingredient_page
 from advisor.interface.desk.panel_questions import number_typed
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.knowledge_base.own_ingredients import with_own_ingredients
 from advisor.remedy.assessing import Advisor
 from advisor.rendering.documents.schemas import schema_of
+from advisor.rendering.text import Page
 
 ENTRY = """\
 name: Brindlemoor seed flour
@@ -88,9 +90,12 @@ def test_no_line_is_wider_than_the_terminal(
 ) -> None:
     monkeypatch.setenv("COLUMNS", str(columns))
     main(["ingredients"])
-    for name in knowledge.ingredients:
-        main(["ingredients", name])
+    main(["ingredients", "egg"])
     lines = capsys.readouterr().out.splitlines()
+    for entry in knowledge.ingredients.values():
+        page = Page()
+        ingredient_page(page, entry, knowledge)
+        lines += page.text().splitlines()
     assert columns >= max(len(line) for line in lines if " " in line.strip())
 
 
