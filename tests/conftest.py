@@ -9,8 +9,8 @@ import tempfile
 from pathlib import Path
 
 import pytest
-from hypothesis import HealthCheck, settings
 from kept_looks import keep_looks
+from laws import register_profiles
 from spoiling import SMALL, Kitchen
 
 from advisor import default_advisor, load_knowledge
@@ -32,15 +32,7 @@ os.environ["XDG_CACHE_HOME"] = tempfile.mkdtemp(prefix="dough-advisor-tests-")
 if os.environ.pop("PYTHONDONTWRITEBYTECODE", ""):
     os.environ["PYTHONPYCACHEPREFIX"] = tempfile.mkdtemp(prefix="dough-advisor-tests-")
 
-# Every law draws the same examples in every run, so that a failure is a finding and not a chance, and keeps none on
-# disk. `--hypothesis-profile fresh` draws others. What a test asks for beside that stands at the test.
-settings.register_profile(
-    "same", derandomize=True, database=None, deadline=None, report_multiple_bugs=False,
-    suppress_health_check=[HealthCheck.too_slow],
-)  # fmt: skip
-settings.register_profile("fresh", settings.get_profile("same"), derandomize=False)
-settings.load_profile("same")
-
+register_profiles()
 keep_looks()
 
 

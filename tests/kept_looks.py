@@ -7,12 +7,13 @@ hang on the formula and on what was told of the loaf alone. `conftest.py` lays t
 from __future__ import annotations
 
 from collections.abc import Callable, Hashable
-from functools import wraps
+from functools import cache, wraps
 from typing import Any
 
 from advisor.diagnosis.pipeline import Examination, Examiner
 from advisor.diagnosis.slip_hypotheses import HypothesisBook
 from advisor.explanation import further
+from advisor.interface.commands import command_line
 from advisor.remedy import assessing
 
 _MOST = 60
@@ -69,6 +70,8 @@ def keep_looks() -> None:
         key = key_of(examiner, found)
         return intervals.of(key, lambda: sure(found, examiner), examiner, found.formula)
 
+    # Thirty commands with all their options take 8 ms to describe, and hang on nothing.
+    command_line.build_parser = cache(command_line.build_parser)
     HypothesisBook._made = made_once
     assessing.slips = slips_once
     further.uncertainty_of = sure_once

@@ -9,8 +9,9 @@ from dataclasses import dataclass, fields, replace
 import pytest
 from case_files import balanced_names, demo
 from gas_stages import soda_gas
-from hypothesis import Phase, assume, example, given, settings
+from hypothesis import Phase, assume, example, given
 from hypothesis import strategies as st
+from laws import examples
 
 from advisor import default_advisor, load_knowledge
 from advisor.formula.faults import FormulaFault
@@ -27,9 +28,10 @@ from advisor.remedy.change import add_grams, move_grams, scale_lines, set_proces
 
 KNOWLEDGE = load_knowledge()
 FOODS = KNOWLEDGE.ingredients
-LIGHT = settings(max_examples=60)
+LIGHT = examples(40)
 # Looking for a smaller example would take minutes where each look bakes a loaf.
-HEAVY = settings(LIGHT, max_examples=15, phases=[Phase.explicit, Phase.generate])
+UNSHRUNK = [Phase.explicit, Phase.generate]
+HEAVY = examples(12, phases=UNSHRUNK)
 
 
 def ids(*roles: str) -> list[str]:
@@ -223,7 +225,7 @@ def record_gap(liquid: str) -> float:
 
 
 @pytest.mark.parametrize("liquid", LIKE)
-@settings(LIGHT, max_examples=40)
+@examples(25)
 @given(drawn=formulas(), amount=grams(30, 300))
 def test_a_liquid_is_its_powder_and_water(liquid, drawn, amount):
     """Within 3 %, and for what rests on protein the gap between the two records besides."""
@@ -384,7 +386,7 @@ def test_probabilities_lie_between_nought_and_one(drawn, data):
     assert sum(found.inference.structures.values()) == pytest.approx(1)
 
 
-@settings(HEAVY, max_examples=8)
+@examples(6, phases=UNSHRUNK)
 @given(formulas())
 def test_a_proposal_brings_its_measure_where_it_says(drawn):
     formula = drawn.formula
@@ -448,7 +450,7 @@ written_lines = st.one_of(
 texts = st.lists(written_lines, max_size=9).map("\n".join)
 
 
-@settings(LIGHT, max_examples=150)
+@examples(80)
 @given(texts)
 def test_any_text_is_read_or_refused_with_its_problems(text):
     try:
@@ -486,13 +488,13 @@ def never_at_fault(place, text: str, *words: str) -> None:
     assert (out if code < 2 else err).strip()
 
 
-@settings(HEAVY, max_examples=30)
+@examples(20, phases=UNSHRUNK)
 @given(text=texts)
 def test_any_text_passes_through_the_command_line(place, text):
     never_at_fault(place, text, "check", str(place))
 
 
-@settings(HEAVY, max_examples=15)
+@HEAVY
 @given(st.sampled_from(sorted(KNOWLEDGE.formulas)), st.data())
 def test_a_damaged_formula_passes_through_the_command_line(place, name, data):
     text = KNOWLEDGE.formulas[name].read_text("utf-8")
@@ -511,7 +513,7 @@ def test_a_damaged_formula_passes_through_the_command_line(place, name, data):
         never_at_fault(place, text, words[0], str(place), *words[1:])
 
 
-@settings(HEAVY, max_examples=15)
+@HEAVY
 @given(formulas())
 def test_a_drawn_formula_is_examined_without_a_crash(drawn):
     formula = drawn.formula

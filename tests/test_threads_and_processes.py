@@ -22,10 +22,10 @@ from advisor.remedy.assessing import Assessment
 from advisor.rendering.checked import Checked
 
 TOP = Path(__file__).parents[1]
-TEXTS = [path.read_text("utf-8") for path in list(load_knowledge().formulas.values())[::4]] + [
+TEXTS = [path.read_text("utf-8") for path in list(load_knowledge().formulas.values())[::8]] + [
     "100 g no such thing"
 ]
-"""A quarter of the demo formulas, and one text that cannot be read."""
+"""An eighth of the demo formulas, and one text that cannot be read."""
 FAULTY = load_knowledge().formulas["canteen-sandwich-loaf-excess-water"].read_text("utf-8")
 IN_FULL = partial(check_text, in_full=True)
 

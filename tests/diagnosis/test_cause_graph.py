@@ -7,8 +7,9 @@ import pickle
 
 import networkx as nx
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
+from laws import examples
 
 from advisor.diagnosis.cause_graph import CauseGraph
 from advisor.knowledge_base.faults import KnowledgeFault
@@ -67,7 +68,7 @@ POSSIBLE = [
 ]
 
 
-@settings(max_examples=25)
+@examples(25)
 @given(
     chosen=st.lists(st.sampled_from(POSSIBLE), min_size=1, max_size=9, unique=True),
     data=st.data(),

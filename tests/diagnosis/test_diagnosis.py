@@ -8,8 +8,9 @@ from math import prod
 from pathlib import Path
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
+from laws import examples
 
 from advisor.diagnosis.cause_graph import CauseGraph
 from advisor.diagnosis.diagnosis import Diagnosis, diagnose_causes, signs_of
@@ -219,7 +220,7 @@ def test_unknown_symptoms_are_answered_with_the_right_ones() -> None:
 words = st.sampled_from(["weak", "moderate", "strong", "against", "rules_out"])
 
 
-@settings(max_examples=50)
+@examples(30)
 @given(
     said=st.lists(st.tuples(st.sampled_from(sorted(CAUSES)), words, st.sampled_from("abc")), max_size=8),
     observed=st.dictionaries(st.sampled_from(sorted(SYMPTOMS)), st.booleans()),

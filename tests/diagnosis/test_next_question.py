@@ -5,8 +5,9 @@ from __future__ import annotations
 from math import log2
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
+from laws import examples
 from test_diagnosis import COEFFICIENTS, GRAPH, SYMPTOMS, diagnose, say
 
 from advisor.diagnosis.diagnosis import signs_of
@@ -63,7 +64,7 @@ def test_shares_add_up_and_balance_where_answers_speak_both_ways(column: list[fl
         assert pytest.approx(1.0, abs=1e-6) == balance
 
 
-@settings(max_examples=20)
+@examples(20)
 @given(saw=st.lists(st.sampled_from(["gummy", "runny", "fallen", "flat"]), unique=True, max_size=3))
 def test_answers_average_to_what_is_believed_now_and_never_cost_information(saw: list[str]) -> None:
     now = diagnose(saw=tuple(saw)).own

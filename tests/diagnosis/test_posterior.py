@@ -9,8 +9,9 @@ from math import prod
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
+from laws import examples
 
 from advisor.diagnosis.posterior import Evidence, Variant, cover, subtract, weigh
 from advisor.diagnosis.signs import Sign, damp_alike, most_telling_first, telling
@@ -137,7 +138,7 @@ def cases(draw: st.DrawFn) -> tuple[dict[str, float], Signs]:
     return priors, signs
 
 
-@settings(max_examples=60)
+@examples(30)
 @given(case=cases(), order=st.randoms(use_true_random=False), split=st.integers(0, 6))
 def test_probabilities_stay_in_range_and_order_changes_nothing(
     case: tuple[dict[str, float], Signs], order: random.Random, split: int
@@ -154,7 +155,7 @@ def test_probabilities_stay_in_range_and_order_changes_nothing(
     assert pytest.approx(found.probability, abs=1e-11) == weigh(mixed)[0].probability
 
 
-@settings(max_examples=60)
+@examples(30)
 @given(case=cases())
 def test_seeing_a_symptom_never_speaks_against_all_its_causes_at_once(
     case: tuple[dict[str, float], Signs],
@@ -175,7 +176,7 @@ def test_seeing_a_symptom_never_speaks_against_all_its_causes_at_once(
     assert union(before, (last,)) <= union(before, ()) + 1e-9
 
 
-@settings(max_examples=60)
+@examples(30)
 @given(case=cases())
 def test_a_first_symptom_raises_and_its_absence_lowers_each_of_its_causes(
     case: tuple[dict[str, float], Signs],

@@ -6,8 +6,9 @@ from itertools import pairwise
 
 import pytest
 from case_files import demo
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
+from laws import examples
 
 from advisor import scale_up
 from advisor.explanation.oven_queue import Steps, better_day, even_sizes, longest_wait, queue
@@ -17,7 +18,7 @@ from advisor.models.retiming import retimed
 STEPS = Steps(mix_min=6, rest_min=10, shape_min=0.5, proof_min=60, bake_min=40, reload_min=5, every_min=12)
 
 
-@settings(max_examples=60)
+@examples(60)
 @given(loaves=st.integers(1, 60), batches=st.integers(1, 8), loads=st.integers(1, 8))
 def test_every_loaf_is_baked_once_and_after_its_proof(loaves, batches, loads):
     sizes = even_sizes(loaves, min(batches, loaves))

@@ -5,8 +5,9 @@ from __future__ import annotations
 import re
 from pathlib import Path
 
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
+from laws import examples
 
 from advisor.formula.faults import FormulaFault
 from advisor.formula.reading import read_formula_text, report_on_text
@@ -67,19 +68,19 @@ def _check(text: str, knowledge: Knowledge) -> None:
         assert all(0 < line.grams <= 50_000 for line in report.formula.lines)
 
 
-@settings(max_examples=300)
+@examples(60)
 @given(_mutated())
 def test_mutated_texts_lose_no_line(knowledge: Knowledge, text: str) -> None:
     _check(text, knowledge)
 
 
-@settings(max_examples=150)
+@examples(50)
 @given(st.lists(st.sampled_from(_LINES), min_size=1, max_size=25).map("\n".join))
 def test_lines_of_many_texts_together_lose_no_line(knowledge: Knowledge, text: str) -> None:
     _check(text, knowledge)
 
 
-@settings(max_examples=150)
+@examples(50)
 @given(st.lists(st.sampled_from(_SNIPPETS) | st.text(max_size=5), max_size=30).map(" ".join))
 def test_any_text_loses_no_line(knowledge: Knowledge, text: str) -> None:
     _check(text, knowledge)

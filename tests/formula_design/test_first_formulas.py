@@ -30,9 +30,13 @@ LISTS = (
 )
 
 
-@pytest.fixture(scope="module")
-def answers() -> dict[tuple[str, str], StartAnswer]:
-    return {(kind, names): start_formulas(names, kind=kind) for kind, names in LISTS}
+@pytest.fixture(
+    scope="module",
+    params=[LISTS[1::2], pytest.param(LISTS[::2], marks=pytest.mark.slow)],
+    ids=["some", "rest"],
+)
+def answers(request: pytest.FixtureRequest) -> dict[tuple[str, str], StartAnswer]:
+    return {(kind, names): start_formulas(names, kind=kind) for kind, names in request.param}
 
 
 @pytest.fixture(scope="module")

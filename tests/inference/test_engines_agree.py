@@ -9,10 +9,10 @@ from __future__ import annotations
 import random
 from typing import Any
 
-import pytest
 from fact_sets import differences, facts_for, shipped_rules, with_their_ground
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
+from laws import examples
 from small_rules import ENGINES, judge_between_three_and_seven
 
 from advisor.inference.inferring import RuleBook, infer
@@ -121,25 +121,9 @@ SITUATIONS = st.builds(
 )
 
 
-MADE_UP = given(rules=rule_sets(), situations=st.lists(SITUATIONS, min_size=4, max_size=4))
-
-
-@settings(max_examples=50)
-@MADE_UP
+@examples(25)
+@given(rules=rule_sets(), situations=st.lists(SITUATIONS, min_size=4, max_size=4))
 def test_three_witnesses_agree_on_made_up_rules(rules: list[Rule], situations: list[Situation]) -> None:
-    """200 sets of facts."""
-    agree_on(rules, situations)
-
-
-@pytest.mark.slow
-@settings(max_examples=200)
-@MADE_UP
-def test_three_witnesses_agree_on_many_made_up_rules(rules: list[Rule], situations: list[Situation]) -> None:
-    """800 sets of facts."""
-    agree_on(rules, situations)
-
-
-def agree_on(rules: list[Rule], situations: list[Situation]) -> None:
     book = RuleBook.compile(rules)
     for situation in situations:
         told, expected = differences(rules, book, situation)
@@ -152,27 +136,9 @@ def agree_on(rules: list[Rule], situations: list[Situation]) -> None:
 SHIPPED = shipped_rules()
 
 
-SUBSETS = given(
-    places=st.sets(st.integers(0, len(SHIPPED) - 1), min_size=1, max_size=12), seed=st.integers(0, 2**32)
-)
-
-
-@settings(max_examples=60)
-@SUBSETS
+@examples(30)
+@given(places=st.sets(st.integers(0, len(SHIPPED) - 1), min_size=1, max_size=12), seed=st.integers(0, 2**32))
 def test_three_witnesses_agree_on_subsets_of_the_shipped_rules(places: set[int], seed: int) -> None:
-    """300 sets of facts."""
-    agree_on_shipped(places, seed)
-
-
-@pytest.mark.slow
-@settings(max_examples=260)
-@SUBSETS
-def test_three_witnesses_agree_on_many_subsets_of_the_shipped_rules(places: set[int], seed: int) -> None:
-    """1,300 sets of facts."""
-    agree_on_shipped(places, seed)
-
-
-def agree_on_shipped(places: set[int], seed: int) -> None:
     rules, rng = with_their_ground((SHIPPED[place] for place in sorted(places)), SHIPPED), random.Random(seed)
     book = RuleBook.compile(rules)
     for _ in range(5):
@@ -186,7 +152,7 @@ def test_a_difference_would_be_told() -> None:
     assert any(differences(rules, fewer, facts_for(rules, rng))[0] for _ in range(5))
 
 
-@settings(max_examples=50)
+@examples(25)
 @given(rules=rule_sets(), situation=SITUATIONS, seed=st.integers(0, 1000))
 def test_the_order_of_rules_and_facts_changes_nothing(
     rules: list[Rule], situation: Situation, seed: int

@@ -8,7 +8,7 @@ from collections.abc import Callable, Collection, Sequence
 from pathlib import Path
 
 import pytest
-from hypothesis import Phase, settings
+from hypothesis import Phase
 from hypothesis import strategies as st
 from hypothesis.stateful import (
     RuleBasedStateMachine,
@@ -18,6 +18,7 @@ from hypothesis.stateful import (
     rule,
     run_state_machine_as_test,
 )
+from laws import examples
 from typed_interviews import (
     CTRL_C,
     KIND_TYPED,
@@ -288,15 +289,13 @@ class InAnyOrder(RuleBasedStateMachine):
             assert "nothing was ticked" in str(self.interview.stopped_at)
 
 
-@pytest.mark.parametrize("times", [6, pytest.param(30, marks=pytest.mark.slow)])
-def test_whatever_is_typed_in_whatever_order(times: int) -> None:
+@pytest.mark.hypothesis
+def test_whatever_is_typed_in_whatever_order() -> None:
     run_state_machine_as_test(
         InAnyOrder,
         # Looking for fewer steps would take minutes.
-        settings=settings(
-            max_examples=times, stateful_step_count=30, phases=[Phase.explicit, Phase.generate]
-        ),
-    )  # fmt: skip
+        settings=examples(6, stateful_step_count=30, phases=[Phase.explicit, Phase.generate]),
+    )
 
 
 def test_quitting_the_ticks_after_a_result_leaves_as_quitting_the_result_does() -> None:

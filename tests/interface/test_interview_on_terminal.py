@@ -9,6 +9,7 @@ import time
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
+from typing import Any
 
 import pexpect
 import pytest
@@ -30,6 +31,11 @@ NUMBER = {name: str(n) for n, name in enumerate(load_knowledge().symptoms, 1)}
 LIST = "SHOWS:"
 QUESTION = "(Why:|How to look:)"
 AFTER = "result>"
+
+
+def slowly(*values: object) -> Any:
+    """A case for the slow tests: each starts the program once more, for two seconds and more."""
+    return pytest.param(*values, marks=pytest.mark.slow)
 
 
 def pasted(text: str) -> str:
@@ -99,7 +105,9 @@ def drafts(folder: Path) -> list[Path]:
 
 
 @pytest.mark.parametrize(
-    "environment", [{}, {"NO_COLOR": "1", "LC_ALL": "C"}, {"TERM": "dumb"}, {"ADVISOR_PLAIN": "1"}], ids=str
+    "environment",
+    [{}, {"TERM": "dumb"}, *(slowly(e) for e in ({"NO_COLOR": "1", "LC_ALL": "C"}, {"ADVISOR_PLAIN": "1"}))],
+    ids=str,
 )
 def test_a_whole_interview(tmp_path: Path, environment: dict[str, str]) -> None:
     with program("diagnose", folder=tmp_path, **environment) as child:
@@ -146,7 +154,8 @@ def test_a_whole_interview(tmp_path: Path, environment: dict[str, str]) -> None:
 
 
 @pytest.mark.parametrize(
-    ("arguments", "key"), [(("diagnose",), CTRL_C), (("diagnose", DEMO), CTRL_D), (("check",), CTRL_C)]
+    ("arguments", "key"),
+    [(("diagnose",), CTRL_C), slowly(("diagnose", DEMO), CTRL_D), slowly(("check",), CTRL_C)],
 )
 def test_leaving_at_the_first_prompt_exits_2_with_one_line(
     arguments: tuple[str, ...], key: str, tmp_path: Path
@@ -160,7 +169,7 @@ def test_leaving_at_the_first_prompt_exits_2_with_one_line(
     assert "Traceback" not in shown
 
 
-@pytest.mark.parametrize("plain", ["0", "1"])
+@pytest.mark.parametrize("plain", ["0", slowly("1")])
 def test_leaving_a_question_gives_the_result_and_leaves_the_terminal_as_it_was(
     tmp_path: Path, plain: str
 ) -> None:
@@ -213,7 +222,7 @@ def test_questions_stay_out_of_json_that_goes_to_a_file(tmp_path: Path) -> None:
     assert "Ticked: Gummy middle." in (tmp_path / "said.txt").read_text()
 
 
-@pytest.mark.parametrize("at", ["list", "question", "formula"])
+@pytest.mark.parametrize("at", [slowly("list"), "question", "formula"])
 def test_a_closed_terminal_loses_nothing_that_was_told(tmp_path: Path, at: str) -> None:
     arguments = ("diagnose",) if at == "formula" else ("diagnose", DEMO)
     with program(*arguments, folder=tmp_path) as child:

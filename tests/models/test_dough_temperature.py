@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
+from laws import examples
 
 from advisor import load_knowledge
 from advisor.formula.reading import read_formula_text
@@ -26,7 +27,7 @@ def test_water_counts_for_more_than_its_weight():
     assert by_hand == pytest.approx(mixed, abs=0.6)
 
 
-@settings(max_examples=40)
+@examples(40)
 @given(st.floats(15, 35), st.floats(0, 15))
 def test_the_water_for_a_wanted_dough_gives_that_dough(wanted, minutes):
     formula = read(WHEAT)

@@ -5,8 +5,9 @@ from __future__ import annotations
 import pytest
 from case_files import balanced_names, demo
 from gas_stages import oven
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
+from laws import examples
 
 from advisor import load_knowledge
 from advisor.formula.reading import read_formula_text
@@ -51,7 +52,7 @@ def test_cheese_and_gelatine_carry_only_when_cold():
     assert more.cool_share > 0.1
 
 
-@settings(max_examples=40)
+@examples(40)
 @given(st.sampled_from(balanced_names()), st.floats(20, 115), st.floats(0, 20))
 def test_hotter_never_sets_less(name, temp_c, more):
     s = dough_state_of(demo(name), KNOWLEDGE).setting

@@ -8,8 +8,9 @@ from functools import cache
 
 import pytest
 from case_files import balanced_names, demo
-from hypothesis import Phase, given, settings
+from hypothesis import Phase, given
 from hypothesis import strategies as st
+from laws import examples
 
 from advisor import default_advisor, load_knowledge
 from advisor.formula.reading import read_formula_text
@@ -55,7 +56,7 @@ def by_second_solver(programme: Programme) -> float:
     return found["primal objective"]
 
 
-@settings(max_examples=60, phases=[Phase.generate])
+@examples(30, phases=[Phase.generate])
 @given(st.data())
 def test_the_optimum_is_that_of_a_second_solver(data):
     """GLPK on the same continuous problem: equal to 1e-6."""

@@ -5,8 +5,9 @@ from __future__ import annotations
 import math
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
+from laws import examples
 from scipy.optimize import least_squares as outside_solver
 
 from advisor.remedy.least_squares import least_squares
@@ -14,7 +15,7 @@ from advisor.remedy.least_squares import least_squares
 numbers = st.floats(-5, 5).map(lambda v: round(v, 2))
 
 
-@settings(max_examples=100)
+@examples(40)
 @given(
     st.lists(st.tuples(numbers, numbers, numbers), min_size=2, max_size=8),
     st.tuples(numbers, numbers),

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-import pytest
 from case_files import balanced_names, demo
-from hypothesis import Phase, given, settings
+from hypothesis import Phase, given
 from hypothesis import strategies as st
+from laws import examples
 
 from advisor import default_advisor, load_knowledge
 from advisor.remedy.comparing import compared
@@ -30,23 +30,9 @@ def spoilt(draw):
     return formula.with_lines(tuple(lines))
 
 
-OFTEN = settings(max_examples=200, phases=[Phase.generate])
-
-
-@settings(OFTEN, max_examples=30)
+@examples(20, phases=[Phase.generate])
 @given(spoilt())
 def test_no_proposal_raises_the_burden(formula):
-    proposals_relieve(formula)
-
-
-@pytest.mark.slow
-@OFTEN
-@given(spoilt())
-def test_no_proposal_raises_the_burden_of_any_of_many(formula):
-    proposals_relieve(formula)
-
-
-def proposals_relieve(formula):
     answer = ADVISOR.check(formula)
     for proposal in answer.plans.proposals:
         severity = {s: KNOWLEDGE.symptoms[s].severity for s in proposal.risk}

@@ -6,8 +6,9 @@ import re
 
 import pytest
 from case_files import demo
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
+from laws import examples
 
 from advisor import default_advisor, load_knowledge
 from advisor.explanation.changes import ChangeWords
@@ -182,7 +183,7 @@ def test_a_formula_cannot_be_emptied():
         )
 
 
-@settings(max_examples=150)
+@examples(60)
 @given(st.text(max_size=60))
 def test_any_text_is_a_change_or_a_fault(text):
     try:
@@ -191,7 +192,7 @@ def test_any_text_is_a_change_or_a_fault(text):
         assert "\n" not in str(fault)
 
 
-@settings(max_examples=60)
+@examples(30)
 @given(st.sampled_from([x.ingredient.name for x in LOAF.lines if not x.counted]), st.floats(1, 400))
 def test_an_amount_set_is_there_and_nothing_else_moves(name, grams):
     new = changed(f"{name} {grams:.1f} g").formula

@@ -14,8 +14,9 @@ import jsonschema
 import pytest
 import yaml
 from case_files import demo
-from hypothesis import HealthCheck, given, settings
+from hypothesis import HealthCheck, given
 from hypothesis import strategies as st
+from laws import examples
 
 from advisor import load_knowledge
 from advisor.formula.writing.as_yaml import write_formula_yaml
@@ -108,7 +109,7 @@ def test_what_is_written_fits_its_schema_and_reads_back_as_the_same(kind):
     shape = PRINTED[kind]()
     reader, checker = adapter(shape), jsonschema.Draft202012Validator(SCHEMAS[kind])
 
-    @settings(max_examples=15, suppress_health_check=list(HealthCheck))
+    @examples(15, suppress_health_check=list(HealthCheck))
     @given(values(shape))
     def holds(document):
         written = json.dumps(plain(document), allow_nan=False)

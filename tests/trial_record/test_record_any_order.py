@@ -20,7 +20,7 @@ from string import ascii_lowercase, ascii_uppercase
 
 import pytest
 from drawn_bakes import NAMES, SINGLY, WANTED, WRONG, as_kept, bakes
-from hypothesis import Phase, settings
+from hypothesis import Phase
 from hypothesis import strategies as st
 from hypothesis.stateful import (
     RuleBasedStateMachine,
@@ -30,6 +30,7 @@ from hypothesis.stateful import (
     rule,
     run_state_machine_as_test,
 )
+from laws import examples
 
 from advisor.interface.commands.command_line import main
 from advisor.trial_record.bake import Bake
@@ -287,11 +288,10 @@ class RecordInAnyOrder(RuleBasedStateMachine):
             assert [("ok",)] == file.execute("PRAGMA integrity_check").fetchall()
 
 
+@pytest.mark.hypothesis
 def test_the_record_is_a_list_of_bakes_whatever_is_done_to_it_in_whatever_order() -> None:
     run_state_machine_as_test(
         RecordInAnyOrder,
         # Looking for fewer steps would take minutes.
-        settings=settings(
-            max_examples=32, stateful_step_count=25, phases=[Phase.explicit, Phase.generate]
-        ),
-    )  # fmt: skip
+        settings=examples(24, stateful_step_count=25, phases=[Phase.explicit, Phase.generate]),
+    )
