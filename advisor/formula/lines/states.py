@@ -67,9 +67,7 @@ _ONLY_FOR: dict[str, frozenset[str]] = {
     "coated": frozenset({"cheese"}),
     "melted": frozenset({"fat", "cheese"}),
     "hot_liquid": frozenset({"water", "liquid", "fat"}),
-    "coarse": frozenset(
-        {"meal", "flour", "fibre", "filler", "gluten", "setting_protein", "casein", "gum", "flavour"}
-    ),
+    "coarse": frozenset({"meal", "flour", "fibre", "filler", "gluten", "setting_protein", "casein", "gum"}),
 }
 WORD_FOR_TRAIT = {"coated": "from a bag", "coarse": "coarse", "melted": "melted", "hot_liquid": "boiling"}
 """How a trait is written, so that it reads back as the same trait."""
@@ -103,8 +101,11 @@ def only_states(words: tuple[str, ...]) -> bool:
 
 
 def traits_of(phrases: tuple[tuple[str, ...], ...], ingredient: Ingredient) -> tuple[str, ...]:
-    """Give the traits that states set on this ingredient; melted water or coarse salt set none."""
+    """Give the traits that states set on this ingredient; melted water, coarse salt or chopped onion set none."""
     roles = set(ingredient.roles)
+    # Coarse is a meal that does not drink; crushed tomatoes, chopped olives and bacon lie in the dough as they are.
+    if not ingredient.dry_base:
+        roles.discard("filler")
     found: Iterator[str | None] = (_PHRASES.get(p) for p in phrases)
     return tuple(dict.fromkeys(t for t in found if t is not None and _ONLY_FOR[t] & roles))
 
