@@ -48,8 +48,10 @@ def effect_of(
     """Apply, infer anew and compare.
 
     What the baker saw is carried over: p(after) = posterior x (prior after / prior before), both without what was
-    seen, or x (1 - efficacy) for causes that handling cures (`cured`: cause to efficacy). Relief = sum of severity x
-    (risk - risk after). `after` is the examination of the changed formula and `unseen` what `unseen_priors` gives,
+    seen, or x (1 - efficacy) for causes that handling cures, or a change that comes part of the way (`cured`: cause to
+    efficacy). Relief = sum of severity x (risk - risk after). Before a bake the risks after a change of the formula
+    are those that a check of the changed formula gives, so that the part of the way counts in the relief alone.
+    `after` is the examination of the changed formula and `unseen` what `unseen_priors` gives,
     from those who have them already.
     """
     same = formula == before.formula
@@ -64,16 +66,24 @@ def effect_of(
         for cause, p in now.items():
             was, is_ = priors.get(cause, 0.0), after.diagnosis.priors.get(cause, 0.0)
             then[cause] = min(p * is_ / was, max(p, is_)) if was > 0 else is_
-    for cause, efficacy in (cured or {}).items():
-        then[cause] = then.get(cause, 0.0) * (1 - efficacy)
+    credited = then | {
+        cause: then.get(cause, 0.0) * (1 - efficacy) for cause, efficacy in (cured or {}).items()
+    }
+    told = credited if same or before.after_bake else then
     symptoms = examiner.knowledge.symptoms
     signs = signs_of(examiner.graph_of(before.formula), symptoms)
     gone = examiner.kinds.of(before.workings.dough_state).cannot_have(before.situation.symptoms)
+    had = {name: sign for name, sign in signs.items() if name not in gone}
     risk = {
-        name: (0.0, 0.0) if name in gone else (sign.risk(now), sign.risk(then))
-        for name, sign in signs.items()
+        name: (had[name].risk(now), had[name].risk(told)) if name in had else (0.0, 0.0) for name in signs
     }
-    moved = [(symptoms[name].severity, a - b) for name, (a, b) in risk.items()]
+    moved = [
+        (
+            symptoms[name].severity,
+            risk[name][0] - (sign.risk(credited) if credited != told else risk[name][1]),
+        )
+        for name, sign in had.items()
+    ]
     relieved = sum(s * d for s, d in moved if d > 0)
     worsened = -sum(s * d for s, d in moved if d < 0)
     return Effect(after=after, risk=risk, relief=relieved - worsened, relieved=relieved, worsened=worsened)
