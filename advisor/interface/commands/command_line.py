@@ -9,8 +9,9 @@ import os
 import sys
 from collections.abc import Sequence
 
+from advisor.interface.commands.check_options import add_asked, add_check_options, add_diagnose_options
 from advisor.interface.commands.command_help import put_manuals
-from advisor.interface.commands.common_options import add_knowledge, add_limits, add_units
+from advisor.interface.commands.common_options import NO_PAGER, REGIONS, WHOSE_CUPS, add_knowledge, add_units
 from advisor.interface.commands.design_options import (
     add_improve_options,
     add_start_options,
@@ -20,17 +21,12 @@ from advisor.interface.commands.lint_options import add_lint_options
 from advisor.interface.commands.open_page import add_open
 from advisor.interface.commands.plan_bakes_options import add_plan_options
 from advisor.interface.commands.write_options import add_write_options
-from advisor.interface.desk.argument_types import count, share
-from advisor.interface.record.record_options import add_learning_options, add_record_parser
+from advisor.interface.record.record_options import add_record_parser
 from advisor.version import __version__
 
 INPUT_FAULT = 2
 PROGRAM_FAULT = 3
 LONGEST_MESSAGE = 2000
-REGIONS = ("us", "metric", "uk", "au")
-WHOSE_CUPS = "whose cups and spoons the formula means (yours if kept, or us)"
-NO_PAGER = "write a long page straight to the terminal"
-FORMATS = ("text", "markdown")
 
 
 class _Parser(argparse.ArgumentParser):
@@ -54,60 +50,8 @@ def build_parser() -> argparse.ArgumentParser:
     parser.add_argument("--schema", metavar="KIND", help="print the JSON Schema of a kind and stop")
     commands = parser.add_subparsers(dest="command", metavar="COMMAND", parser_class=_Parser)
 
-    check = commands.add_parser("check", help="look at formulas before the bake")
-    check.add_argument(
-        "formulas",
-        nargs="*",
-        metavar="FORMULA",
-        help="a file, a folder of them, - for standard input, or a demo formula's name",
-    )
-    check.add_argument(
-        "--risk", type=share, metavar="0..1", help="risk of a symptom from which the answer is no (0.35)"
-    )
-    check.add_argument(
-        "--strict",
-        action="store_true",
-        help="say no as well where a line was not read, or what decides is not stated",
-    )
-    _shared(check)
-    check.add_argument(
-        "--format",
-        choices=(*FORMATS, "csv", "junit"),
-        default="text",
-        help="the form of the page (text); csv: a row a formula; junit: XML for test runners",
-    )
-    add_learning_options(check)
-    check.add_argument(
-        "--jobs", type=count, default=1, metavar="N", help="formulas looked at beside each other"
-    )
-    check.add_argument("--plot", metavar="FILE", help="the timeline as a picture, .svg or .png")
-    check.add_argument("--sensitivity", action="store_true", help="what each line weighed off would do")
-    check.add_argument("--demos", action="store_true", help="list the formulas that come with it")
-    check.add_argument("--apply", metavar="N", help="print change N applied (or: together), nothing else")
-    check.add_argument(
-        "--save", action="store_true", help="write it into the formula's file; keep that beside it"
-    )
-    check.add_argument("--jsonl", action="store_true", help="one JSON object a line, a line a formula")
-    check.add_argument("--summary", action="store_true", help="a table, a line a formula, as for a folder")
-    check.add_argument(
-        "--resume", metavar="FILE", help="add JSON lines to FILE; leave out what it holds already"
-    )
-
-    diagnose = commands.add_parser("diagnose", help="find why a loaf failed")
-    diagnose.add_argument("formula", nargs="?", metavar="FORMULA")
-    diagnose.add_argument("--saw", nargs="+", default=[], metavar="SYMPTOM", help="what the loaf showed")
-    diagnose.add_argument(
-        "--not", dest="not_seen", nargs="+", default=[], metavar="SYMPTOM", help="looked for, not there"
-    )
-    diagnose.add_argument("--apply", metavar="N", help="print change N applied (or: together), nothing else")
-    diagnose.add_argument(
-        "--save", action="store_true", help="write it into the formula's file; keep that beside it"
-    )
-    diagnose.add_argument("--answers", metavar="FILE", help="YAML: saw, not and answers to questions")
-    _shared(diagnose)
-    diagnose.add_argument("--format", choices=FORMATS, default="text", help="the form of the page (text)")
-    add_learning_options(diagnose)
-    diagnose.add_argument("--transcript", metavar="FILE", help="keep all that was said in a file")
+    add_check_options(commands.add_parser("check", help="look at formulas before the bake"))
+    add_diagnose_options(commands.add_parser("diagnose", help="find why a loaf failed"))
 
     why = commands.add_parser("why", help="the proof of a cause, or where a symptom's risk comes from")
     why.add_argument("formula", metavar="FORMULA")
@@ -128,7 +72,7 @@ def build_parser() -> argparse.ArgumentParser:
         help="'water -30 g', 'oven 165 C', 'omit butter', 'whole egg -> egg white', 'A instead of B', '? instead of B'",
     )  # fmt: skip
     trial.add_argument("--apply", action="store_true", help="print the changed formula and nothing else")
-    _shared(trial)
+    add_asked(trial)
 
     start = commands.add_parser("start", help="first formulas from what is at hand")
     add_start_options(start, REGIONS, NO_PAGER)
@@ -214,18 +158,6 @@ def _teaching(commands: argparse._SubParsersAction[_Parser]) -> None:
     report.add_argument("--out", required=True, metavar="FILE", help="the page, .html")
     report.add_argument("--pictures", metavar="FOLDER", help="its pictures too: .svg, .png, .dot and .mmd")
     report.add_argument("--region", choices=REGIONS, help=WHOSE_CUPS)
-
-
-def _shared(parser: argparse.ArgumentParser) -> None:
-    add_limits(parser)
-    parser.add_argument("--on-hand", nargs="+", metavar="NAME", help="the only ingredients that may be added")
-    parser.add_argument("--engine", choices=("auto", "durable", "clips"), default="auto", help="rule engine")
-    parser.add_argument("--region", choices=REGIONS, help=WHOSE_CUPS)
-    parser.add_argument("--json", action="store_true")
-    length = parser.add_mutually_exclusive_group()
-    length.add_argument("--brief", action="store_true", help="only the verdict, the first cause and change")
-    length.add_argument("--all", action="store_true", help="every number, cause and change")
-    parser.add_argument("--no-pager", action="store_true", help=NO_PAGER)
 
 
 def main(arguments: Sequence[str] | None = None) -> int:

@@ -7,6 +7,9 @@ from collections.abc import Iterator
 
 from advisor.interface.desk.argument_types import positive
 
+REGIONS = ("us", "metric", "uk", "au")
+WHOSE_CUPS = "whose cups and spoons the formula means (yours if kept, or us)"
+NO_PAGER = "write a long page straight to the terminal"
 UNITS = ("metric", "us", "uk")
 IN_UNITS = "write in C and grams, F with cups and ounces, or C with UK spoons (yours if kept, or metric)"
 
