@@ -19,8 +19,10 @@ from typing import Any
 
 import advisor
 from advisor.formula.formula import Formula, Line
+from advisor.formula.method.told_numbers import numbers_told
 from advisor.formula.reading import reader_for
 from advisor.formula.spelling import words_of
+from advisor.formula.spoken_numbers import with_digits
 
 _WITHIN = 0.04
 """Shares by which two weights may differ: a cup is weighed with and without the note behind its name."""
@@ -149,13 +151,16 @@ _SAME = {
     "boil seconds": "boil time", "steam minutes": "steam time", "weight after bake": "weight after baking",
     "height": "height after baking", "height after bake": "height after baking",
     "dough temperature measured": "dough temperature", "desired dough temperature": "target dough temperature",
-    "dough temperature target": "target dough temperature", "loaves": "loaves",
+    "dough temperature target": "target dough temperature", "oven temperature gas mark": "bake temperature",
 }  # fmt: skip
 """Other names under which a listing gives the same number."""
 _ORDER = re.compile(
     r"^(?:first|second|third|fourth|fifth|bulk|final|1st|2nd|3rd)\s+|\s*\((?:measured|second|first)\)$"
 )
 _SECONDS = {"boil seconds": "s"}
+_RANGE = re.compile(r"(?P<low>[0-9]+(?:\.[0-9]+)?)\s*-\s*(?P<high>[0-9]+(?:\.[0-9]+)?)")
+_HOURS = re.compile(r"(?P<h>[0-9]+)\s*hr?s?\s*(?P<min>[0-9]{1,2})")
+"""A range and hours with minutes, as some listings write them: "6-7" min is scored at its middle, "1h15" is 75 min."""
 
 
 def plain_entry(entry: dict[str, Any]) -> dict[str, Any]:
@@ -164,7 +169,13 @@ def plain_entry(entry: dict[str, Any]) -> dict[str, Any]:
     unit = entry.get("unit") or _SECONDS.get(what)
     what = _SAME.get(what, _SAME.get(_ORDER.sub("", what), _ORDER.sub("", what)))
     part = re.fullmatch(r"(?:pan|tin)\s+(length|width|height|diameter|depth|size)", what)
-    return {**entry, "what": "pan" if part else what, "unit": unit}
+    value = entry.get("value")
+    told = f"{value:g}" if isinstance(value, int | float) else str(value)
+    if isinstance(value, str) and unit and (found := _RANGE.fullmatch(value)):
+        value, told = (float(found["low"]) + float(found["high"])) / 2, found["low"]
+    elif isinstance(value, str) and unit and (found := _HOURS.fullmatch(value)):
+        value, unit = 60 * float(found["h"]) + float(found["min"]), "min"
+    return {**entry, "what": "pan" if part else what, "unit": unit, "value": value, "told": told}
 
 
 _CM = {"cm": 1.0, "mm": 0.1, "inch": 2.54, "in": 2.54, "inches": 2.54, "m": 100.0}
@@ -214,13 +225,15 @@ def _taken(what: str, expected: list[float], number: float, found: list[float]) 
     return whole and number in expected
 
 
-def _in_warning(formula: Formula, number: float, text: str) -> bool:
-    """Tell whether a warning names a number as not taken, in the words of the text."""
-    digits = re.escape(f"{number:g}")
+def _in_warning(formula: Formula, digits: str, size: float) -> bool:
+    """Tell whether a warning names a number as not taken: by its digits, or as what the words come to ("2 hrs")."""
     spans = [
         m.group() for w in formula.warnings for m in re.finditer(r"'[^']{1,80}'", w) if _SAID_NOT.search(w)
     ]
-    return any(re.search(rf"(?<![\d.]){digits}(?![\d.])", span) for span in spans)
+    if any(re.search(rf"(?<![\d.]){re.escape(digits)}(?![\d.])", span) for span in spans):
+        return True
+    told = [told.value for span in spans for told in numbers_told(with_digits(span))]
+    return any(abs(size - value) <= 0.02 * size for value in told)
 
 
 def _score_pan(formula: Formula, entry: dict[str, Any], score: Score) -> None:
@@ -241,7 +254,7 @@ def _score_pan(formula: Formula, entry: dict[str, Any], score: Score) -> None:
     if numbers and all(any(abs(n - s) <= 0.07 * n + 0.3 for s in [*sizes, *counts]) for n in numbers):
         score.taken += 1
     elif not sizes and not any(
-        _in_warning(formula, float(n), "") for n in re.findall(r"[0-9.]+", str(entry["value"]))
+        _in_warning(formula, n, float(n)) for n in re.findall(r"[0-9.]+", str(entry["value"]))
     ):
         score.lost.append(told)
     elif sizes:
@@ -271,7 +284,7 @@ def _score_process(formula: Formula, expected: list[dict[str, Any]], score: Scor
         wanted.setdefault(what, []).append(number)
         if _taken(what, given[what], number, _VALUES[what](formula)):
             score.taken += 1
-        elif _in_warning(formula, float(value), str(value)):
+        elif _in_warning(formula, entry["told"], number):
             score.told.append(f"{what} {value:g}")
         else:
             score.lost.append(f"{what} {value:g} {entry.get('unit') or ''}".strip())
@@ -281,6 +294,7 @@ def _score_process(formula: Formula, expected: list[dict[str, Any]], score: Scor
         known += wanted.get("griddle temperature", ()) if what == "bake temperature" else ()
         known += wanted.get("dough temperature, either", ()) if what.endswith("dough temperature") else ()
         known += wanted.get("cool time", ()) if what.startswith("cooling") else ()
+        known += wanted.get("proof temperature", ()) if what == "room temperature" else ()  # "at room (21 C)"
         if what in ("mix time", "rest time") and len(known) > 1:
             known.append(sum(known))
         if what == "steam time" and formula.process.steam_min is None:
