@@ -45,7 +45,7 @@ from advisor.formula.whole_text import formula_of
 from advisor.formula.yaml_lines import is_yaml, yaml_lines
 from advisor.knowledge_base.knowledge import Knowledge
 
-_KEYED = re.compile(r"(?P<key>[^:]{1,40}?)\s*:\s*(?P<value>.*)")
+_KEYED = re.compile(r"(?P<key>(?![0-9]+:[0-9])[^:]{1,40}?)\s*:\s*(?P<value>.*)")
 _HEIGHT_OF_A_PLACE = re.compile(r"(?<![0-9.,])[1-9][0-9]?,[0-9]{3}(?=\s*(?:m|ft|feet|foot|met(?:re|er)s)\b)")
 _SQUARE = re.compile(r"(?<=\w)\s*\[([^\[\]()]{1,60})\]")
 """A remark in square brackets behind something: "1 egg [or 2?]"."""
@@ -104,7 +104,7 @@ class FormulaReader:
             draft.attempt(line, lambda line=line: self._row(draft, line, columns))  # type: ignore[misc]
         self._prose.add_told(draft)
         size_the_base(draft, text)
-        formula = formula_of(draft, self.names, source, self._left_out)
+        formula = formula_of(draft, self.names, self.units, source, self._left_out)
         kinds = draft.line_kinds(source, written_as_yaml=written_as_yaml)
         return ReadReport(name=name, lines=kinds, problems=tuple(sorted(draft.problems)), formula=formula)
 

@@ -60,6 +60,13 @@ _AND_HIGH = re.compile(
     re.IGNORECASE,
 )
 """A tin whose height stands apart: "25 x 11 cm, height 10 cm"."""
+_BY_THE_CLOCK = re.compile(
+    r"(?<![\w:.])(?P<h1>[0-2]?[0-9]):(?P<m1>[0-5][0-9])(?:\s+(?P<what>[a-z]+)\s+(?:starts?|started|begin|began|on)\W+|"
+    r"\s*(?:-+>?|–|→|to|till|until)\s*)(?P<h2>[0-2]?[0-9]):(?P<m2>[0-5][0-9])(?![\w:])(?:\s+(?:stop(?:ped)?|end(?:ed)?|done|off)\b)?"
+    r"(?P<then>\s+)?",
+    re.IGNORECASE,
+)
+"""A time told by the clock: "10:30 - 11:35 proof", "10:05 mix start, 10:14 stop"."""
 _WITH = re.compile(r"\bw/\s*(?=[a-z])", re.IGNORECASE)
 _HEAT_AND_MIN = re.compile(
     r"(?P<lead>\b(?:oven|bake[ds]?|then|,)\s*:?\s*)(?P<heat>[1-5][0-9]{2})\s?/\s?(?P<min>[0-9]{1,2})"
@@ -91,6 +98,8 @@ def with_digits(text: str) -> str:
         text = _HEAT_AND_MIN.sub(r"\g<lead>\g<heat> for \g<min> min", text)
     if "cm" in text:
         text = _AND_HIGH.sub(r"\g<sides> x \g<high> cm", text)
+    if ":" in text:
+        text = _BY_THE_CLOCK.sub(_minutes_between, text)
     if "+" in text:
         text = _MIXED.sub(r"\g<lead>\g<a> min + \g<b> min", text)
     if _LIST_OF.search(text):
@@ -104,6 +113,12 @@ def with_digits(text: str) -> str:
     )
     text = _SMALL.sub(lambda m: str(_ONES[m["n"].lower()]), _WHOLE.sub(_digits, text))
     return _HOUR_AND.sub(lambda m: f"{m['hour']} {_minutes(m['more'])} min", text)
+
+
+def _minutes_between(found: re.Match[str]) -> str:
+    """Give "10:30 -> 11:35 proof" as "65 min proof", over midnight too."""
+    between = 60 * (int(found["h2"]) - int(found["h1"])) + int(found["m2"]) - int(found["m1"])
+    return f"{found['what'] or ''} {between % 1440} min{found['then'] or ''}".lstrip()
 
 
 def _unit_and(found: re.Match[str]) -> str:

@@ -8,7 +8,9 @@ from advisor.formula.faults import LineFault, Problem, shown
 from advisor.formula.formula import Formula, Process
 from advisor.formula.left_out import leave_out_what_is_small
 from advisor.formula.lines.matching import NameIndex
+from advisor.formula.lines.units import UnitTable
 from advisor.formula.method.process_from_method import take_method
+from advisor.formula.method.without_home import tell_without_home
 from advisor.formula.process.process_values import Value
 from advisor.formula.process.rolls_named import names_rolls
 from advisor.formula.spelling import words_of
@@ -22,7 +24,9 @@ _MOST_LOAVES = 3
 """"Makes 2" without a noun is taken for loaves up to this number, beyond it for slices."""
 
 
-def formula_of(draft: Draft, names: NameIndex, text: str, left_out: tuple[float, float]) -> Formula | None:
+def formula_of(
+    draft: Draft, names: NameIndex, units: UnitTable, text: str, left_out: tuple[float, float]
+) -> Formula | None:
     """Give the formula of a draft; `None` where it has problems, to which those of the whole text are added.
 
     `left_out`: up to which share of the dough (0..1) what is not known is left out, and the heaviest spoon of it, g/mL.
@@ -52,6 +56,7 @@ def formula_of(draft: Draft, names: NameIndex, text: str, left_out: tuple[float,
     _take_totals(draft)
     _take_warmth(draft)
     _tell_what_was_passed_over(draft)
+    tell_without_home(draft, text, units)
     process = Process(**draft.fields)  # type: ignore[arg-type]
     if unused := not_used(process):
         draft.warnings.append(unused)

@@ -28,6 +28,7 @@ _BAKES = re.compile(r"\bbaked?\s*$", re.IGNORECASE)
 _CUT_INTO = re.compile(
     r"\b(?:cut|sliced?|cuts|slices)\s+(?:it\s+|them\s+)?(?:in\s*to\s+|in\s+)?(?:about\s+)?$", re.IGNORECASE
 )
+_COUNTED = re.compile(r"\b(?:makes?|gets?|got|gives?|gave|yields?|into)\b", re.IGNORECASE)
 _MORE = re.compile(r"\s*(?:more|lid|uncovered|covered)\b", re.IGNORECASE)
 _AT_HEAT = re.compile(r"\s*(?:@|at|on)\s*(?:gas|[1-5][0-9]{2}\b)", re.IGNORECASE)
 _IS_WEIGHED = re.compile(r"\s*[a-z]*\s*(?:g|ml)\b")
@@ -53,7 +54,7 @@ def with_unit(
     before, behind = text[: told.start], text[told.end :]
     if meaning in ("oven", "preheat"):
         return _of_the_oven(told, meaning, before, behind)
-    if meaning == "cool" and _CUT_INTO.search(before):
+    if meaning == "cool" and (_CUT_INTO.search(before) or _COUNTED.search(before[work_end:])):
         return None  # "cut 16" counts pieces
     if meaning in _IN_MINUTES and not told.degrees:
         between = before[work_end:].strip()

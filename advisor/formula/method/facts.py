@@ -29,6 +29,8 @@ class Fact:
     """The sentence, of which the words stand from `start` to `end`."""
     start: int = 0
     end: int = 0
+    open: bool = False
+    """Whether only the whole text tells which of two things it is: "leave 40 min" with yeast, "core 96" of a log."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

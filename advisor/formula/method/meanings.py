@@ -96,7 +96,24 @@ def meaning_of(
     later = [w for w in later if _can_be(told, w.meaning)]
     if later:
         return later[0].meaning
-    return last if last in fits and told.kind != "bare" else None
+    carried = ended or _ONLY_GOES_ON.match(sentence[: told.start])
+    return last if carried and last in fits and told.kind != "bare" and _can_be(told, last) else None
+
+
+_ONLY_GOES_ON = re.compile(
+    r"(?:\W|\b(?:then|and|another|a|an|further|more|about|around|for|again|after(?:wards|\s+that)?|next|followed\s+by|finally|now|"
+    r"approx|ca|only|just|at\s+least|maybe|or|so|it|give|gave|takes?|took|needs?|needed|had|they|the|(?:un)?covered|"
+    r"with(?:out)?|lid|other|first|last)\b)*$",
+    re.IGNORECASE,
+)
+"""Words before a number that only go on with what the sentence before did; a verb of its own is another work."""
+
+
+def is_only_a_lid(sentence: str, words: tuple[Word, ...], last: Meaning | None) -> bool:
+    """Tell whether a lid is that of a steamer, so that its time is no bake."""
+    ovens = [w for w in words if w.meaning == "oven" and "lid" not in sentence[w.start : w.end].lower()]
+    steamed = any(w.meaning == "steam" for w in words)
+    return "lid" in sentence.lower() and not ovens and last != "oven" and steamed
 
 
 def _is_oven_pair(told: Told, sentence: str) -> bool:
@@ -106,8 +123,10 @@ def _is_oven_pair(told: Told, sentence: str) -> bool:
 
 
 _FOR_A_TIME = re.compile(
-    r"\s*(?:degrees?|deg|°|º)?\s*[cf]?\s*(?:\(?(?:fan|convection|conventional|not\s+fan)\)?)?\s*[,;]?\s*(?:for|about)\s+"
-    r"(?:the\s+first\s+|about\s+|another\s+|around\s+)*(?:[0-9]{1,3}|an?\s+(?:good\s+)?hour|half\s+an?\s+hour)",
+    r"\s*(?:degrees?|deg|°|º)?\s*[cf]?\s*(?:\(?(?:(?:non[\s-]|not\s+|no\s+)?fan(?:[\s-]+(?:forced|oven))?|convection|conventional|static|"
+    r"top\s+and\s+bottom(?:\s+heat)?|deck)\)?)?\s*[,;:/]?\s*"
+    r"(?:(?:for|about)\s+(?:the\s+first\s+|about\s+|another\s+|around\s+)*(?:[0-9]{1,3}|an?\s+(?:good\s+)?hour|half\s+an?\s+hour)|"
+    r"(?:ca\.?\s+|~\s*)?(?:[0-9]{1,3}(?:\s?[-–]\s?[0-9]{1,3})?\s*(?:min|h(?:ou)?rs?\b|['’′])|an\s+hour|half\s+an\s+hour))",
     re.IGNORECASE,
 )
 _MOST_BARE = 500.0
@@ -124,6 +143,8 @@ _BARE_OVEN = re.compile(
 )
 _MOST_THICK_CM = 5.0
 """No dough is rolled or patted out thicker: a longer measure says how wide it is."""
+_MOST_MIN: dict[Meaning, float] = {"mix": 60.0, "griddle": 30.0, "boil": 30.0, "steam": 180.0}
+"""Longer than this nobody does it: "mix, 14 h in a warm place" is a rise."""
 _MOST_DOUGH_C = 60.0
 _MOST_WATER_C = 100.0
 _LEAST_STORED_MIN = 600.0
@@ -133,6 +154,8 @@ def _can_be(told: Told, meaning: Meaning) -> bool:
     """Tell whether a number can be of a work: no dough rises at 180 C, no loaf is stored for ten minutes."""
     if told.kind == "time" and meaning == "store":
         return told.value >= _LEAST_STORED_MIN
+    if told.kind == "time":
+        return told.value <= _MOST_MIN.get(meaning, told.value)
     if told.kind == "length" and meaning == "thickness":
         return told.value <= _MOST_THICK_CM
     if told.kind != "heat":

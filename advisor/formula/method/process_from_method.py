@@ -16,8 +16,10 @@ from advisor.formula.method.facts import SAME_C, Fact
 from advisor.formula.method.handling import handling_in
 from advisor.formula.method.meanings import words_of_work
 from advisor.formula.method.method_facts import MethodReader
-from advisor.formula.method.told_numbers import Told, numbers_told
+from advisor.formula.method.open_facts import decided
+from advisor.formula.method.told_numbers import numbers_told
 from advisor.formula.method.told_steps import ToldSteps, oven_told, rises_told, times_told
+from advisor.formula.method.without_home import tell_left
 from advisor.formula.process.as_said import said, said_oven, said_pan
 from advisor.formula.process.named_pans import pan_in
 from advisor.formula.process.process_values import Value
@@ -31,14 +33,6 @@ if TYPE_CHECKING:
     from advisor.knowledge_base.measured import PanSize
 
 _ADVICE = "what matters of it can be written as 'oven: 175 C for 70 min'"
-_WRITE = {
-    "time": "write what it is, such as 'rest: 15 min', 'proof: 60 min' or 'oven: 175 C for 70 min'",
-    "heat": "write what it is, such as 'oven: 175 C', 'proof: 60 min at 27 C' or 'dough temp: 26 C'",
-    "bare": "write what it is, such as 'oven: 175 C' or 'water temp: 32 C'",
-    "length": "write 'thickness: 5 mm', 'height after: 10 cm' or 'pan: 25 x 10 x 10 cm'",
-    "weight": "write 'piece weight: 90 g' or 'weight after: 700 g', or the ingredient on a line of its own",
-    "height": "write 'altitude: 1600 m', if it is how high the kitchen lies",
-}
 _KEY_OF = {
     "piece_g": "piece weight", "thickness_cm": "thickness", "height_after_cm": "height after",
     "weight_after_g": "weight after", "altitude_m": "altitude", "boil_min": "boil", "steam_min": "steam",
@@ -67,7 +61,7 @@ _YIELD = re.compile(r"(?:makes|yields?|gives)\b", re.IGNORECASE)
 def note_facts(draft: Draft, line: TextLine, text: str, pans: Mapping[str, PanSize]) -> bool:
     """Note what a sentence, or a title, says of the process; tell whether it says anything."""
     if _ANOTHER.search(text):
-        _tell_left(draft, line, [t for s in sentences_of(text) for t in numbers_told(s)])
+        tell_left(draft, line.number, [t for s in sentences_of(text) for t in numbers_told(s)])
         return False
     pan, pieces = pan_in(text, pans), pieces_in(text)
     rest = text
@@ -85,7 +79,7 @@ def note_facts(draft: Draft, line: TextLine, text: str, pans: Mapping[str, PanSi
         )
     found += (Fact(topic=f, what=f, value=v, text=words) for f, v, words in handling_in(text))
     draft.facts += ((line.number, fact) for fact in found)
-    _tell_left(draft, line, facts.left)
+    tell_left(draft, line.number, facts.left)
     return bool(found or pan)
 
 
@@ -98,15 +92,6 @@ def tells_process(text: str, pans: Mapping[str, PanSize]) -> bool:
         return True  # "scaled at 450 g each"
     shaped = not text[:1].isdigit() and pieces_in(text) is not None
     return shaped or any(told.kind in ("time", "heat") for told in facts.left)
-
-
-def _tell_left(draft: Draft, line: TextLine, left: Sequence[Told]) -> None:
-    """Say which numbers of a line have no home, with how to write them; bare ones together."""
-    for told in left:
-        if told.kind != "bare" or told.degrees:
-            draft.warn(line, f"'{shown(told.text)}' is not taken; {_WRITE[told.kind]}")
-    if bare := [f"'{told.text}'" for told in left if told.kind == "bare" and not told.degrees]:
-        draft.warn(line, f"{' and '.join(bare)} without a unit: not taken; {_WRITE['bare']}")
 
 
 def note_sentence(
@@ -174,6 +159,7 @@ def _note_yield(draft: Draft, line: TextLine, sentence: str, units: UnitTable) -
 def take_method(draft: Draft) -> None:
     """Put the facts of the sentences into the process; a process line wins, and two that differ are asked."""
     _take_pans(draft)
+    draft.facts = decided(draft.facts, draft.lines)
     facts = sorted(draft.facts, key=lambda entry: entry[0])
     by_topic: dict[str, list[tuple[int, Fact]]] = {}
     for number, fact in facts:

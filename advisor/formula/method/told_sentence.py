@@ -7,7 +7,8 @@ import re
 from advisor.formula.method import told_words as words
 from advisor.formula.method.bare_numbers import with_unit
 from advisor.formula.method.facts import Fact
-from advisor.formula.method.meanings import Word, meaning_of, words_of_work
+from advisor.formula.method.meanings import Word, is_only_a_lid, meaning_of, words_of_work
+from advisor.formula.method.open_facts import core_is_wanted, is_chilled, is_only_left
 from advisor.formula.method.told_numbers import Told, numbers_told
 from advisor.formula.method.work_words import Meaning
 from advisor.formula.process.process_values import Value
@@ -25,8 +26,7 @@ class SentenceReader:
         self.before = before
         self.baked = baked
         self.works: tuple[Word, ...] = words_of_work(text)
-        self.found: list[Fact] = []
-        self.left: list[Told] = []
+        self.found, self.left = list[Fact](), list[Told]()
         self.last: Meaning | None = None
         self._from = 0
 
@@ -66,25 +66,13 @@ class SentenceReader:
                 or " more " in told.text
             ):
                 meaning = self.last
-        if meaning == "oven" and told.kind == "time" and self._only_a_lid():
+        if meaning == "oven" and told.kind == "time" and is_only_a_lid(self.text, self.works, self.last):
             return "story"
         if meaning == "steam" and (self.last == "oven" or any(w.meaning == "oven" for w in self.works)):
             return "oven"  # steam in the oven belongs to a step of the bake
         if meaning == "microwave" and told.value > words.LONGEST_MICROWAVE_MIN:
             return "proof"
         return meaning
-
-    def _only_a_lid(self) -> bool:
-        """Tell whether a lid is that of a steamer, so that its time is no bake."""
-        ovens = [
-            w for w in self.works if w.meaning == "oven" and "lid" not in self.text[w.start : w.end].lower()
-        ]
-        return (
-            "lid" in self.text.lower()
-            and not ovens
-            and self.last != "oven"
-            and any(w.meaning == "steam" for w in self.works)
-        )
 
     def _after_the_bake(self, meaning: Meaning | None, told: Told, to: int) -> Meaning | None:
         if meaning == "cool in pan" and self.last == "proof" and not self.baked:
@@ -117,14 +105,16 @@ class SentenceReader:
             return "store" if self.baked or meaning == "store" else meaning
         return meaning
 
-    def _add(self, topic: str, what: str, value: Value, told: Told, *said: str) -> None:
+    def _add(
+        self, topic: str, what: str, value: Value, told: Told, *said: str, undecided: bool = False
+    ) -> None:
         text = told.text.strip(words.ENDS)
         in_front = self.text[self._from : told.start]
         self.found.append(
             Fact(
                 topic=topic, what=what, value=value, text=text, said=(*((told.said,) if told.said else ()), *said),
                 linked=bool(words.LINK.search(in_front)) or any(f.topic == topic for f in self.found),
-                sentence=self.number, source=self.text, start=told.start, end=told.end,
+                sentence=self.number, source=self.text, start=told.start, end=told.end, open=undecided,
             )
         )  # fmt: skip
 
@@ -140,15 +130,23 @@ class SentenceReader:
             return self._heat(meaning, told, told.value, to)
         field = {"thickness": "thickness_cm", "height": "height_after_cm", "weight": "weight_after_g",
                  "piece": "piece_g", "altitude": "altitude_m"}.get(meaning)  # fmt: skip
-        no_dough = told.value > words.MOST_THICK_CM or words.NO_DOUGH.search(self.text[: told.start])
         in_front = self.text[: told.start]
+        no_dough = told.value > words.MOST_THICK_CM or words.NO_DOUGH.search(in_front)
         if field == "height_after_cm" and not self.baked:
             if words.OF_A_TIN.search(in_front):
                 return False  # "tin 25 x 11 cm, height 10 cm"
             if words.FLATTENED.search(in_front) and told.value <= words.MOST_THICK_CM:
                 field = "thickness_cm"  # "pat in a circle, 1 inch high"
         across = words.ACROSS.match(self.text, told.end)
-        if field is None or (field == "thickness_cm" and (no_dough or across)):
+        if field is None or (told.kind == "length" and across) or (field == "thickness_cm" and no_dough):
+            return False
+        if field == "height_after_cm" and words.NOT_BAKED.search(in_front[self._from :]):
+            return False
+        if (
+            field == "piece_g"
+            and not words.OF_A_PIECE.search(in_front)
+            and not words.EACH.match(self.text, told.end)
+        ):
             return False
         self._add(field, field, told.value, told)
         return True
@@ -191,7 +189,11 @@ class SentenceReader:
             last = words.LAST.search(self.text[: told.start])
             self._add("oven", "last minutes" if last else "minutes", told.value, told)
         elif meaning in ("mix", "rest", "proof"):
-            self._add(meaning, "minutes", told.value, told)
+            rests = [w.start for w in self.works if w.meaning == "rest" and w.start < told.start]
+            run = self.text[self._from : told.end + 20]
+            left = bool(rests) and is_only_left(self.text, rests[-1])
+            undecided = left if meaning == "rest" else meaning == "proof" and is_chilled(run, told.value)
+            self._add(meaning, "minutes", told.value, told, undecided=undecided)
         else:
             return False
         return True
@@ -223,8 +225,9 @@ class SentenceReader:
         if meaning in ("oven", "proof"):
             self._add(meaning, "celsius", celsius, told, *said)
         elif meaning == "core":
-            known = "target_core_c" if self._is_wanted(told) else "core_measured_c"
-            self._add(known, known, celsius, told, *said)
+            wanted = core_is_wanted(self.text[self._from : told.start], told.text, self.text)
+            known = "core_measured_c" if wanted is False else "target_core_c"
+            self._add(known, known, celsius, told, *said, undecided=wanted is None)
         elif meaning == "dough" and any(f.topic == "dough_measured_c" for f in self.found):
             self._add("dough_wanted_c", "dough_wanted_c", celsius, told, *said)  # "27.5 C (target 27)"
         elif meaning == "room" and self.last == "proof" and words.AT_ROOM.search(self.text[: told.start]):
@@ -241,19 +244,6 @@ class SentenceReader:
                 return False
             self._add(field, field, celsius, told, *said)
         return True
-
-    def _is_wanted(self, told: Told) -> bool:
-        """Tell whether a core is one to bake to, and not one that was read: the word nearest before it tells."""
-        before = self.text[self._from : told.start]
-        if words.OUGHT_TO_READ.search(before):
-            return True
-        marks = [(at.start(), True) for at in words.TARGET.finditer(before)]
-        marks += [(at.start(), False) for at in words.MEASURED.finditer(before)]
-        if marks:
-            return max(marks)[1]
-        if re.search(r"\.[1-46-9]", told.text):
-            return False  # 97.1 is what a probe shows; nobody bakes to a tenth
-        return not words.READ_OFF.search(self.text)
 
     def _bare(self, meaning: Meaning, told: Told, to: int) -> bool:
         if any(w.start <= told.start < w.end for w in self.works):
@@ -280,13 +270,13 @@ class SentenceReader:
             return
         if until := words.UNTIL.search(self.text):
             self._say("proof", "until", " ".join(until["what"].lower().split()[:6]), until)
-        night = words.NIGHT.search(self.text)
         if any(f.topic == "rest" for f in self.found) and not any(f.topic == "proof" for f in self.found):
             return  # a rest in the fridge
         if (fridge := words.FRIDGE.search(self.text)) and not words.OR_ELSE.search(
             self.text[: fridge.start()]
         ):
             self._say("proof", "place", "fridge", fridge)
+        night = words.NIGHT.search(self.text)
         if night and not words.OR_ELSE.search(self.text[: night.start()]):
             self._say("proof", "until", "overnight", night)
 

@@ -50,7 +50,8 @@ UNTIL = re.compile(
     r"(?P<what>[^\d.,;:()/]{3,40})",
     re.IGNORECASE,
 )
-FRIDGE = re.compile(r"\b(?:fridge|refrigerat\w+|retard\w*)\b", re.IGNORECASE)
+FRIDGE = re.compile(r"\b(?:(?<!from\sthe\s)fridge(?![\s-]cold)|refrigerat\w+|retard\w*)\b", re.IGNORECASE)
+OUT_OF_FRIDGE = re.compile(r"\b(?:then|out|counter|overnight)\b", re.IGNORECASE)
 NIGHT = re.compile(r"\bover\s?night\b", re.IGNORECASE)
 ENDS = " ,.;:()"
 LASTING = frozenset(["mix", "rest", "proof", "oven", "cool", "boil", "steam"])
@@ -84,9 +85,45 @@ BACK_IN = re.compile(r"\bback\s+in(?:to)?\b|\breturn\s+(?:it\s+|them\s+)?to\s+th
 LEAST_LONG_RISE_MIN = 240.0
 BUBBLES = re.compile(r"\b(?:it|they)\s+(?:bubbles?|ferments?|rises?|puffs?)\b", re.IGNORECASE)
 RISES = re.compile(
-    r"\b(?:until|till|til)\b[^.;]{0,30}\b(?:rim|doubled?|top|puffy|risen|twice|size)\b|\bairing\s+cupboard\b",
+    r"\b(?:until|till|til)\b[^.;]{0,30}\b(?:rim|doubled?|top|puff(?:y|ed)|risen|twice|size|big(?:ger)?)\b|\bairing\s+cupboard\b",
     re.IGNORECASE,
 )
 LEAST_STORED_MIN = 2880.0
 """Minutes from which a time in the fridge keeps a loaf, where nothing says that the dough rises there."""
 LONGEST_MICROWAVE_MIN = 15.0
+NOT_BAKED = re.compile(
+    r"\b(?:shaped?|round|form(?:ed)?|above|over|under|below|before|at\s+the\s+start|raw|until|till|rim|lip|dough|batter)\b[^.;]*$",
+    re.IGNORECASE,
+)
+"""Words before a height that is the dough's and not the loaf's: "until 1 cm above the rim", "at the start 7.5 cm"."""
+OF_A_PIECE = re.compile(
+    r"\b(?:weight|scale[ds]?|pieces?|pcs?|balls?|rolls?|buns?|bagels?|baps?|portions?|each|divide[ds]?)"
+    r"(?:\W|\b(?:at|to|of|about|around|approx|abt|ca|each|weighing|roughly|is|was|were|are|in|into|[0-9]+|x|per|a|the|raw|dough|as)\b)*$",
+    re.IGNORECASE,
+)
+EACH = re.compile(
+    r"\s*(?:each|apiece|per|pieces|balls|of\s+(?:the\s+)?(?:dough|batter|mix))\b", re.IGNORECASE
+)
+ONLY_LEFT = re.compile(
+    r"(?:leave|left|let|allow|stood|stand\w*|sit\w*|keep|give|aside|set|under|cover|wait)\b", re.IGNORECASE
+)
+"""A rest by words that say of a dough with yeast that it rises: "leave it an hour", "under a cloth for 40 min"."""
+NO_RISE = re.compile(
+    r"\b(?:luke\s?warm|cold|cools?|cooled|thick\w*|foam\w*|froth\w*|dissolv\w*|swell|soak\w*|bloom|set|firm\w*)\b",
+    re.IGNORECASE,
+)
+"""Words of what is waited for that is no rise."""
+LEAST_LEFT_TO_RISE_MIN = 25.0
+LONGEST_CHILL_MIN = 120.0
+"""Minutes from which a dough with yeast that is only left rises, and up to which one without is chilled."""
+DONE = re.compile(
+    r"\b(?:kneaded|mixed|whisked|whipped|shaped|rested|proofed|proved|baked|scaled|divided|came|cooled|sliced|waited|weighed|bulked|"
+    r"didn'?t|was|were|took|got|had|stayed|sank|rose|pulled|used|made|left|put|tried|ended|dropped|opened)\b",
+    re.IGNORECASE,
+)
+TO_DO = re.compile(
+    r"\b(?:knead|mix|whisk|whip|shape|bake|scale|divide|cool|slice|let|leave|add|stir|cover|preheat|roll|use|"
+    r"take|fold|beat|press|should)\b",
+    re.IGNORECASE,
+)
+"""Words of a log of what was done, and of orders of what is to be done."""

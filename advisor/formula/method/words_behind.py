@@ -155,7 +155,7 @@ BEHIND: tuple[tuple[Meaning, frozenset[str], re.Pattern[str]], ...] = (
         frozenset(["weight"]),
         _right_behind(
             r"""
-            \s*(?:each|apiece|per\s+(?:piece|ball|roll|bun)|pieces|balls)
+            \s*(?:each|apiece|per\s+(?:piece|ball|roll|bun)|pieces|balls|of\s+(?:the\s+)?(?:dough|batter|mix(?:ture)?)\b)
             """
         ),
     ),

@@ -34,7 +34,7 @@ WORKS: tuple[tuple[Meaning, re.Pattern[str]], ...] = (
             r"""
             rest(?:ed|ing|s)?|stood|ft(?=\s*[0-9])|floor\s+time|leave|left|(?:let|leave|left|allow)\s+(?:\w+\s+){0,3}?(?:stand|sit|set|hydrate|
             thicken|gel|swell|soak)|sit(?:s|ting)?|stand(?:s|ing)?|autoly[sz]e|soak(?:ed|ing)?|
-            thicken(?:s|ed)?|chill(?:ed)?|bench(?:\s+rest)?|hydrate|wait|foamy|bloom|
+            thicken(?:s|ed)?|swell(?:s|ed)?|firm(?:s|ed)?\s+up|chill(?:ed)?|bench(?:\s+(?:rest|time)|(?=\W{0,3}[0-9]))|hydrate|wait|foamy|bloom|
             keep\s+(?:it\s+)?(?:covered|aside)|give\s+it(?!\s+(?:another|a\s+further))|under\s+(?:a|an|the)\s+(?:\w+\s+)?(?:bowl|cloth|towel|cover)|aside|relax(?:es)?|cover(?=\s+(?:it\s+|and\s+leave\s+)?(?:for\s+)?(?:about\s+)?[0-9])|set\s+aside|(?:proof|prove)\s+(?:the\s+|your\s+)?yeast
             """
         ),
@@ -45,7 +45,7 @@ WORKS: tuple[tuple[Meaning, re.Pattern[str]], ...] = (
             r"""
             ris(?:e|es|ing|en)|(?:keep|leave)\s+(?:it\s+)?(?:in\s+)?(?:a\s+)?(?:somewhere\s+)?warm|rose|(?:proof|prove)(?!\s+(?:the\s+|your\s+)?yeast)(?:d|ed|r)?|proofing|
             proving|(?:rye\s+|wheat\s+)?(?:sour|levain|poolish|sponge|biga|pre-?ferment|leaven)(?=\W{0,4}(?:is\s+)?[0-9])|ferment(?:s|ed|ation|ing)?|ferm(?=\W{0,2}[0-9])|bulk|retard(?:ed)?|bf(?=\s*[0-9])|fp(?=\s*[0-9])|banneton|basket|doubled?|overnight|
-            (?:leave|leave\s+it|left)\s+out|take\s+(?:it\s+)?out|fridge|refrigerat(?:e|ed|or)|prover|
+            (?:leave|leave\s+it|left)\s+out|take\s+(?:it\s+)?out|(?<!from\sthe\s)fridge(?![\s-]cold)|refrigerat(?:e|ed|or)|prover|
             warm\s+up\s+on\s+the\s+counter|2nd|1st|second\s+rise|final\s+proof
             """
         ),
@@ -85,7 +85,7 @@ WORKS: tuple[tuple[Meaning, re.Pattern[str]], ...] = (
         _words(
             r"""
             meat\s+(?:one|thermometer|probe)|core|internal(?:ly)?|inside|(?:in\s+the\s+|
-            the\s+)?(?:middle|cent(?:re|er))(?!\s+(?:of\s+(?:the\s+|your\s+)?oven|shelf|rack|at\b))|thermometer|probe[ds]?|done\s+at
+            the\s+)?(?:middle|cent(?:re|er)|ctr)(?!\s+(?:of\s+(?:the\s+|your\s+)?oven|shelf|rack|at\b))|thermometer|probe[ds]?|done\s+at
             """
         ),
     ),

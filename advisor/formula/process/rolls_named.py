@@ -18,7 +18,7 @@ _PIECES = (
     r"portions?|bolitas?|squares?|lumps?|blobs?|dollops?|logs?|discs?|patties|wedges|bars|mounds?|fingers?|twists?|knots?|"
     r"bases?|ropes?|baps?|parathas?|chapatis?|bao|mantou|pretzels?|farls?|crispbreads?)"
 )
-_WORD = r"(?!(?:inch|inches|cm|mm|in|g|min|mins|minutes|hours?|slices?|of|more|at|for)\b)[a-z-]+\s+"
+_WORD = r"(?!(?:inch|inches|cm|mm|in|on|g|min|mins|minutes|hrs?|hours?|slices?|of|more|at|for)\b)[a-z-]+\s+"
 _NUMBER = (
     r"(?:[0-9]{1,3}(?![0-9.]|:[0-9]|\s*(?:cm|mm|in\b|inch|\"))|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|sixteen|twenty|"
     r"a\s+dozen|(?:1|one)\s+doz(?:en)?\b\.?)"
@@ -66,7 +66,7 @@ _COUNTED: tuple[tuple[Made, re.Pattern[str]], ...] = (
     ("slices", _as(rf"\b(?:get|got|had|cut)\s+(?:about\s+)?{_COUNT}\s+(?:[a-z]+\s+)?out\s+of\s+(?:it|one|"
         rf"the\s+loaf)\b")),
     ("loaves", _as(rf"(?<![\w.-]){_COUNT}\s+(?:[a-z]+\s+)?(?:loaves|ovals|braids|boules|batards|batons)\b")),
-    ("loaves", _as(r"(?<![\w.-])(?P<count>[2-6]|two|three|four)\s+(?:[a-z-]+\s+){0,3}?(?:tins|pans)\b(?!\s+of)")),
+    ("loaves", _as(rf"(?<![\w.-])(?P<count>[2-6]|two|three|four)\s+(?:{_WORD}){{0,3}}?(?:tins|pans)\b(?!\s+of)")),
     ("loaves", _as(r"\btins?\s*(?:[x×]\s*)(?P<count>[1-6])\b")),
     ("pieces", _as(rf"{_CUT}(?:\s+[a-z]+){{0,3}}?\s+{_COUNT}\s+(?:{_WORD}){{0,2}}?(?P<noun>{_PIECES})\b")),
     ("pieces", _as(rf"{_HARD}\s+(?:\w+\s+){{0,2}}?(?:in(?:to|\s+to)?\s+)?{_COUNT}{_END}")),
