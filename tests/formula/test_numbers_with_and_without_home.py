@@ -65,3 +65,18 @@ def test_meaning_of_a_number(knowledge: Knowledge, dough: str, method: str, want
     process = _read(knowledge, method, dough).process
     found = {field: getattr(process, field) for field in wanted}
     assert {f: pytest.approx(v) if v is not None else None for f, v in wanted.items()} == found
+
+
+@pytest.mark.parametrize(
+    ("method", "wanted"),
+    [
+        ("Bake at 180 C for 55 min. Switch off and leave in the oven for 10 minutes.", {"bake_min": 55, "oven_c": 180}),
+        ("Pot in the oven at 240 for 45 min beforehand. Bake at 220 C for 30 min.", {"preheat_c": 240, "bake_min": 30}),
+        ("bake 185 - 38'", {"oven_c": 185, "bake_min": 38}),
+        ("Stir until no seeds are left, about 2 minutes.", {"rest_min": None, "mix_min": 2}),
+    ],
+)  # fmt: skip
+def test_the_oven_and_what_lies_beside_it(knowledge: Knowledge, method: str, wanted: dict[str, Any]) -> None:
+    process = _read(knowledge, method).process
+    found = {field: getattr(process, field) for field in wanted}
+    assert {f: pytest.approx(v) if v is not None else None for f, v in wanted.items()} == found

@@ -59,11 +59,16 @@ class Within:
     known: bool
 
 
+def is_open(piece: str) -> bool:
+    """Tell whether a bracket is open at the end of a piece, so that its stop ends nothing: "(abt. 50 g)"."""
+    return piece.count("(") > piece.count(")")
+
+
 def sentences_of(text: str) -> tuple[str, ...]:
     """Part a line behind full stops, question marks and semicolons."""
     found: list[str] = []
     for piece in _SENTENCE.split(text):
-        if found and _ABBREVIATED.search(found[-1]):
+        if found and (_ABBREVIATED.search(found[-1]) or is_open(found[-1])):
             found[-1] = f"{found[-1]} {piece}"
         elif piece.strip():
             found.append(piece)

@@ -9,6 +9,7 @@ from advisor.formula.draft import Draft
 from advisor.formula.faults import shown
 from advisor.formula.lines.ingredient_reading import IngredientReader
 from advisor.formula.lines.running import amounts_at, around, is_loose, one_amount_of, tells_to_do, ways_apart
+from advisor.formula.lines.sentences import is_open
 from advisor.formula.lines.units import UnitTable
 from advisor.formula.text_lines import TextLine
 
@@ -127,7 +128,7 @@ def sentences_apart(text: str) -> tuple[str, ...]:
     """Part a paragraph behind its full stops; a decimal point, "tbsp." and a semicolon end nothing."""
     found: list[str] = []
     for piece in _SENTENCE.split(text):
-        if found and _ABBREVIATED.search(found[-1]):
+        if found and (_ABBREVIATED.search(found[-1]) or is_open(found[-1])):
             found[-1] = f"{found[-1]} {piece}"
         elif piece.strip():
             found.append(piece.strip())

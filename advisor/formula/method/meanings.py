@@ -82,8 +82,13 @@ def meaning_of(
             return "oven"  # a time right behind its heat
     if told.kind == "time" and any(w.meaning == "store" for w in earlier):
         return "store"
+    lies = earlier and earlier[-1].meaning in ("rest", "oven", "cool in pan")
+    if lies and any(w.meaning == "story" and "off" in sentence[w.start : w.end].lower() for w in earlier):
+        return "story"  # "switch off and leave it in the oven 20 min"
     if earlier and earlier[-1].meaning == "rest" and any(w.meaning == "story" for w in earlier):
-        return "story"  # "turn it off and leave it in there 20 min"
+        return "story"
+    if _HEATED_BEFORE.search(sentence) and "preheat" in fits:
+        return "preheat"  # "pot in the oven at 240 for 45 min beforehand"
     if earlier:
         return earlier[-1].meaning
     if told.kind == "heat" and told.value >= _LEAST_OVEN_C:
@@ -100,6 +105,7 @@ def meaning_of(
     return last if carried and last in fits and told.kind != "bare" and _can_be(told, last) else None
 
 
+_HEATED_BEFORE = re.compile(r"\bbefore\s?hand\b|\bin\s+advance\b|\bto\s+(?:pre-?)?heat\s+up\b", re.IGNORECASE)
 _ONLY_GOES_ON = re.compile(
     r"(?:\W|\b(?:then|and|another|a|an|further|more|about|around|for|again|after(?:wards|\s+that)?|next|followed\s+by|finally|now|"
     r"approx|ca|only|just|at\s+least|maybe|or|so|it|give|gave|takes?|took|needs?|needed|had|they|the|(?:un)?covered|"

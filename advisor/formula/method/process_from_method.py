@@ -211,6 +211,7 @@ def _take_steps(draft: Draft, key: str, told: Sequence[tuple[int, Fact]], found:
     draft.fields.update(found.fields)
     note = f" ({'; '.join(dict.fromkeys(found.said))})" if found.said else ""
     written = _written(Process(**found.fields), key)  # type: ignore[arg-type]
+    told = [(n, fact) for n, fact in told if fact not in found.unused]
     draft.assumed.append(f"line {numbers}: {_words_of(told)} is taken as {key}: {written}{note}")
 
 

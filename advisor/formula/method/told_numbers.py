@@ -126,7 +126,9 @@ def _times(text: str) -> Iterator[Told]:
             unit = found["unit"].lower()
             size = next((s for begin, s in _MINUTES.items() if unit.startswith(begin)), 1.0)
             value, said = _middle(found)
-        end = found.end()
+        start, end = found.start(), found.end()
+        if found["high"] and value_of(found["high"]) < value_of(found["low"]):
+            start, value = found.start("high"), value_of(found["high"])  # "bake 185 - 38 min"
         total = value * size
         if part := found["part"]:
             total += size * {"h": 0.5, "q": 0.25}.get(part[0].lower(), 0.75)
@@ -145,9 +147,9 @@ def _times(text: str) -> Iterator[Told]:
         yield Told(
             kind="time",
             value=total,
-            start=found.start(),
+            start=start,
             end=end,
-            text=text[found.start() : end].strip(" ."),
+            text=text[start:end].strip(" ."),
             said=said,
         )
 

@@ -26,6 +26,7 @@ class ToldSteps:
     fields: dict[str, Value]
     said: tuple[str, ...] = ()
     differ: bool = False
+    unused: tuple[Fact, ...] = ()
 
 
 def oven_told(facts: Sequence[tuple[int, Fact]], preheat_c: float | None) -> ToldSteps:
@@ -36,6 +37,7 @@ def oven_told(facts: Sequence[tuple[int, Fact]], preheat_c: float | None) -> Tol
     """
     steps: list[OvenStep] = []
     said: list[str] = []
+    unused: list[Fact] = []
     fields: dict[str, Value] = {}
     lid: bool | None = None
     steam: bool | None = None
@@ -70,7 +72,10 @@ def oven_told(facts: Sequence[tuple[int, Fact]], preheat_c: float | None) -> Tol
                 steps[-1] = replace(steps[-1], minutes=value, lid=lid, steam=steam)
             elif steps and not fact.linked:
                 times = [s.minutes or 0.0 for s in steps]
-                if not any(abs(t - value) <= _SAME_MIN for t in (*times, sum(times))):
+                same = any(abs(t - value) <= _SAME_MIN for t in (*times, sum(times)))
+                if not same:
+                    unused.append(fact)
+                if not same and any(f.sentence == fact.sentence and f.what == "celsius" for _, f in facts):
                     return ToldSteps(fields={}, differ=True)
             else:
                 steps.append(OvenStep(minutes=value, lid=lid, steam=steam))
@@ -99,7 +104,7 @@ def oven_told(facts: Sequence[tuple[int, Fact]], preheat_c: float | None) -> Tol
         fields["preheat_c"] = preheat_c
     if steps:
         fields |= {"oven_steps": tuple(steps), "oven_c": None, "bake_min": None}
-    return ToldSteps(fields=fields, said=tuple(said))
+    return ToldSteps(fields=fields, said=tuple(said), unused=tuple(unused))
 
 
 def _holds(steps: list[OvenStep], minutes: float) -> bool:

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from advisor.formula.faults import LineFault, shown
 from advisor.formula.lines.amounts import with_decimal_points
 from advisor.formula.lines.running import amounts_at
+from advisor.formula.lines.sentences import sentences_of
 from advisor.formula.method import told_words as words
 from advisor.formula.method.told_numbers import NumberKind, Told, numbers_told
 from advisor.formula.process.process_values import bare_heat_c
@@ -67,17 +68,19 @@ def tell_without_home(draft: Draft, text: str, units: UnitTable) -> None:
         taken = _taken(draft, number, known)
         from_sentences = kind == "comment" and bool(taken)
         left: list[Told] = []
-        for told in numbers_told(plain):
+        told_in = [(told, sentence) for sentence in sentences_of(plain) for told in numbers_told(sentence)]
+        for told, sentence in told_in:
+            if not _counts(told, sentence) or (row and told.start == 0):
+                continue
             if text_of := next((words for words in taken if told.text in words), None):
                 taken.remove(text_of)
                 if len(text_of) > len(told.text):  # "8 balls of 45 g" holds two
                     taken.append(text_of.replace(told.text, "", 1))
             elif not _stands_in(told, named) and (from_sentences or not _is_known(told, known)):
                 left.append(told)
-        amounts = (
-            [(a.start, a.end) for a in amounts_at(plain, units) if a.amount.parts[0].unit] if left else []
-        )
-        left = [t for t in left if _counts(t, plain) and not any(a <= t.start < b for a, b in amounts)]
+        if left:
+            amounts = [plain[a.start : a.end] for a in amounts_at(plain, units) if a.amount.parts[0].unit]
+            left = [t for t in left if not any(one.startswith(t.text) for one in amounts)]
         if row or number in draft.passed_over:
             left = [t for t in left if t.kind in ("time", "heat", "length")]
         tell_left(draft, number, left)

@@ -74,7 +74,7 @@ BEHIND: tuple[tuple[Meaning, frozenset[str], re.Pattern[str]], ...] = (
         frozenset(["bare", "time"]),
         _right_behind(
             r"""
-            \s*(?:later|ago|old|out\s+of\s+the\s+oven(?!\s+weight)|early|late|off\b|years?|tries|times|apart|shorter|longer|ahead)
+            \s*(?:later|before\s?hand|in\s+advance|ago|old|out\s+of\s+the\s+oven(?!\s+weight)|early|late|off\b|years?|tries|times|apart|shorter|longer|ahead)
             """
         ),
     ),

@@ -32,7 +32,7 @@ WORKS: tuple[tuple[Meaning, re.Pattern[str]], ...] = (
         "rest",
         _words(
             r"""
-            rest(?:ed|ing|s)?|stood|ft(?=\s*[0-9])|floor\s+time|leave|left|(?:let|leave|left|allow)\s+(?:\w+\s+){0,3}?(?:stand|sit|set|hydrate|
+            rest(?:ed|ing|s)?|stood|ft(?=\s*[0-9])|floor\s+time|leave|(?<!are\s)(?<!is\s)(?<!be\s)left|(?:let|leave|left|allow)\s+(?:\w+\s+){0,3}?(?:stand|sit|set|hydrate|
             thicken|gel|swell|soak)|sit(?:s|ting)?|stand(?:s|ing)?|autoly[sz]e|soak(?:ed|ing)?|
             thicken(?:s|ed)?|swell(?:s|ed)?|firm(?:s|ed)?\s+up|chill(?:ed)?|bench(?:\s+(?:rest|time)|(?=\W{0,3}[0-9]))|hydrate|wait|foamy|bloom|
             keep\s+(?:it\s+)?(?:covered|aside)|give\s+it(?!\s+(?:another|a\s+further))|under\s+(?:a|an|the)\s+(?:\w+\s+)?(?:bowl|cloth|towel|cover)|aside|relax(?:es)?|cover(?=\s+(?:it\s+|and\s+leave\s+)?(?:for\s+)?(?:about\s+)?[0-9])|set\s+aside|(?:proof|prove)\s+(?:the\s+|your\s+)?yeast
@@ -219,7 +219,7 @@ WORKS: tuple[tuple[Meaning, re.Pattern[str]], ...] = (
         "weight",
         _words(
             r"""
-            (?:out-of-oven|baked|final|finished)\s+weight|weigh(?:ed|s)|w(?:t|eight)?\.?\s+after|weight\s+(?:after|baked|out)
+            (?:out-of-oven|baked|final|finished)\s+weight|weigh(?:ed|s)|w(?:t|eight)?\.?\s+after|loaf(?=\s+[0-9])|weight\s+(?:after|baked|out)
             """
         ),
     ),
