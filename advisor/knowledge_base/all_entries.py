@@ -39,6 +39,7 @@ def all_entries(knowledge: Knowledge) -> Iterator[Named]:
         "symptom": knowledge.symptoms,
         "word group": knowledge.word_groups,
         "words for symptom": knowledge.symptom_words,
+        "told phrases": knowledge.told_phrases,
         "lever": knowledge.levers,
         "question": knowledge.questions,
         "caution": knowledge.cautions,

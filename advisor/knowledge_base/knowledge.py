@@ -29,7 +29,7 @@ from advisor.knowledge_base.measured import (
     Structure,
     Unit,
 )
-from advisor.knowledge_base.phrase_entries import SymptomWords, WordGroup
+from advisor.knowledge_base.phrase_entries import SymptomWords, ToldPhrases, WordGroup
 from advisor.knowledge_base.places import Places
 from advisor.knowledge_base.plain_words import read_plain_words
 from advisor.knowledge_base.reading import read_entries
@@ -97,6 +97,7 @@ class Knowledge:
     influences: Mapping[str, Influence] = field(default_factory=dict)
     word_groups: Mapping[str, WordGroup] = field(default_factory=dict)
     symptom_words: Mapping[str, SymptomWords] = field(default_factory=dict)
+    told_phrases: Mapping[str, ToldPhrases] = field(default_factory=dict)
     kitchen_constants: Mapping[str, KitchenConstant] = field(default_factory=dict)
     mixers: Mapping[str, Mixer] = field(default_factory=dict)
     net_carb: Mapping[str, NetCarbConvention] = field(default_factory=dict)
@@ -253,6 +254,9 @@ def read_knowledge(places: Places, *, whole: bool = True) -> Knowledge:
             [p for p in one("symptom_words") if p.is_file()],
             SymptomWords,
             lambda e: e.symptom,
+        ),
+        told_phrases=shelf.by_id(
+            "told phrases", [p for p in one("told_phrases") if p.is_file()], ToldPhrases, lambda e: e.id
         ),
         kitchen_constants=shelf.by_id(
             "kitchen constant",

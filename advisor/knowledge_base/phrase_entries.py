@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Annotated
 
 from pydantic import Field
 
-from advisor.knowledge_base.entry import Graded, Id, Words
+from advisor.knowledge_base.entry import Graded, Id, Text, Words
 
 
 class WordGroup(Graded):
@@ -25,3 +26,10 @@ class SymptomWords(Graded):
     likely: tuple[Words, ...] = ()
     hint: tuple[Words, ...] = ()
     against: tuple[Words, ...] = ()
+
+
+class ToldPhrases(Graded):
+    """What one writer said in plain words, and the symptoms that each phrase means; none for no fault."""
+
+    id: Id
+    said: Mapping[Text, tuple[Id, ...]]

@@ -21,6 +21,10 @@ def check_phrases(report: Report) -> None:
                 report.add(_GROUP, name, "clue", f"'{word}' holds no word to listen for")
         if name != PRAISE and not any(f"<{name}>" in clue for clue in _all_clues(report)):
             report.add(_GROUP, name, "orphan", "no clue names this group")
+    for name, told in known.told_phrases.items():
+        for phrase, symptoms in told.said.items():
+            for symptom in symptoms:
+                report.refer("told phrases", name, phrase, symptom, known.symptoms)
     for name, entry in known.symptom_words.items():
         report.refer(_SYMPTOM, name, "symptom", name, known.symptoms)
         for text in (*entry.clear, *entry.likely, *entry.hint, *entry.against):
