@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+import json
 from collections import Counter
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
-import yaml
 from blind_phrases import outcome_of
 
 from advisor.diagnosis.phrases import Heard, PhraseReader
 from advisor.knowledge_base.knowledge import Knowledge
+
+STRANGERS = Path(__file__).parents[1] / "outside" / "strangers"
 
 
 @pytest.fixture(scope="module")
@@ -110,12 +113,34 @@ def test_a_long_text_is_read_no_further_than_its_first_lines(reader: PhraseReade
     assert ("dark_crust",) == reader.hear("burnt. " + "lovely day " * 100 + " tastes of soap").taken
 
 
-def test_most_of_what_people_wrote_is_heard_right_and_little_wrong(reader: PhraseReader) -> None:
-    """Round 1 had 62 right and 11 wrong at first sight; it may not fall behind what it has come to since."""
-    entries = yaml.safe_load((Path(__file__).parents[1] / "cases" / "phrases.yaml").read_text("utf-8"))
-    counts = Counter(outcome_of(entry, reader) for entry in entries)
-    assert counts["right first"] >= 66
-    assert counts["wrong"] <= 6
+def test_most_of_what_a_writer_says_is_heard_by_what_the_others_said(knowledge: Knowledge) -> None:
+    """Each of six writers is scored without the words being weighed by what that one said: 417 of 450, 11 wrong."""
+    counts: Counter[str] = Counter()
+    for writer in range(1, 7):
+        told = {name: said for name, said in knowledge.told_phrases.items() if name != f"writer-{writer}"}
+        reader = PhraseReader(replace(knowledge, told_phrases=told))
+        file = STRANGERS / f"round_{writer}" / "phrases.json"
+        counts.update(outcome_of(entry, reader) for entry in json.loads(file.read_text("utf-8")))
+    assert counts["right first"] + counts["offered"] >= 414
+    assert counts["wrong"] <= 12
+
+
+@pytest.mark.parametrize(
+    ("said", "wanted"),
+    [
+        ("the crust is dented where the water fell on it", "pocked_top"),
+        ("strings and a smell of ripe fruit", "early_mould"),
+    ],
+)
+def test_what_the_words_speak_against_is_asked_and_not_taken(
+    reader: PhraseReader, said: str, wanted: str
+) -> None:
+    heard = reader.hear(said)
+    assert ((), True) == (heard.taken, any(wanted in group for group in heard.choices))
+
+
+def test_what_no_clue_says_is_heard_by_the_way_its_words_lean(reader: PhraseReader) -> None:
+    assert ("bitter_taste",) == reader.hear("the tea towel in the cupboard tasted of old walnut").taken
 
 
 @pytest.mark.parametrize(

@@ -1,14 +1,16 @@
 """From what a baker said to symptoms: taken where one reading is clearly ahead, offered where two or three are close.
 
 The symptom that explains the phrase best is heard first; the words that it used up are then no more evidence for
-another, so that "sank and burnt" gives two symptoms and "gummy" one. What each kind of clue is worth stands in
-knowledge/coefficients.yaml (heard_...).
+another, so that "sank and burnt" gives two symptoms and "gummy" one. Then all words of the phrase are asked which way
+they lean: what the clues say and the words speak against is a question, and so is what only the words say. What each
+kind of clue is worth, and how far words must lean, stands in knowledge/coefficients.yaml (heard_...).
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+import math
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
 
 from advisor.diagnosis.phrases.clues import (
     PRAISE,
@@ -20,13 +22,16 @@ from advisor.diagnosis.phrases.clues import (
     terms_of_groups,
     words_of,
 )
-from advisor.diagnosis.phrases.said_words import forms_of, said_words
+from advisor.diagnosis.phrases.leanings import NO_FAULT, Leanings
+from advisor.diagnosis.phrases.said_words import SaidWord, forms_of, said_words
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.knowledge_base.likeness import nearest
 
 _COEFFICIENTS = (
     "heard_clear", "heard_likely", "heard_hint", "heard_against", "heard_further", "heard_torn", "heard_more_words",
     "heard_taken_from", "heard_further_taken_from", "heard_offered_from", "heard_clearly_ahead", "heard_spelt_like",
+    "heard_doubted_from", "heard_leaning_offered", "heard_leaning_taken", "heard_leaning_lead", "heard_leaning_near",
+    "heard_no_fault_lead",
 )  # fmt: skip
 _MOST_OFFERED = 3
 _SHORTEST_MENDED = 4
@@ -49,6 +54,10 @@ class Heard:
     def nothing(self) -> bool:
         """Say whether no symptom fits."""
         return not (self.taken or self.denied or self.choices)
+
+
+def _few(*names: str) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(names))[:_MOST_OFFERED]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -80,6 +89,7 @@ class PhraseReader:
         self._listened = frozenset(word for clue in clues for word in words_of(clue))
         self._spellings = sorted(word for word in self._listened if len(word) >= _SHORTEST_MENDED)
         self._known = self._listened | knowledge.plain_words
+        self._leanings = Leanings(knowledge)
         groups = knowledge.word_groups
         self._praise = (
             read_clue(f"<{PRAISE}>", self._worth["clear"], self._groups) if PRAISE in groups else None
@@ -96,14 +106,21 @@ class PhraseReader:
                 mended[word] = known
             return known
 
-        phrase = PhraseWords(said_words(text, mend))
+        words = said_words(text, mend)
+        phrase = PhraseWords(words)
         if self._is_praise(text, phrase):
             return Heard(mended=tuple(mended.items()))
+        heard, worth = self._by_clues(phrase, tuple(mended.items()))
+        return self._judged(heard, worth, words) if words else heard
+
+    def _by_clues(self, phrase: PhraseWords, mended: tuple[tuple[str, str], ...]) -> tuple[Heard, float]:
+        """Hear what clues say; with it what they are worth that speak for the first symptom taken."""
         met = {name: self._met(clues.speaks_for, phrase) for name, clues in self._clues.items()}
         against = {name: self._met(self._clues[name].against, phrase) for name, found in met.items() if found}
         taken: list[str] = []
         choices: list[tuple[str, ...]] = []
         used: frozenset[int] = frozenset()
+        worth = 0.0
         while (scores := self._scores(met, against, used)) and scores[0].worth >= self._worth["offered_from"]:
             best = scores[0]
             rivals = [
@@ -112,6 +129,7 @@ class PhraseReader:
             ]  # fmt: skip
             sure = best.worth >= self._worth["further_taken_from" if taken else "taken_from"]
             if sure and not rivals:
+                worth = worth or best.worth
                 taken.append(best.symptom)
             elif sure or not taken:
                 near = rivals or [s for s in scores[1:] if s.own & best.own]
@@ -121,12 +139,39 @@ class PhraseReader:
         if all(len(group) == 1 for group in choices) and (taken or self._denied(phrase, frozenset())):
             choices, used = [], frozenset().union(*(m.own for s in taken for m in met[s]))
         denied = self._denied(phrase, used) - set(taken) - {s for group in choices for s in group}
-        return Heard(
+        heard = Heard(
             taken=tuple(dict.fromkeys(taken)),
             denied=tuple(name for name in self._clues if name in denied),
             choices=tuple(choices),
-            mended=tuple(mended.items()),
+            mended=mended,
         )
+        return heard, worth
+
+    def _judged(self, heard: Heard, worth: float, words: Sequence[SaidWord]) -> Heard:
+        """Turn into a question what the words speak against, and hear what they say where no clue does."""
+        leaning = self._leanings.of(words)
+        no_fault = leaning.pop(NO_FAULT, -math.inf)
+        ranked = sorted(leaning, key=lambda name: -leaning[name])
+        best = leaning[ranked[0]]
+        near = [n for n in ranked[:_MOST_OFFERED] if leaning[n] > best - self._worth["leaning_near"]]
+        sound = no_fault > best + self._worth["no_fault_lead"]
+        if heard.taken:
+            first = heard.taken[0]
+            sure = self._worth["doubted_from"] * (worth - self._worth["taken_from"])
+            lead = (no_fault if sound else best) - leaning[first]
+            if lead <= sure or (ranked[0] in heard.taken and not sound):
+                return heard
+            return replace(heard, taken=(), choices=(_few(first, *near),))
+        if sound:
+            return replace(heard, choices=())
+        if heard.choices:
+            return replace(heard, choices=(_few(heard.choices[0][0], ranked[0], *heard.choices[0]),))
+        if heard.denied or best < self._worth["leaning_offered"]:
+            return heard
+        ahead = best - max(no_fault, leaning[ranked[1]])
+        if best >= self._worth["leaning_taken"] and ahead >= self._worth["leaning_lead"]:
+            return replace(heard, taken=(ranked[0],))
+        return replace(heard, choices=(tuple(near),))
 
     def _is_praise(self, text: str, phrase: PhraseWords) -> bool:
         """Say whether the baker is content: "chewy, just like I wanted"; not "perfect until it sank"."""
