@@ -108,7 +108,9 @@ _VALUES: dict[str, Callable[[Formula], list[float]]] = {
     "ingredient temperature": _line_heats,
     "proof time": lambda f: _steps(f.process, "proofs", "minutes", "proof_min"),
     "proof temperature": lambda f: _steps(f.process, "proofs", "celsius", "proof_c"),
-    "bake temperature": lambda f: _steps(f.process, "oven_steps", "celsius", "oven_c"),
+    "bake temperature": lambda f: (
+        _steps(f.process, "oven_steps", "celsius", "oven_c") + _ones("preheat_c")(f)  # "230 falling to 190"
+    ),
     "bake time": lambda f: (
         _steps(f.process, "oven_steps", "minutes", "bake_min") + _ones("microwave_min", "bake_min")(f)
     ),
@@ -157,6 +159,8 @@ _SAME = {
 _ORDER = re.compile(
     r"^(?:first|second|third|fourth|fifth|bulk|final|1st|2nd|3rd)\s+|\s*\((?:measured|second|first)\)$"
 )
+_NOTED = re.compile(r"(?<![\w.])(?P<g>[0-9]{2,3})\s*g\b(?!\s*(?:each|ones))")
+"""The weight that a note tells of what is counted."""
 _SECONDS = {"boil seconds": "s"}
 _RANGE = re.compile(r"(?P<low>[0-9]+(?:\.[0-9]+)?)\s*-\s*(?P<high>[0-9]+(?:\.[0-9]+)?)")
 _HOURS = re.compile(r"(?P<h>[0-9]+)\s*hr?s?\s*(?P<min>[0-9]{1,2})")
@@ -327,7 +331,11 @@ def _grams_of(entry: dict[str, Any]) -> float:
         return 0.0
     if entry["unit"] in _G:
         return float(entry["amount"]) * _G[entry["unit"]]
+    if noted := _NOTED.search(f"{entry.get('note') or ''}"):
+        return float(noted["g"])  # "3 egg whites", "about 105 g" in all
     alone = _alone(entry)
+    if entry["unit"] is None and alone is not None and alone.counted is None:
+        return 0.0  # "1 salt" is a pinch or a packet of a listing that has no word for it
     return alone.grams if alone is not None else 0.0
 
 
