@@ -21,7 +21,7 @@ _IN_WORDS = re.compile(
     re.IGNORECASE,
 )
 _IN_BRACKETS = re.compile(
-    rf"\s*[(,]\s*(?:at\s+|about\s+|around\s+|approx\.?\s+|~\s*)?{_ONE}{_SAME}(?:\)|$|(?=,))", re.IGNORECASE
+    rf"\s*[(,]\s*(?:~\s*|(?:[a-z'-]+[\s,.]+){{0,4}}?){_ONE}{_SAME}(?:\)|$|(?=,))", re.IGNORECASE
 )
 _WITH_SIGN = re.compile(_ONE.replace(_DEGREE, r"\s*(?:°|º|degrees?|deg\.?)\s*", 1) + _SAME, re.IGNORECASE)
 _AT_THE_END = re.compile(
@@ -35,7 +35,14 @@ _BARE_DEGREES = re.compile(
     re.IGNORECASE,
 )
 """Degrees without a scale: of what is poured, up to 60 can only be C, and from 70 F."""
-_MOST_BARE_C, _LEAST_BARE_F = 60.0, 70.0
+_WARM_THEN = re.compile(
+    r"(?:\s*[,(]?\s*@|(?<=warm|epid|cool)(?P<name>(?:\s+[a-z]+){0,2}?)\s*[,(]|(?<=warm|epid|cool)\s+(?:at|about|around|like|~))"
+    r"\s*(?:(?:at|about|around|i|aim|for|say|like|~)\s+)*(?P<low>[1-9][0-9]{1,2})(?:\s?(?:[-–]|to)\s?(?P<high>[0-9]{2,3}))?"
+    r"(?![0-9.,/]*\s*[a-z%½¼¾0-9])\s*\)?",
+    re.IGNORECASE,
+)
+"""A heat by what stands in front of it: "water 400 @ 22", "1 cup warm water, 100-110"."""
+_MOST_BARE_C, _LEAST_BARE_F, _MOST_YEAST_F = 60.0, 70.0, 130.0
 _TASTE = re.compile(
     r"\s*[,(]?\s*\b(?:or\s+)?(?:to\s+(?:your\s+)?taste|as\s+(?:needed|required|you\s+like|desired)|"
     r"(?:if|when|where)\s+(?:needed|liked|desired|wanted|you\s+(?:have|like)(?:\s+(?:it|any|some|them))?)|"
@@ -78,7 +85,7 @@ _SIZE = re.compile(
 )
 _SIZES = {"s": "small", "m": "medium", "l": "large", "xl": "extra large"}
 _HINT = re.compile(
-    r"[°º@]|degree|\bdeg|[0-9]\s?(?:[cf]\b|cels|fahr)|\b(?:taste|needed|required|desired|liked|like|wanted|have|satis|q\.?s)\b"
+    r"[°º@]|degree|warm|tepid|\bdeg|[0-9]\s?(?:[cf]\b|cels|fahr)|\b(?:taste|needed|required|desired|liked|like|wanted|have|satis|q\.?s)\b"
     r"|\b(?:for|to|extra|more|optional|optionally|opt|some|"
     r"bit|little|touch|juice|juiced|size|grade|of|from|opened|open|bought|old)\b|\((?:s|m|l|xl)\)",
     re.IGNORECASE,
@@ -192,13 +199,19 @@ def _warmth(text: str, said: list[str]) -> tuple[float | None, str]:
                 written = found.group().strip(" ,()")
                 said.append(f"'{written}' is taken at its middle, {celsius:.4g} C")
             return celsius, _without(text, found)
-    if (bare := _BARE_DEGREES.search(text, 1)) is not None:
+    for bare in (_BARE_DEGREES.search(text, 1), _WARM_THEN.search(text, 1)):
+        if bare is None:
+            continue
         low = float(bare["low"])
         value = (low + float(bare["high"])) / 2 if bare["high"] else low
-        if value <= _MOST_BARE_C or _LEAST_BARE_F <= value <= 212:
+        most_f = 212 if bare.re is _BARE_DEGREES else _MOST_YEAST_F
+        if value <= _MOST_BARE_C or _LEAST_BARE_F <= value <= most_f:
             fahrenheit = value >= _LEAST_BARE_F
             said.append(
                 f"'{bare.group().strip(' ,()')}' is taken as {'Fahrenheit' if fahrenheit else 'Celsius'}"
             )
-            return (value - 32) / 1.8 if fahrenheit else value, _without(text, bare)
+            celsius = (value - 32) / 1.8 if fahrenheit else value
+            name = bare.groupdict().get("name") or ""
+            left = text[: bare.start()] + name
+            return celsius, _joined(left, text[bare.end() :], closed=bare.group().endswith(")") and not name)
     return None, text

@@ -10,6 +10,7 @@ from advisor.formula.formula import Line
 from advisor.formula.method import told_words as words
 from advisor.formula.method.facts import Fact
 
+_READ = {"target_core_c": "core_measured_c", "dough_wanted_c": "dough_measured_c"}
 _STARTER = re.compile(r"\bstarter\b")
 
 
@@ -27,6 +28,13 @@ def core_is_wanted(before: str, number: str, sentence: str) -> bool | None:
     if re.search(r"\.[1-46-9]", number):
         return False  # 97.1 is what a probe shows; nobody bakes to a tenth
     return False if words.READ_OFF.search(sentence) else None
+
+
+def dough_is_wanted(before: str, sentence: str) -> bool | None:
+    """Tell whether a heat of the dough is the one to aim at; `None` where no word tells it from one that was read."""
+    if words.WANTED_DOUGH.search(before):
+        return True
+    return False if words.READ_DOUGH.search(sentence) else None
 
 
 def is_only_left(sentence: str, at: int) -> bool:
@@ -48,8 +56,8 @@ def decided(facts: Sequence[tuple[int, Fact]], lines: Sequence[Line]) -> list[tu
 
 
 def _decided(fact: Fact, *, log: bool, risen: bool, dough: bool) -> Fact:
-    if fact.topic == "target_core_c":
-        return replace(fact, topic="core_measured_c", what="core_measured_c") if log else fact
+    if read := _READ.get(fact.topic):
+        return replace(fact, topic=read, what=read) if log else fact
     long = isinstance(fact.value, float) and fact.value >= words.LEAST_LEFT_TO_RISE_MIN
     if fact.topic == "rest" and risen and long:
         return replace(fact, topic="proof")

@@ -200,14 +200,10 @@ def _heights(text: str) -> Iterator[Told]:
 def _bares(text: str) -> Iterator[Told]:
     for found in _BARE.finditer(text):
         value, said = _middle(found)
-        yield Told(
-            kind="bare",
-            value=value,
-            start=found.start(),
-            end=found.end(),
-            text=found.group().strip(),
-            said=said,
-        )
+        falls = found["high"] and value_of(found["high"]) < value_of(found["low"])  # "bake 185 - 38 min"
+        end = found.end("low") if falls else found.end()
+        words = text[found.start() : end].strip()
+        yield Told(kind="bare", value=value, start=found.start(), end=end, text=words, said=said)
 
 
 @lru_cache(maxsize=2048)

@@ -8,7 +8,7 @@ from advisor.formula.method import told_words as words
 from advisor.formula.method.bare_numbers import with_unit
 from advisor.formula.method.facts import Fact
 from advisor.formula.method.meanings import Word, is_only_a_lid, meaning_of, words_of_work
-from advisor.formula.method.open_facts import core_is_wanted, is_chilled, is_only_left
+from advisor.formula.method.open_facts import core_is_wanted, dough_is_wanted, is_chilled, is_only_left
 from advisor.formula.method.told_numbers import Told, numbers_told
 from advisor.formula.method.work_words import Meaning
 from advisor.formula.process.process_values import Value
@@ -233,8 +233,11 @@ class SentenceReader:
         elif meaning == "room" and self.last == "proof" and words.AT_ROOM.search(self.text[: told.start]):
             self._add("room_c", "room_c", celsius, told, *said)
             self._add("proof", "celsius", celsius, told)
-        elif meaning == "dough" and words.WANTED_DOUGH.search(self.text[self._from : told.start]):
-            self._add("dough_wanted_c", "dough_wanted_c", celsius, told, *said)
+        elif (
+            meaning == "dough"
+            and (wanted := dough_is_wanted(self.text[self._from : told.start], self.text)) is not False
+        ):
+            self._add("dough_wanted_c", "dough_wanted_c", celsius, told, *said, undecided=wanted is None)
         else:
             fields: dict[str, str] = {
                 "preheat": "preheat_c", "room": "room_c", "dough": "dough_measured_c", "griddle": "griddle_c",

@@ -42,6 +42,11 @@ READ_OFF = re.compile(
 NEVER = re.compile(r"\b(?:never|not|won'?t|don'?t|can'?t)\b[^.,;]{0,20}$", re.IGNORECASE)
 OR_ELSE = re.compile(r"(?:^|[,;.(]\s*|\s)or\s+(?:[a-z]+\s+){0,6}$", re.IGNORECASE)
 WANTED_DOUGH = re.compile(r"\b(?:should|want(?:ed)?|target|aim|must|ought)\b[^.;]*$", re.IGNORECASE)
+READ_DOUGH = re.compile(
+    r"\b(?:was|is|came|comes|got|gave|read|reads|showed|measured|out|off|probe[ds]?|thermometer|has|had|after|ended|ends|mine|today)\b|[0-9]\.[1-9]",
+    re.IGNORECASE,
+)
+"""Words of a dough whose heat was read; without one an order tells the heat to aim at."""
 AT_ROOM = re.compile(r"\bat\s+room\s+temp(?:erature)?\b[^.;]{0,24}$", re.IGNORECASE)
 FURTHER = re.compile(r"\b(?:another|a\s+further)\s+(?:about\s+)?$", re.IGNORECASE)
 LAST = re.compile(r"\b(?:last|final)\s+(?:about\s+)?$", re.IGNORECASE)
