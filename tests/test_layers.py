@@ -50,7 +50,7 @@ ROOMS = {
         "desk": (),
         "interview": ("desk",),
         "teach": ("desk",),
-        "record": ("desk",),
+        "record": ("desk", "interview"),
         "batch": ("desk",),
         "page": ("desk",),
         "commands": ("desk", "interview", "teach", "record", "batch", "page"),

@@ -8,7 +8,7 @@ from advisor.formula.formula import Formula
 from advisor.formula.writing.as_text import process_values, write_formula_text
 from advisor.trial_record.bake import Amount, Bake
 
-_AFTER_THE_FACT = frozenset({"core measured"})
+AFTER_THE_FACT = frozenset({"core measured", "weight after", "height after", "sliced after", "stored"})
 """Lines that say what came of a bake, not what was done."""
 
 
@@ -31,7 +31,7 @@ def differences(before: Bake, after: Bake) -> tuple[Difference, ...]:
             out.append(Difference(what=names[ingredient], before=was, after=now))
     for line in dict.fromkeys((*after.steps, *before.steps)):
         first, second = before.steps.get(line), after.steps.get(line)
-        if first != second and line not in _AFTER_THE_FACT:
+        if first != second and line not in AFTER_THE_FACT:
             out.append(Difference(what=line, before=first, after=second))
     return tuple(out)
 
@@ -60,6 +60,6 @@ def steps_of(formula: Formula) -> dict[str, str]:
 def text_of(formula: Formula) -> str:
     """Give a formula's text in grams, which reads the same in every region; as it was typed where that fails."""
     try:
-        return write_formula_text(formula, exact=True)
+        return write_formula_text(formula)
     except ValueError:
         return formula.source_text

@@ -136,6 +136,10 @@ def test_a_whole_interview(tmp_path: Path, environment: dict[str, str]) -> None:
         child.expect(AFTER)
         child.send("why not underbaked" + ENTER)
         child.expect("WHAT WOULD HAVE SPOKEN")
+        child.send("k" + ENTER)
+        child.expect("Kept as bake 1: Seed loaf.")
+        child.send("keep" + ENTER)
+        child.expect("kept already, as bake 1")
         child.send("save transcript said.txt" + ENTER)
         child.expect("Saved in said.txt")
         child.send("quit" + ENTER)
@@ -365,3 +369,18 @@ def test_a_bake_of_the_trial_record_gives_its_formula(tmp_path: Path) -> None:
         child.expect("Kept.")
         assert 0 == ends(child)[0]
     assert LOAF.strip() == json.loads(drafts(tmp_path)[0].read_text())["formula"].strip()
+
+
+def test_one_key_keeps_the_bake_after_an_answer(tmp_path: Path) -> None:
+    (tmp_path / "loaf.txt").write_text(LOAF)
+    for key, number in (("k", 1), ("", 1)):
+        with program("diagnose", "loaf.txt", "--saw", "gummy", "--no-pager", folder=tmp_path) as child:
+            child.expect("k keeps this bake in your record; Enter leaves")
+            child.send(key + ENTER)
+            code, shown = ends(child)
+        assert code == 0
+        assert ("Kept as bake 1: Seed loaf." in shown) == (key == "k")
+        with open_record(tmp_path / "record.sqlite3", to_write=False) as record:
+            assert record.count() == number
+            (bake,) = record.latest(9)
+            assert bake.seen == ("gummy_centre",)

@@ -201,9 +201,10 @@ def test_a_bake_is_asked_for_at_a_terminal(
 ) -> None:
     from advisor.interface.record import record_asking
 
-    answers = iter(["gummy middle", "y", "3", "6", "2", "", "", "9,5", "", "", "", "", "by hand"])
+    answers = iter(["y", "gummy middle", "d", "y", "3", "6", "2", "", "", "9,5", "", "", "", "", "by hand"])
     monkeypatch.setattr(record_adding, "can_ask", lambda: True)
     monkeypatch.setattr(record_asking, "ask_for_formula", lambda region: LOAF)
+    monkeypatch.setattr(record_asking.Prompter, "can_show_a_list", False)
     monkeypatch.setattr(record_asking.Prompter, "line", lambda self, prompt, words=(): next(answers))
     code, out, _ = run(capsys, "add")
     assert 0 == code
@@ -270,3 +271,52 @@ def test_a_followed_change_is_told_by_its_id_or_by_its_printed_name(word: str) -
     knowledge = load_knowledge()
     noted = Noted(followed=word.format(says=knowledge.levers["cut-water"].says.rstrip(".").upper()))
     assert "cut-water" == with_known_names(noted, knowledge).followed
+
+
+@pytest.fixture
+def mended(tmp_path: Path, place: Path, capsys: pytest.CaptureFixture[str]) -> Path:
+    """A wet loaf that was kept with its gummy middle, and its file with change 1 of that answer written into it."""
+    path = tmp_path / "wet.txt"
+    path.write_text(load_knowledge().formulas["canteen-sandwich-loaf-excess-water"].read_text("utf-8"))
+    assert run(capsys, "add", str(path), "--saw", "gummy_centre")[0] == 0
+    assert main(["diagnose", str(path), "--saw", "gummy_centre", "--apply", "1", "--save"]) == 0
+    capsys.readouterr()
+    return path
+
+
+def followed_in(capsys: pytest.CaptureFixture[str], number: int) -> tuple[str | None, object]:
+    kept = json.loads(run(capsys, "show", str(number), "--json")[1])["bakes"][0]
+    return kept["followed"], kept["follows"]
+
+
+def test_a_followed_change_is_recognised_by_its_amounts(mended: Path, capsys) -> None:
+    code, _, err = run(capsys, "add", str(mended), "--not", "gummy_centre")
+    assert code == 0
+    assert "Recognised by its amounts: change 1 of bake 1 was followed" in err
+    followed, follows = followed_in(capsys, 2)
+    assert followed is not None and follows is not None
+    # The same once more is no change, and another amount is no change that was proposed.
+    assert "Recognised" not in run(capsys, "add", str(mended))[2]
+    text = mended.read_text()
+    mended.write_text(text.replace(" g water", ".0 g water").replace("vinegar", "vinegar\n31 g sesame seeds"))
+    assert run(capsys, "add", str(mended))[0] == 0
+    assert [None, None] == [followed_in(capsys, number)[0] for number in (3, 4)]
+
+
+def test_a_followed_change_is_told_by_its_printed_number(mended: Path, capsys) -> None:
+    code, _, err = run(capsys, "add", str(mended), "--followed", "1")
+    assert (0, True) == (code, "Change 1 of bake 1 was followed" in err)
+    by_number = followed_in(capsys, 2)
+    assert run(capsys, "add", str(mended), "--after", "1")[0] == 0
+    assert by_number == followed_in(capsys, 3)
+    code, _, err = run(capsys, "add", str(mended), "--followed", "99")
+    assert (2, True) == (code, "no change '99'" in err)
+
+
+def test_the_number_of_a_diagnosis_can_be_tried(capsys) -> None:
+    wet, saw = "canteen-sandwich-loaf-excess-water", ("--saw", "gummy_centre", "dense_crumb")
+    for number in ("1", "2"):
+        assert main(["diagnose", wet, *saw, "--apply", number]) == 0
+        printed = capsys.readouterr().out
+        assert main(["try", wet, number, *saw, "--apply"]) == 0
+        assert printed == capsys.readouterr().out

@@ -21,7 +21,7 @@ from advisor.interface.commands.lint_options import add_lint_options
 from advisor.interface.commands.open_page import add_open
 from advisor.interface.commands.plan_bakes_options import add_plan_options
 from advisor.interface.commands.write_options import add_write_options
-from advisor.interface.record.record_options import add_record_parser
+from advisor.interface.record.record_options import add_learning_options, add_record_parser
 from advisor.version import __version__
 
 INPUT_FAULT = 2
@@ -72,7 +72,18 @@ def build_parser() -> argparse.ArgumentParser:
         help="'water -30 g', 'oven 165 C', 'omit butter', 'whole egg -> egg white', 'A instead of B', '? instead of B'",
     )  # fmt: skip
     trial.add_argument("--apply", action="store_true", help="print the changed formula and nothing else")
+    trial.add_argument(
+        "--saw",
+        nargs="+",
+        default=[],
+        metavar="SYMPTOM",
+        help="what the loaf showed, for a change by its number",
+    )
+    trial.add_argument(
+        "--not", dest="not_seen", nargs="+", default=[], metavar="SYMPTOM", help="looked for, not there"
+    )
     add_asked(trial)
+    add_learning_options(trial)
 
     start = commands.add_parser("start", help="first formulas from what is at hand")
     add_start_options(start, REGIONS, NO_PAGER)

@@ -75,6 +75,10 @@ def run_diagnose(options: argparse.Namespace) -> int:
         pager = not options.no_pager and options.format == "text"
         show_page(page_in_form(answer, options), pager=pager)
     _keep_transcript(options, plain_text(page_of(answer, depth_of(options))))
+    if can_ask() and word != "-" and not options.json and options.format == "text":
+        from advisor.interface.desk.kept_once import KeptOnce, offer_to_keep
+
+        offer_to_keep(KeptOnce(formula, told, advisor, options.record))
     return 0
 
 

@@ -17,7 +17,9 @@ from advisor.interface.desk.advisor_choice import advisor_for, constraints_from
 from advisor.interface.desk.applying import proposal_of
 from advisor.interface.desk.formula_choice import choose_formula
 from advisor.interface.desk.output import write_document, write_page
+from advisor.interface.desk.record_learnt import in_this_kitchen
 from advisor.interface.desk.showing import page_text, show_page
+from advisor.interface.desk.told import told_by
 from advisor.knowledge_base.faults import InputFault
 from advisor.knowledge_base.ingredient import Ingredient
 from advisor.knowledge_base.knowledge import Knowledge
@@ -96,12 +98,18 @@ def _worked_out(says: ComparisonBlocks, swaps: list[Substitution]) -> Iterator[B
 
 
 def _printed(advisor: Advisor, formula: Formula, number: str, options: argparse.Namespace) -> Changed:
-    """Give the change that `check` prints under a number.
+    """Give the change that `check` prints under a number, or with `--saw` the one that `diagnose` does.
 
     Raises:
-        InputFault: there is no such change, or it is one of handling.
+        InputFault: there is no such change, or it is one of handling; or a symptom is not known.
     """
-    answer = advisor.check(formula, constraints_from(options, advisor.examiner.knowledge))
+    limits = constraints_from(options, advisor.knowledge)
+    told = told_by(options.saw, options.not_seen, None, advisor.knowledge)
+    advisor = in_this_kitchen(advisor, options)
+    if told.anything:
+        answer = advisor.diagnose(formula, saw=told.saw, not_seen=told.not_seen, constraints=limits)
+    else:
+        answer = advisor.check(formula, limits)
     proposal = proposal_of(answer, number)
     return Changed(formula=proposal.formula, changes=proposal.changes)
 

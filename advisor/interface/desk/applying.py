@@ -83,8 +83,8 @@ def saved(word: str, before: Formula, after: Formula, knowledge: Knowledge, regi
     return f"Written to {shown(word, 1000)}; as it was: {shown(str(kept), 1000)}"
 
 
-def proposal_of(answer: Assessment, which: str) -> Proposal:
-    """Give the change that is printed under a number.
+def proposal_of(answer: Assessment, which: str, *, any_kind: bool = False) -> Proposal:
+    """Give the change that is printed under a number; `any_kind` gives one of handling too.
 
     Raises:
         InputFault: there is no such change, or it is one of handling, which a formula does not show.
@@ -94,7 +94,7 @@ def proposal_of(answer: Assessment, which: str) -> Proposal:
         known = f"1 to {len(proposals)}, or {TOGETHER}" if proposals else "none: nothing is proposed"
         raise InputFault(f"advisor: no change '{which[:20]}'; there are {known}")
     proposal = proposals[int(which) - 1]
-    if proposal.formula == answer.examination.formula:
+    if not any_kind and proposal.formula == answer.examination.formula:
         raise InputFault(
             f"advisor: change {which} is one of handling, which no line of a formula holds: {proposal.changes[0].what}"
         )

@@ -11,6 +11,7 @@ from advisor.diagnosis.pipeline import Examination, Examiner
 from advisor.formula.faults import FormulaFault
 from advisor.formula.formula import Formula
 from advisor.formula.reading import read_formula_text
+from advisor.formula.writing.weighed import as_weighed
 from advisor.knowledge_base.faults import InputFault
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.trial_record.bake import Bake, CameOut, Scores, sound
@@ -46,7 +47,8 @@ def kept_bake(record: TrialRecord, noted: Noted, formula: Formula, examiner: Exa
         RecordFault: the record cannot be written.
     """
     try:
-        before = _before(record, noted, formula)
+        told = noted.after is not None or noted.followed is not None
+        before = bake_before(record, noted, formula) if told else None
         return record.add(_with_foreseen(as_kept(noted, formula), before, formula, examiner))
     except BakeFault as fault:
         raise InputFault(f"advisor: {fault}") from None
@@ -58,6 +60,7 @@ def as_kept(noted: Noted, formula: Formula) -> Bake:
     Raises:
         BakeFault: it holds what cannot be.
     """
+    formula = as_weighed(formula)  # what was weighed is kept, without the digits that no scale shows
     came = noted.came_out
     if came.core_c is None and formula.process.core_measured_c is not None:
         came = replace(came, core_c=formula.process.core_measured_c)
@@ -80,19 +83,23 @@ def as_kept(noted: Noted, formula: Formula) -> Bake:
     return bake
 
 
-def _before(record: TrialRecord, noted: Noted, formula: Formula) -> Bake | None:
-    """The bake that was to be mended: the one named, else the last of the same name where a change was followed."""
+def bake_before(record: TrialRecord, noted: Noted, formula: Formula) -> Bake | None:
+    """The bake that was to be mended: the one named, else the last of the same name.
+
+    Raises:
+        InputFault: the one named is not there, or a change was followed and there is none.
+    """
     if noted.after is not None:
         if (found := record.bake(noted.after)) is None:
             raise InputFault(f"advisor: there is no bake {noted.after}; 'advisor record list' shows them")
         return found
-    if noted.followed is None:
-        return None
-    if not (latest := record.latest(1, formula=formula.name)):
+    if latest := record.latest(1, formula=formula.name):
+        return latest[0]
+    if noted.followed is not None:
         raise InputFault(
             f"advisor: no earlier bake of '{formula.name}' that '{noted.followed}' could mend; name one with --after"
         )
-    return latest[0]
+    return None
 
 
 def _with_foreseen(bake: Bake, before: Bake | None, formula: Formula, examiner: Examiner) -> Bake:

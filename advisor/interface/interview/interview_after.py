@@ -18,11 +18,15 @@ from advisor.knowledge_base.whole_file import write_whole
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Shown:
-    """What there is to ask about: the examination, the whole page, and a change by its number (raises InputFault)."""
+    """What there is to ask about: the examination, the whole page, a change by its number, and keeping the bake.
+
+    The last two raise InputFault.
+    """
 
     found: Examination
     more: Callable[[], list[str]]
     change: Callable[[str], list[str]]
+    keep: Callable[[], str]
 
 
 def talk_it_over(talk: Talk, questions: QuestionRound, shown: Shown) -> bool:
@@ -32,7 +36,7 @@ def talk_it_over(talk: Talk, questions: QuestionRound, shown: Shown) -> bool:
         Quit: never here; leaving is `False`.
     """
     talk.prompter.say()
-    talk.say("why, why not CAUSE, more, change 2, save transcript FILE, quit; help: all.")
+    talk.say("k keeps this bake in your record. why, why not CAUSE, more, change 2, quit; help: all.")
     while True:
         try:
             typed = talk.prompter.line("result> ")
@@ -44,7 +48,7 @@ def talk_it_over(talk: Talk, questions: QuestionRound, shown: Shown) -> bool:
         command = command_in(typed)
         if command is None:
             talk.say(
-                "Not understood. There are: why, why not CAUSE, more, change 2, answers, explain WORD, quit; help: all."
+                "Not understood. There are: k, why, why not CAUSE, more, change 2, answers, explain WORD, quit; help."
             )
         elif command.word in ("quit", "enough"):
             return False
@@ -65,6 +69,8 @@ def _answer(talk: Talk, questions: QuestionRound, shown: Shown, command: Command
                 talk.lines(shown.more())
             case "change":
                 talk.lines(shown.change(command.about or "1"))
+            case "keep":
+                talk.say(shown.keep())
             case "save":
                 talk.say(save_transcript(talk, command.about))
             case "why" | "why_not" | "answers" | "units":

@@ -8,7 +8,7 @@ from typing import Literal
 
 Word = Literal[
     "back", "skip", "unknown", "answers", "change", "explain", "why", "why_not", "enough", "quit", "units", "help",
-    "more", "save", "redo",
+    "more", "save", "redo", "keep",
 ]  # fmt: skip
 _WORDS: dict[str, Word] = {
     "b": "back", "back": "back", "s": "skip", "skip": "skip", "?": "unknown", "don't know": "unknown",
@@ -19,6 +19,7 @@ _WORDS: dict[str, Word] = {
     "enough": "enough", "d": "enough", "done": "enough", "result": "enough", "quit": "quit", "q": "quit",
     "exit": "quit", "units": "units", "measures": "units", "help": "help", "h": "help", "why": "why",
     "why not": "why_not", "explain": "explain", "e": "explain", "more": "more", "change": "change",
+    "k": "keep", "keep": "keep",
 }  # fmt: skip
 _WITH_MORE: tuple[tuple[str, Word], ...] = (
     ("why not ", "why_not"), ("why ", "why"), ("explain ", "explain"), ("change ", "change"), ("c ", "change"),
@@ -42,6 +43,7 @@ AFTER_THE_RESULT = (
     ("why", "the proof of the first cause; why CAUSE, why not CAUSE"),
     ("more", "the whole page: all numbers, causes and changes"),
     ("change 2", "change 2 in full, and the formula with it"),
+    ("k", "keep this bake in your record"),
     ("answers", "what was told; redo 2: answer number 2 again"),
     ("explain WORD", "what a word of the trade means"),
     ("save transcript FILE", "write all of this to a file"),

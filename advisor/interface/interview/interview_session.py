@@ -22,6 +22,7 @@ from advisor.formula.writing.as_text import write_formula_text
 from advisor.interface.desk.applying import applied, applied_page
 from advisor.interface.desk.baker_measures import BakersMeasures, kept_measures
 from advisor.interface.desk.keeping import keep
+from advisor.interface.desk.kept_once import KeptOnce
 from advisor.interface.desk.output import write_document, write_page
 from advisor.interface.desk.own_places import measures_path
 from advisor.interface.desk.prompting import HungUp, Left, Prompter, outliving_the_terminal
@@ -191,7 +192,10 @@ class _Interview:
         def change(_: str) -> list[str]:
             raise InputFault("advisor: without the formula there are directions only, and no change in grams")
 
-        return Shown(found=found, more=lambda: loaf_lines(found, examiner), change=change)
+        def keep_it() -> str:
+            raise InputFault("advisor: without the formula there is no bake to keep")
+
+        return Shown(found=found, more=lambda: loaf_lines(found, examiner), change=change, keep=keep_it)
 
     def _formula_result(self, formula: Formula, told: Told) -> Shown | None:
         advisor, limits, talk, options = self._advisor, self._limits, self._talk, self._options
@@ -211,7 +215,12 @@ class _Interview:
         def more() -> list[str]:
             return ["", *plain_lines(page_of(told_once, "full"))]
 
-        return Shown(found=answer.examination, more=more, change=partial(self._change, answer, told_once))
+        return Shown(
+            found=answer.examination,
+            more=more,
+            change=partial(self._change, answer, told_once),
+            keep=KeptOnce(formula, told, advisor, getattr(options, "record", None)),
+        )
 
     def _change(self, answer: Assessment, told_once: Answer, which: str) -> list[str]:
         """One change in full; a change of handling has no formula of its own."""

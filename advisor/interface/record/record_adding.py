@@ -7,10 +7,12 @@ from pathlib import Path
 
 from advisor import default_advisor, load_knowledge
 from advisor.interface.desk.bake_keeping import as_kept, kept_bake
-from advisor.interface.desk.choosing import symptom_chooser
+from advisor.interface.desk.choosing import symptom_chooser, write_notes
+from advisor.interface.desk.followed_change import with_followed
 from advisor.interface.desk.formula_choice import choose_formula
 from advisor.interface.desk.own_places import record_path
 from advisor.interface.desk.prompting import can_ask
+from advisor.interface.desk.record_learnt import in_this_kitchen
 from advisor.interface.record.record_noted import noted_in, noted_on, with_known_names
 from advisor.knowledge_base.faults import InputFault
 from advisor.trial_record.bake import Bake
@@ -42,5 +44,9 @@ def add_bake(options: argparse.Namespace) -> Bake:
         as_kept(noted, formula)  # so that no record is made for what cannot be kept
     except BakeFault as fault:
         raise InputFault(f"advisor: {fault}") from None
+    # Numbers are those that an answer here prints, with what this kitchen has taught.
+    advisor = in_this_kitchen(default_advisor(), argparse.Namespace(record=options.record, no_learning=False))
     with open_record(record_path(options.record), to_write=True) as record:
+        noted, said = with_followed(record, noted, formula, advisor)
+        write_notes([f"{said[:1].upper()}{said[1:]}"] if said else [])
         return kept_bake(record, noted, formula, default_advisor().examiner)

@@ -3,19 +3,21 @@
 from __future__ import annotations
 
 from argparse import ArgumentTypeError
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from typing import TypeVar
 
-from advisor.diagnosis.symptom_names import reader_of
 from advisor.interface.desk.argument_types import celsius
 from advisor.interface.desk.bake_keeping import Noted
+from advisor.interface.desk.baker_measures import BakersMeasures, kept_measures
 from advisor.interface.desk.formula_prompt import ask_for_formula
+from advisor.interface.desk.own_places import measures_path
 from advisor.interface.desk.prompting import Left, Prompter
-from advisor.interface.desk.ticking import pages_of, read_ticks
+from advisor.interface.interview.interview_talk import Talk
+from advisor.interface.interview.interview_ticks import Quit, tick_symptoms
+from advisor.interface.record.record_noted import change_named
 from advisor.knowledge_base.faults import InputFault
 from advisor.knowledge_base.knowledge import Knowledge
-from advisor.rendering.text import Page
 from advisor.trial_record.bake import MEASURED, SCORES, CameOut, Scores
 
 _ASKS = {
@@ -24,7 +26,6 @@ _ASKS = {
     "volume_ml": "Volume of a piece by seed displacement, mL",
     "core_c": "Core as measured at the end of the bake, such as 96C or 205F",
 }
-_ALL_ROWS = 10_000
 _T = TypeVar("_T")
 
 
@@ -58,10 +59,10 @@ def ask_for_bake(noted: Noted, knowledge: Knowledge, region: str) -> Noted:
         }
         followed = noted.followed or _until(
             prompter,
-            "Change followed, by its id > ",
-            lambda text: text if text in knowledge.levers else None,
-            "the id of a change; the Tab key lists them",
-            words=tuple(knowledge.levers),
+            "Change followed, by its number on the page or its name; Enter: none, or known by its amounts > ",
+            lambda text: _followed(text, knowledge),
+            "the number of a change as it was printed, or its name; the Tab key lists names",
+            words=tuple(lever.says for lever in knowledge.levers.values()),
         )
         notes = noted.notes or prompter.line("Notes > ") or None
     except Left:
@@ -72,15 +73,20 @@ def ask_for_bake(noted: Noted, knowledge: Knowledge, region: str) -> Noted:
 
 
 def _ticked(prompter: Prompter, knowledge: Knowledge) -> tuple[str, ...]:
-    symptoms = list(knowledge.symptoms.values())
-    prompter.say("What does the loaf show? Numbers or words, with commas; Enter if nothing is wrong.")
-    prompter.say("\n".join(line for page in pages_of(symptoms, Page().width, _ALL_ROWS) for line in page))
-    while True:
-        ticks = read_ticks(prompter.line("> "), symptoms, reader_of(knowledge))
-        if not ticks.doubts:
-            return tuple(symptoms[place].id for place in ticks.on if place not in ticks.off)
-        for doubt in ticks.doubts:
-            prompter.say(doubt)
+    """Let the baker tick on the list of the interview, where anything was wrong."""
+    if prompter.line("Was anything wrong with the loaf? y, or Enter for no > ").lower() not in ("y", "yes"):
+        return ()
+    ticked: list[str] = []
+
+    def changed(now: Sequence[str]) -> None:
+        ticked[:] = now
+
+    talk = Talk(prompter, knowledge, kept_measures(measures_path()) or BakersMeasures(), None)
+    try:
+        tick_symptoms(talk, list(knowledge.symptoms.values()), (), changed)
+    except Quit:
+        raise Left("") from None
+    return tuple(ticked)
 
 
 def _until(
@@ -97,6 +103,13 @@ def _until(
             return value
         prompter.say(f"Give {what}, or Enter to skip.")
     return None
+
+
+def _followed(text: str, knowledge: Knowledge) -> str | None:
+    try:
+        return change_named(text, knowledge)
+    except InputFault:
+        return None
 
 
 def _mark(text: str) -> int | None:

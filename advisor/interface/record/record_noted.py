@@ -133,16 +133,18 @@ def with_known_names(noted: Noted, knowledge: Knowledge, choose: Chooser | None 
         absent = tuple(name for name in knowledge.symptoms if name not in saw)
     lots = {name.lower().replace(" ", "_").replace("-", "_"): lot for name, lot in noted.lots.items()}
     check_names(lots, knowledge.ingredients, "ingredient")
-    followed = None if noted.followed is None else _change_named(noted.followed, knowledge)
+    followed = None if noted.followed is None else change_named(noted.followed, knowledge)
     return replace(noted, saw=saw, not_seen=absent, lots=lots, notes=notes, followed=followed)
 
 
-def _change_named(word: str, knowledge: Knowledge) -> str:
-    """Give the id of a change that was told by its id or by the name that the pages print.
+def change_named(word: str, knowledge: Knowledge) -> str:
+    """Give the id of a change that was told by its id or by the name that the pages print; a number stays one.
 
     Raises:
         InputFault: there is no such change.
     """
+    if word.isdecimal() and word.isascii() and len(word) < 3:
+        return word
     plain = " ".join(word.replace("-", " ").lower().split()).rstrip(".")
     for name, lever in knowledge.levers.items():
         if plain in (

@@ -55,7 +55,11 @@ def add_record_parser(
     add.add_argument("--core", type=celsius, metavar="HEAT", help="core when it left the oven: 96C or 205F")
     add.add_argument("--photo", metavar="PATH", help="where its picture is; the picture is not copied")
     add.add_argument("--lot", nargs="+", default=[], metavar="INGREDIENT=LOT", help="supplier's lots")
-    add.add_argument("--followed", metavar="LEVER", help="the proposed change that was followed, by its id")
+    add.add_argument(
+        "--followed",
+        metavar="CHANGE",
+        help="the proposed change that was followed, by its number on the page or its name (else known by its amounts)",
+    )
     add.add_argument(
         "--after", type=int, metavar="NUMBER", help="the bake it mends (the one before of this name)"
     )
@@ -76,7 +80,7 @@ def add_record_parser(
     find = verb("find", "bakes that hold all words: names, notes, ingredients, lots, symptoms, days")
     find.add_argument("word", nargs="*", metavar="WORD")
     find.add_argument("--saw", nargs="+", default=[], metavar="SYMPTOM")
-    find.add_argument("--followed", metavar="LEVER")
+    find.add_argument("--followed", metavar="CHANGE", help="by its name")
     find.add_argument("--since", metavar="DAY")
     find.add_argument("--until", metavar="DAY")
     find.add_argument("--last", type=_many, default=20, metavar="N")
