@@ -55,7 +55,8 @@ def run_batch(words: Sequence[str], options: argparse.Namespace) -> int:
                 progress.say(fitted(problem, sys.stderr))
             if asked.documents and not known:
                 out.write(line_of(checked, content, digest))
-            found.append(replace(checked, document=""))
+            # For the table alone; of twenty thousand nothing more has room.
+            found.append(replace(checked, document="", figures={}, guesses=()))
         out.end()
     _write_table(found, kept, asked.risk_limit, sys.stderr if asked.documents and log is None else sys.stdout)
     return max(one.exit for one in found)

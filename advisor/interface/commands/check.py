@@ -68,16 +68,16 @@ def run_check(options: argparse.Namespace) -> int:
             sys.stderr.write(found + "\n")
             worst = 2
             continue
-        if (options.json or options.jsonl) and options.apply is None:
+        if options.jsonl and options.apply is None:
+            write_json(found[0], one_line=True)
+        elif options.json and options.apply is None:
             documents.append(found[0])
-            if options.jsonl:
-                write_json(found[0], one_line=True)
         else:
             alone = len(words) == 1 and not options.no_pager and options.format == "text"
             show_page(("\n" if place else "") + found[1], pager=alone)
         if worst != 2 and found[2] >= limit:
             worst = 1
-    if options.json and not options.jsonl and documents:
+    if documents:
         # One document in any case: a list where several formulas were asked about.
         write_json(documents[0] if len(words) == 1 else documents)
     return worst
@@ -117,8 +117,9 @@ def _from_terminal(region: str) -> list[str]:
 
 
 def _answers(words: list[str], options: argparse.Namespace) -> Iterator[tuple[str, Found | str]]:
-    # Formulas are read here, not by the workers: standard input is there once, for this process alone.
-    read = [_read(word, options.region) for word in words]
+    # Formulas are read here, not by the workers: standard input is there once, for this process alone. One at a time,
+    # since there may be thousands.
+    read = (_read(word, options.region) for word in words)
     if options.jobs > 1 and len(words) > 1:
         from functools import partial
 
