@@ -1,8 +1,6 @@
 """Feeds bytes to the readers of answers: `--answers` files (YAML or JSON) and lines that a batch goes on from.
 
-Run: python tests/bench/fuzz_answers_atheris.py FOLDER -max_total_time=300 -max_len=2000. Needs the package atheris,
-which the tests do not need. Stops at any error but `InputFault`; what is read is diagnosed now and then. An empty
-FOLDER is filled with seeds.
+Run as fuzz_atheris.py says. Stops at any error but `InputFault`; what is read is diagnosed now and then.
 """
 
 from __future__ import annotations
@@ -13,6 +11,7 @@ import zlib
 from pathlib import Path
 
 import atheris
+from fuzz_atheris import fuzz
 
 sys.path[:0] = [str(Path(__file__).parents[2])]
 
@@ -65,15 +64,5 @@ def one_input(data: bytes) -> None:
         assert data.startswith(LOG.read_bytes()[:-3])
 
 
-def main() -> None:
-    folder = Path(sys.argv[1])
-    folder.mkdir(exist_ok=True)
-    if not any(folder.iterdir()):
-        for place, content in enumerate(SEEDS):
-            (folder / str(place)).write_bytes(content)
-    atheris.Setup(sys.argv, one_input)
-    atheris.Fuzz()
-
-
 if __name__ == "__main__":
-    main()
+    fuzz(one_input, SEEDS)

@@ -1,7 +1,6 @@
 """Feeds bytes to the readers of knowledge and rules, guided by coverage; stops at any error but `KnowledgeFault`.
 
-Run: python tests/bench/fuzz_knowledge_atheris.py FOLDER -max_total_time=300 -max_len=4000. Needs the package
-atheris, which the tests do not need. An empty FOLDER is filled with the shipped entries, one a file, as seeds.
+Run as fuzz_atheris.py says, with -max_len=4000; the seeds are the shipped entries.
 """
 
 from __future__ import annotations
@@ -9,9 +8,11 @@ from __future__ import annotations
 import re
 import sys
 import tempfile
+from collections.abc import Iterator
 from pathlib import Path
 
 import atheris
+from fuzz_atheris import fuzz
 
 TOP = Path(__file__).parents[2]
 sys.path[:0] = [str(TOP)]
@@ -27,6 +28,7 @@ with atheris.instrument_imports(include=["advisor.knowledge_base", "advisor.infe
     from advisor.knowledge_base.own_file import OwnFileFault, read_own_file
     from advisor.knowledge_base.reading import read_entries
     from advisor.knowledge_base.rule_entries import Lever, Rule
+
 
 MODELS = (Rule, Ingredient, Cause, Symptom, Link, Band, Lever)
 PATH = Path(tempfile.mkdtemp(prefix="dough-advisor-fuzz-")) / "one.yaml"
@@ -58,23 +60,12 @@ def _compile(rules: list[Rule]) -> None:
             assert str(fault)
 
 
-def seed(folder: Path) -> None:
-    """Write every fifth shipped entry into a file of its own; all of them would take half a minute to begin with."""
-    count = 0
+def seeds() -> Iterator[bytes]:
+    """Every fifth shipped entry, each by itself; all of them would take half a minute to begin with."""
     for path in sorted((*(TOP / "rules").rglob("*.yaml"), *(TOP / "knowledge").rglob("*.yaml"))):
         for entry in re.split(r"(?m)^(?=- )", path.read_text("utf-8"))[1::5]:
-            (folder / f"{count:05}").write_text(entry, "utf-8")
-            count += 1
-
-
-def main() -> None:
-    folder = Path(sys.argv[1])
-    folder.mkdir(exist_ok=True)
-    if not any(folder.iterdir()):
-        seed(folder)
-    atheris.Setup(sys.argv, one_input)
-    atheris.Fuzz()
+            yield entry.encode()
 
 
 if __name__ == "__main__":
-    main()
+    fuzz(one_input, seeds())
