@@ -5,6 +5,7 @@ from __future__ import annotations
 import importlib.util
 import json
 import os
+import shutil
 import subprocess
 import sys
 import tarfile
@@ -32,8 +33,10 @@ def run(
     command: Sequence[str | Path], cwd: Path, *, exits: int = 0, given: str | None = None
 ) -> subprocess.CompletedProcess[str]:
     """Run a command as somebody would who has only what was installed."""
-    kept = ("PATH", "HOME", "LANG", "TMPDIR", "http_proxy", "https_proxy", "no_proxy")
-    environment = {k: v for k, v in os.environ.items() if k in kept or k.startswith(("PIP_", "XDG_", "UV_"))}
+    kept = ("PATH", "HOME", "LANG", "TMPDIR", "http_proxy", "https_proxy", "no_proxy", "SSL_CERT_FILE")
+    environment = {
+        k: v for k, v in os.environ.items() if k in kept or k.startswith(("PIP_", "PIPX_", "XDG_", "UV_"))
+    }
     environment |= {"ADVISOR_INGREDIENTS": os.devnull, "ADVISOR_RECORD": str(cwd / "none.sqlite3")}
     ran = subprocess.run(
         [str(word) for word in command], cwd=cwd, env=environment, capture_output=True, text=True,
@@ -111,6 +114,30 @@ def test_it_works_from_another_folder(installed: Path, elsewhere: Path) -> None:
     told = run([program, "diagnose", "canteen-sandwich-loaf-excess-water", *saw, "--json"], elsewhere)
     assert "excess_water" == json.loads(told.stdout)["causes"][0]["id"]
     assert "complete" in run([program, "--completion", "bash"], elsewhere).stdout
+
+
+PLACES = {
+    "pipx": ("PIPX_HOME", "PIPX_BIN_DIR"),
+    "uv": ("UV_TOOL_DIR", "UV_TOOL_BIN_DIR"),
+}
+"""Installers of programs, and where each is told to put what it makes."""
+
+
+@pytest.mark.parametrize("installer", PLACES)
+def test_installers_of_programs_take_the_wheel(
+    installer: str, built: Path, elsewhere: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    if shutil.which(installer) is None:
+        pytest.skip(f"{installer} is not installed")
+    (wheel,) = built.glob("*.whl")
+    for variable, folder in zip(PLACES[installer], ("kept", "bin"), strict=True):
+        monkeypatch.setenv(variable, str(elsewhere / folder))
+    words = ["tool", "install", "--python", sys.executable] if installer == "uv" else ["install"]
+    run([installer, *words, wheel], elsewhere)
+    version = next(
+        line for line in (TOP / "advisor/version.py").read_text().splitlines() if "=" in line
+    ).split('"')[1]
+    assert f"dough-advisor {version}\n" == run([elsewhere / "bin" / "advisor", "--version"], elsewhere).stdout
 
 
 def test_a_batch_works_there_with_workers(installed: Path, elsewhere: Path) -> None:
