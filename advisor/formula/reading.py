@@ -47,6 +47,10 @@ from advisor.knowledge_base.knowledge import Knowledge
 
 _KEYED = re.compile(r"(?P<key>(?![0-9]+:[0-9])[^:]{1,40}?)\s*:\s*(?P<value>.*)")
 _HEIGHT_OF_A_PLACE = re.compile(r"(?<![0-9.,])[1-9][0-9]?,[0-9]{3}(?=\s*(?:m|ft|feet|foot|met(?:re|er)s)\b)")
+_MEASURED_CELL = re.compile(
+    r"[^0-9]{0,12}[0-9][0-9.,]*\s*(?:min\w*|h|hours?|s(?:ec\w*)?|['’′]|(?:°\s*)?[CF]|cm|mm)\b.{0,12}"
+)
+_OF_WHICH = re.compile(r"\W*(?:of\s+(?:which|this|that|these)|thereof|davon|dont)\b", re.IGNORECASE)
 _SQUARE = re.compile(r"(?<=\w)\s*\[([^\[\]()]{1,60})\]")
 """A remark in square brackets behind something: "1 egg [or 2?]"."""
 _KEYS = frozenset(PROCESS_KEYS)
@@ -116,6 +120,8 @@ class FormulaReader:
             return self._line(draft, line, line.text)
         if not row.text:
             return "heading"
+        if any(_MEASURED_CELL.fullmatch(cell) for cell in row.unused):
+            return self._line(draft, line, line.text)  # "Core<tab>97 °C": a row of the process below a table
         for unused in row.unused:
             draft.assume(line, f"the cell '{shown(unused)}' is not used")
         return self._line(draft, line, row.text)
@@ -131,6 +137,9 @@ class FormulaReader:
                 return "comment"
             draft.assume(line, f"the times of the card in '{shown(written)}' are not used")
             written = short
+        if draft.lines and _OF_WHICH.match(written):
+            draft.warn(line, f"'{shown(written)}' is part of what stands above it: not counted again")
+            return "comment"
         if is_card_row(written):
             draft.assume(line, f"'{shown(written)}' is not used")
             return "comment"

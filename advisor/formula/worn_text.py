@@ -51,6 +51,8 @@ def mended_line(line: str, *, worn: bool) -> str:
         line = _S_IN_HEAT.sub(lambda m: m.group().replace("S", "5"), line)
         line = _NINE_IN_WORD.sub("g", _CAPITAL_IN_WORD.sub("l", line))
         line = _DIGIT_IN_WORD.sub(lambda m: "o" if m.group() == "0" else "l", line)
+    if "H2O" in line:
+        line = line.replace("H2O", "water")  # its 2 is no amount
     if "." in line or "_" in line or "…" in line:
         line = _LEADERS.sub("  ", line)
     if " new line " in line.lower():

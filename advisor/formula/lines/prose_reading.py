@@ -12,6 +12,7 @@ from advisor.formula.lines.matching import NameIndex
 from advisor.formula.lines.prose_amounts import pairs_in
 from advisor.formula.lines.prose_words import goes_on, is_about_another, joins, without_head
 from advisor.formula.lines.units import UnitTable
+from advisor.formula.lines.weighed_pairs import in_full
 from advisor.formula.spelling import words_of
 from advisor.formula.text_lines import TextLine
 
@@ -22,10 +23,12 @@ _BEGINS = re.compile(
     r"just|only|so|now|ok|right)\b)+",
     re.IGNORECASE,
 )
-_ROWS = re.compile(r"\s*[,;]\s*(?=[^\W\d])")
+_ROWS = re.compile(r"\s*[,;]\s*(?=[^\W\d])|\s+[/|+]\s+(?=[^\W\d])")
 _ROW = re.compile(
-    r"[^\W\d][^0-9]{2,40}[0-9]+(?:[.,][0-9]+)?(?:\s*(?:g|tsp|tbsp|ml|large|medium))?(?:\s*[(+].*)?(?:\s+[^\W\d]+)?"
+    r"[^\W\d][^0-9]{2,40}[0-9]+(?:[.,][0-9]+)?(?:\s*(?:g|tsp|tbsp|ml|large|medium))?(?:\s*[(+@].*)?(?:\s+[^\W\d]+)?"
 )
+_ADDS = re.compile(r"\W*(?:(?:then|next\s+day|now)\W+|to\s+(?:this|it|the\s+\w+)\W+)?add\b", re.IGNORECASE)
+"""How a sentence begins that puts more into a dough that stood: "Add 200 g rye flour and 20 g salt"."""
 _LEAST_ROWS, _MOSTLY = 4, 0.8
 _NEAR = 22
 """Letters behind an amount within which "for the pot" says that it is for no dough."""
@@ -81,8 +84,9 @@ class ProseReader:
         """Add the ingredients of a line that is nothing but amounts joined by commas: "1 tsp powder, pinch salt"."""
         if draft.method:
             return False
-        if (rows := _ROWS.split(text.strip(" ."))) and len(rows) >= _LEAST_ROWS:
-            named = [m for row in rows if (m := _ROW.fullmatch(row.strip()))]
+        rows = [in_full(row.strip()) for row in _ROWS.split(text.strip(" ."))]
+        if len(rows) >= (_LEAST_ROWS if not draft.lines else _LEAST_ROWS - 1):
+            named = [m for row in rows if (m := _ROW.fullmatch(row))]
             if len(named) >= _MOSTLY * len(rows) and self._rows(draft, line, [m.group() for m in named]):
                 return True
         pairs = pairs_in(text, self._units, self._names)
@@ -114,7 +118,12 @@ class ProseReader:
         for line, pair in draft.told:
             if pair.match is not None:
                 several.setdefault(line.number, []).append(pair.match.ingredient.id)
-        return {n for n, ids in several.items() if len(ids) >= _LEAST_TOLD and not set(ids) <= known}
+        adds = {line.number for line, _ in draft.told if _ADDS.match(line.text)}
+        return {
+            n
+            for n, ids in several.items()
+            if len(ids) >= (_LEAST_TOLD - (n in adds)) and not set(ids) <= known
+        }
 
     def in_front(self, draft: Draft, line: TextLine, text: str) -> str | None:
         """Add the ingredients with which a line begins, and give what it says behind them; `None` where none does.

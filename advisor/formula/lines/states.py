@@ -61,6 +61,9 @@ _NO_TRAIT = (
     "strained", "well drained", "squeezed dry", "squeezed out", "for the dough", "sieved", "unsifted",
     "each", "total", "in total", "extra large", "xl", "jumbo", "large", "medium", "small", "size", "sized",
     "of", "the", "golden", "gold", "old fashioned", "oldfashioned", "sharp", "mild", "mature", "extra mature", "aged",
+    "dark", "clear", "thin", "stiff", "firm", "young", "hard", "rendered", "leftover", "remaining", "further",
+    "additional", "vanilla", "instantised", "agglomerated", "spray dried", "half cured", "cured",
+    "slightly beaten",
     "black", "raw", "shelled", "hulled", "toasted", "lightly toasted", "roasted", "unsalted", "dried and ground",
 )  # fmt: skip
 _ONLY_FOR: dict[str, frozenset[str]] = {

@@ -13,9 +13,17 @@ _PAIR = re.compile(
 _LEAST_PAIRS = 4
 _SHORTHAND = {
     "wg": "wheat gluten", "of": "oat fibre", "nacl": "salt", "xg": "xanthan gum", "but": "butter", "psy": "psyllium",
-    "eryth": "erythritol", "h2o": "water",
+    "eryth": "erythritol", "h2o": "water", "ew": "egg white", "sug": "sugar", "pf": "pea fibre",
+    "rws": "resistant wheat starch", "ya": "yeast", "psyll": "psyllium",
 }  # fmt: skip
 """Names as a weighing log shortens them; elsewhere they are other words."""
+
+
+def in_full(row: str) -> str:
+    """Give a row "OF 75" with its name in full; any other as it is."""
+    name, _, rest = row.partition(" ")
+    known = _SHORTHAND.get(name.lower())
+    return f"{known} {rest}" if known and rest[:1].isdigit() else row
 
 
 def weighed_pairs(raw: str) -> str:

@@ -240,7 +240,7 @@ class Scale:
             said = f"'{part.text}' of {ingredient.name} is taken as grams, as the other rows are"
             return Weighed(grams=part.value, conversion="bare number taken as grams", said=(said,))
         by_piece = ingredient.countable is not None or any(k in ingredient.weights for k in _PIECES)
-        if not by_piece and (size is None or part.value > _MOST_PIECES_UNASKED):  # "30 medium rye"
+        if not by_piece and (size is None or part.value > _MOST_PIECES_IN_GRAMS):  # "30 medium rye"
             said = f"'{part.text}' has no unit: taken as grams of {ingredient.name}"
             return Weighed(grams=part.value, conversion="bare number taken as grams", said=(said,))
         few = part.value <= _MOST_CAKES and "piece" in ingredient.weights
