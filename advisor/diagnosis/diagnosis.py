@@ -91,9 +91,7 @@ def diagnose_causes(
         name: Risk(symptom=name, risk=0.0, leak=0.0, influence={}, probability={}) for name in cannot_be
     }
     return Diagnosis(
-        causes=rank_causes(
-            graph, causes, weighed, own, unions, risks, observed, beside_share=scale.beside_share
-        )
+        causes=rank_causes(graph, causes, weighed, own, unions, risks, observed, scale=scale)
         if ranked
         else (),
         risks=risks,

@@ -22,6 +22,10 @@ class EvidenceScale:
     """0..1: what a second symptom of the same origin counts, as a power of its likelihood."""
     beside_share: float
     """0..1: what a cause that leads to nothing of what was seen counts when the causes are put in order."""
+    main_from: float
+    """Probability from which two causes are both taken to be at work."""
+    explains_from: float
+    """0..1: influence from which a cause explains a symptom."""
     questions_at_most: int
     gain_worth_asking: float
     """Bits of expected entropy reduction below which a question is not worth the baker's time."""
@@ -46,6 +50,8 @@ class EvidenceScale:
             ruled_out_odds=value("odds_ruled_out"),
             alike_exponent=value("odds_alike_exponent"),
             beside_share=value("odds_beside_share"),
+            main_from=value("odds_main_from"),
+            explains_from=value("odds_explains_from"),
             questions_at_most=int(value("odds_questions_at_most")),
             gain_worth_asking=value("odds_gain_worth_asking"),
         )

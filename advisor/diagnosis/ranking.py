@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from advisor.diagnosis.cause_graph import CauseGraph
+from advisor.diagnosis.evidence_scale import EvidenceScale
 from advisor.diagnosis.posterior import Evidence, Variant, Weighed, weigh
 from advisor.diagnosis.priors import Prior
 from advisor.diagnosis.risk import Risk
@@ -84,12 +85,13 @@ def rank_causes(
     risks: Mapping[str, Risk],
     observed: Mapping[str, bool],
     *,
-    beside_share: float,
+    scale: EvidenceScale,
 ) -> tuple[CauseRank, ...]:
     """Rank the causes in play, most probable first.
 
     The baker asks why he got what he saw: a cause that may well be at work and leads to none of it counts by
-    `beside_share` (0..1) of its probability.
+    `beside_share` (0..1) of its probability, and of two that are both likely and explain different things that were
+    seen the one that explains more comes first.
 
     A parent whose probability comes mostly from one of its kinds stands right behind that kind: the kind is what a
     baker can act on, and the parent says no more.
@@ -126,7 +128,7 @@ def rank_causes(
         ranks = [
             rank
             if rank.id in explain or explain & below.get(rank.id, frozenset())
-            else replace(rank, standing=rank.probability * beside_share)
+            else replace(rank, standing=rank.probability * scale.beside_share)
             for rank in ranks
         ]
     leading = _leading_kinds(ranks)
@@ -135,7 +137,39 @@ def rank_causes(
         kind = leading.get(rank.id)
         return (-round(kind or rank.standing, 12), 1 if kind else 0, rank.id)
 
-    return tuple(sorted(ranks, key=place))
+    explained = {
+        rank.id: {s for s in rank.seen_for if graph.influence[rank.id][s] >= scale.explains_from}
+        for rank in ranks
+    }
+    return _main_first(sorted(ranks, key=place), leading, explained, scale.main_from)
+
+
+def _main_first(
+    ordered: list[CauseRank],
+    leading: Mapping[str, float],
+    explained: Mapping[str, set[str]],
+    main_from: float,
+) -> tuple[CauseRank, ...]:
+    """Put the main one of two faults before the lesser; a heading stays behind its kind.
+
+    Two causes that explain the same are rivals, and the likelier one stands first. Where each explains something that
+    the other does not, both are wanted, and what explains more is what the baker asks about.
+    """
+    out: list[list[CauseRank]] = []
+    group: list[CauseRank] = []
+    for rank in ordered:
+        if rank.id in leading and group:
+            group.append(rank)
+            continue
+        at, mine = len(out), explained[rank.id]
+        while at and rank.standing >= main_from:
+            before = explained[out[at - 1][0].id]
+            if not len(mine - before) > len(before - mine) > 0:
+                break
+            at -= 1
+        group = [rank]
+        out.insert(at, group)
+    return tuple(rank for group in out for rank in group)
 
 
 def _leading_kinds(ranks: list[CauseRank]) -> dict[str, float]:
