@@ -1,8 +1,9 @@
-"""Score bakes told by people who have not seen the program: `python tests/blind_bakes.py FOLDER [--each]`.
+"""Score bakes told by people who have not seen the program: `python tests/blind_bakes.py FOLDER [--each] [--as-run]`.
 
 FOLDER/bakes.json holds the bakes: `text`, `saw` in plain words, `fault_type`. FOLDER/key.json says for each id what
 the writer's words mean here, set down before the run: `causes` (any of them, or what it is a kind of, is right),
-`second` for the other fault of two, and `answers` to the questions that his text answers. For each bake:
+`second` for the other fault of two, and `answers` to the questions that his text answers. `since` has the same for
+causes and questions that were made after the run, from what the writer says; `--as-run` leaves it out. For each bake:
 
 read       the text is taken without a refusal
 first      a cause of the key is the first of the answer, headings above it left out
@@ -85,6 +86,13 @@ def place(causes: Sequence[str], wanted: Sequence[str]) -> int:
     return min(places)
 
 
+def with_since(key: Mapping[str, Any]) -> dict[str, Any]:
+    """Give a key with what can be said of it since it was written."""
+    since = key.get("since", {})
+    named = {part: [*(key.get(part) or []), *since.get(part, [])] for part in ("causes", "second")}
+    return {**key, **named, "answers": {**(key.get("answers") or {}), **since.get("answers", {})}}
+
+
 def report(bakes: Sequence[Mapping[str, Any]], keys: Mapping[str, Any], *, each: bool) -> list[str]:
     """Give the lines of the report."""
     counts: Counter[str] = Counter()
@@ -129,4 +137,6 @@ if __name__ == "__main__":
     folder = Path(next(word for word in sys.argv[1:] if not word.startswith("-")))
     told = json.loads((folder / "bakes.json").read_text(encoding="utf-8"))
     told_key = json.loads((folder / "key.json").read_text(encoding="utf-8"))
+    if "--as-run" not in sys.argv:
+        told_key = {name: with_since(one) for name, one in told_key.items()}
     print("\n".join(report(told, told_key, each="--each" in sys.argv)))
