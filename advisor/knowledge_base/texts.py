@@ -38,7 +38,16 @@ class Question(Graded):
     answers: dict[Id, Text]
     fine: tuple[Id, ...] = ()
     """Answers of one who made it as written; where a slip of the hand is asked for."""
+    shows: dict[Id, tuple[Id, ...]] = Field(default_factory=dict)
+    """Answer to the symptoms that it tells of; those that another answer would have told of are then absent."""
     seconds: Annotated[float, Field(gt=0, le=300)]
+
+    def observed(self, answer: str) -> dict[str, bool]:
+        """Give the symptoms that an answer tells of, seen or absent; none where it tells of none."""
+        if answer not in self.shows:
+            return {}
+        told = {symptom: False for symptoms in self.shows.values() for symptom in symptoms}
+        return told | dict.fromkeys(self.shows[answer], True)
 
 
 class Rescue(Graded):

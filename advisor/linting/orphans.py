@@ -80,6 +80,7 @@ def _read_by_rules(report: Report) -> None:
         if all(then.caution != name for then in concluded):
             report.add("caution", name, "orphan", "no rule calls for this caution")
     told = {question for slip in known.hand_slips.values() for question in slip.told_by}
+    told |= {name for name, question in known.questions.items() if question.shows}
     for name in known.questions:
         if ("answer", name) not in read and name not in told and all(then.ask != name for then in concluded):
             report.add("question", name, "orphan", "no rule reads an answer to this question or asks it")
