@@ -171,8 +171,7 @@ class Examiner:
         self._refuse_unknown(tuple(saw), tuple(not_seen), answers or {})
         observed = dict.fromkeys(saw, True) | dict.fromkeys(not_seen, False)
         for question, answer in (answers or {}).items():
-            for symptom, there in self.knowledge.questions[question].observed(answer).items():
-                observed.setdefault(symptom, there)
+            observed |= self.knowledge.questions[question].observed(answer)
         baked = bool(observed or answers) if after_bake is None else after_bake
         formula = self.shifts.formula_here(formula, self.knowledge)
         if measured is None or measured.workings.dough_state.formula != formula:

@@ -178,6 +178,8 @@ class Lever(Graded):
     pan_kinds: tuple[Id, ...] = ()
     kinds: tuple[Id, ...] = ()
     """Kinds of bake that it is for; where none is named, all."""
+    works_round: bool = False
+    """It mends the fault by something else than what is at fault: it stands behind what changes that."""
     outright: bool = False
     """What is stated is itself the fault: it is set right at once, however far that is."""
     at_least_told: Mapping[Id, Mapping[Id, float]] = Field(default_factory=dict)

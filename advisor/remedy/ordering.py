@@ -45,17 +45,19 @@ class Ordering:
     """Those of them that an answer names: more than a line of the formula, which may be harmless."""
 
     def best_first(self, proposals: Sequence[Proposal]) -> list[Proposal]:
-        """A stated fault is undone first; then come cures of the leading cause; then what helps most for its effort.
+        """Cures of the first cause come first, then stated faults, cures of other leading causes, then what helps most.
 
         What was seen weighs before what is only at risk. What does nothing for anything that the baker saw comes last,
-        and a cure of the leading cause that does next to nothing has no place before the others.
+        and a cure of the first or a leading cause that does next to nothing has no place before the others. A change
+        of the very thing that is at fault stands before one that works round it.
         """
         c, own = self.knowledge.coefficient, self.before.diagnosis.own
+        first = self._first()
         leaders = leading(own, self.knowledge)
         most = max((p.worth for p in proposals), default=0.0)
         beside = c("remedy_stated_beside") * max(own.values(), default=0.0)
 
-        def place(p: Proposal) -> tuple[bool, bool, bool, float, float, str]:
+        def place(p: Proposal) -> tuple[bool, bool, bool, bool, bool, float, float, str]:
             likely = own.get(p.cause, 0.0)
             stated = p.lever in self.stated and (
                 likely >= max(c("remedy_leads_from"), 0 if p.lever in self.told else beside)
@@ -63,16 +65,26 @@ class Ordering:
             )
             serves = self.serves.get(p.lever, frozenset({p.cause}))
             leads = bool(serves & leaders) and p.worth >= c("remedy_leading_worth") * most
+            foremost = bool(serves & first) and p.worth >= c("remedy_first_worth") * most
             return (
                 not self._helps_what_was_seen(p),
+                not foremost,
                 not stated,
                 not leads,
+                foremost and self.knowledge.levers[p.lever].works_round,
                 -round(self._relieves_seen(p) / p.effort, 9),
                 -p.worth,
                 p.lever,
             )
 
         return sorted(proposals, key=place)
+
+    def _first(self) -> frozenset[str]:
+        """The cause that the answer names first, with what it is a kind of; none before a bake or where none is likely."""
+        ranks = self.before.diagnosis.causes
+        if not self.before.seen or not ranks or ranks[0].standing < self.knowledge.coefficient("remedy_leads_from"):
+            return frozenset()
+        return frozenset(filter(None, (ranks[0].id, ranks[0].refines)))
 
     def _helps_what_was_seen(self, p: Proposal) -> bool:
         least = self.knowledge.coefficient("remedy_seen_helped_from")
