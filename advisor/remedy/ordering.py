@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 
 from advisor.diagnosis.pipeline import Examination
@@ -52,7 +52,8 @@ class Ordering:
         of the very thing that is at fault stands before one that works round it.
         """
         c, own = self.knowledge.coefficient, self.before.diagnosis.own
-        first = self._first()
+        serves_of = self._served(proposals)
+        first = self._first(serves_of.values())
         leaders = leading(own, self.knowledge)
         most = max((p.worth for p in proposals), default=0.0)
         beside = c("remedy_stated_beside") * max(own.values(), default=0.0)
@@ -63,7 +64,7 @@ class Ordering:
                 likely >= max(c("remedy_leads_from"), 0 if p.lever in self.told else beside)
                 or (p.formula != self.before.formula and p.worth >= c("remedy_leading_worth") * most)
             )
-            serves = self.serves.get(p.lever, frozenset({p.cause}))
+            serves = serves_of[p.lever]
             leads = bool(serves & leaders) and p.worth >= c("remedy_leading_worth") * most
             foremost = bool(serves & first) and p.worth >= c("remedy_first_worth") * most
             return (
@@ -79,12 +80,25 @@ class Ordering:
 
         return sorted(proposals, key=place)
 
-    def _first(self) -> frozenset[str]:
-        """The cause that the answer names first, with what it is a kind of; none before a bake or where none is likely."""
-        ranks = self.before.diagnosis.causes
-        if not self.before.seen or not ranks or ranks[0].standing < self.knowledge.coefficient("remedy_leads_from"):
-            return frozenset()
-        return frozenset(filter(None, (ranks[0].id, ranks[0].refines)))
+    def _served(self, proposals: Sequence[Proposal]) -> dict[str, frozenset[str]]:
+        """Lever to the causes that its change is for: those too of others that turn the same things the same way."""
+        alike: dict[object, frozenset[str]] = {}
+        for p in proposals:
+            turned = what_it_turns(p.changes)
+            alike[turned] = alike.get(turned, frozenset()) | self.serves.get(p.lever, frozenset({p.cause}))
+        return {p.lever: alike[what_it_turns(p.changes)] for p in proposals}
+
+    def _first(self, served: Collection[frozenset[str]]) -> frozenset[str]:
+        """The first cause of the answer that a change is for, with what it is a kind of.
+
+        None before a bake, and where no such cause is likely.
+        """
+        likely = self.knowledge.coefficient("remedy_leads_from")
+        for rank in self.before.diagnosis.causes if self.before.seen else ():
+            named = frozenset(filter(None, (rank.id, rank.refines)))
+            if rank.standing >= likely and any(named & causes for causes in served):
+                return named
+        return frozenset()
 
     def _helps_what_was_seen(self, p: Proposal) -> bool:
         least = self.knowledge.coefficient("remedy_seen_helped_from")

@@ -184,12 +184,16 @@ def _pattern(words: tuple[str, ...]) -> re.Pattern[str]:
 
 @lru_cache(maxsize=256)
 def _makes(words: tuple[str, ...]) -> re.Pattern[str]:
-    return re.compile(rf"\b{_MAKES}(?:{'|'.join(map(_loose, words))})(?:e?s)?\b", re.IGNORECASE)
+    # "Shape into two loaf tins" tells of the tin and not of what comes out of it.
+    return re.compile(
+        rf"\b{_MAKES}(?:{'|'.join(map(_loose, words))})(?:e?s)?\b(?!\s+(?:tin|pan|mou?ld)s?\b)", re.IGNORECASE
+    )
 
 
 def _loose(word: str) -> str:
-    """A word whose blanks may be hyphens or nothing: flat bread, flat-bread, flatbread."""
-    return r"[\s-]*".join(re.escape(part) for part in word.split())
+    """A word whose blanks may be hyphens or nothing, and many of it: flat bread, flat-bread, flatbread; loaves."""
+    loose = r"[\s-]*".join(re.escape(part) for part in word.split())
+    return re.sub(r"loaf$", "loa(?:f|ve)", loose)
 
 
 @lru_cache(maxsize=4096)

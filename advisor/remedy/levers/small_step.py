@@ -57,13 +57,18 @@ def small_step(lever: Lever, before: Examination, knowledge: Knowledge) -> Chang
 def _share(lever: Lever, dial: Dial, before: Examination, knowledge: Knowledge) -> float:
     """How far to step, 0..1 of what is there: further the surer the cause, and twice as far with what is little.
 
-    A tenth of the water is felt in the dough; a tenth of the salt or the gum is not.
+    A tenth of the water is felt in the dough; a tenth of the salt or the gum is not. Heat and minutes go by steps of their
+    own, so that they are turned a little only.
     """
     c = knowledge.coefficient
-    sure = (before.diagnosis.own.get(lever.for_, 0.0) - c("remedy_leads_from")) / (1.0 - c("remedy_leads_from"))
+    sure = (before.diagnosis.own.get(lever.for_, 0.0) - c("remedy_leads_from")) / (
+        1.0 - c("remedy_leads_from")
+    )
     least, most = c("remedy_small_step_share"), c("remedy_sure_step_share")
+    if lever.turn.process is not None:
+        return least
     share = least + (most - least) * min(max(sure, 0.0), 1.0)
-    little = lever.turn.process is None and dial.now < c("remedy_little_of_dough") * before.formula.dough_g
+    little = dial.now < c("remedy_little_of_dough") * before.formula.dough_g
     return min(2.0 * share, 0.6) if little else share
 
 
