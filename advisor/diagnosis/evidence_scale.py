@@ -24,6 +24,8 @@ class EvidenceScale:
     """0..1: what a cause that leads to nothing of what was seen counts when the causes are put in order."""
     main_from: float
     """Probability from which two causes are both taken to be at work."""
+    as_likely: float
+    """Share of a probability from which another one is as good as equal to it."""
     explains_from: float
     """0..1: influence from which a cause explains a symptom."""
     questions_at_most: int
@@ -51,6 +53,7 @@ class EvidenceScale:
             alike_exponent=value("odds_alike_exponent"),
             beside_share=value("odds_beside_share"),
             main_from=value("odds_main_from"),
+            as_likely=value("odds_as_likely"),
             explains_from=value("odds_explains_from"),
             questions_at_most=int(value("odds_questions_at_most")),
             gain_worth_asking=value("odds_gain_worth_asking"),

@@ -141,7 +141,7 @@ def rank_causes(
         rank.id: {s for s in rank.seen_for if graph.influence[rank.id][s] >= scale.explains_from}
         for rank in ranks
     }
-    return _main_first(sorted(ranks, key=place), leading, explained, scale.main_from)
+    return _main_first(sorted(ranks, key=place), leading, explained, scale.main_from, scale.as_likely)
 
 
 def _main_first(
@@ -149,11 +149,13 @@ def _main_first(
     leading: Mapping[str, float],
     explained: Mapping[str, set[str]],
     main_from: float,
+    as_likely: float,
 ) -> tuple[CauseRank, ...]:
     """Put the main one of two faults before the lesser; a heading stays behind its kind.
 
     Two causes that explain the same are rivals, and the likelier one stands first. Where each explains something that
-    the other does not, both are wanted, and what explains more is what the baker asks about.
+    the other does not, both are wanted, and what explains more is what the baker asks about; so it is where one of them
+    explains nothing well, or where they are as good as equally likely.
     """
     out: list[list[CauseRank]] = []
     group: list[CauseRank] = []
@@ -163,8 +165,10 @@ def _main_first(
             continue
         at, mine = len(out), explained[rank.id]
         while at and rank.standing >= main_from:
-            before = explained[out[at - 1][0].id]
-            if not len(mine - before) > len(before - mine) > 0:
+            other = out[at - 1][0]
+            before = explained[other.id]
+            beside = bool(before - mine) or not before or rank.standing >= as_likely * other.standing
+            if not beside or len(mine - before) <= len(before - mine):
                 break
             at -= 1
         group = [rank]

@@ -70,9 +70,6 @@ def propose(
 
 
 def _likely(examiner: Examiner, before: Examination, at_most: int) -> frozenset[str]:
-    c, causes = examiner.knowledge.coefficient, before.diagnosis.causes
-    floor = c("remedy_cause_from")
-    if before.seen:
-        floor = max(floor, c("remedy_beside_from") * max((rank.own for rank in causes), default=0.0))
-    ranked = [(rank.id, rank.own) for rank in causes if rank.own >= floor]
+    floor = examiner.knowledge.coefficient("remedy_cause_from")
+    ranked = [(rank.id, rank.own) for rank in before.diagnosis.causes if rank.own >= floor]
     return frozenset(cause for cause, _ in sorted(ranked, key=lambda item: (-item[1], item[0]))[:at_most])
