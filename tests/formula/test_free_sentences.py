@@ -268,3 +268,14 @@ def test_a_number_of_the_method_has_a_home_or_is_listed(knowledge: Knowledge, se
     formula = _read(knowledge, sentence)
     told = " ".join((*formula.warnings, *formula.assumed))
     assert all(f"'{number}" in told or f" {number}" in told for number in re.findall(r"[0-9]+", sentence))
+
+
+@pytest.mark.parametrize(
+    ("told", "number"), [("grind at 380 C", "380 C"), ("let it rest for 400 hours", "400 hours")]
+)
+def test_a_sentence_takes_no_number_that_a_line_of_its_own_would_refuse(
+    told: str, number: str, knowledge: Knowledge
+) -> None:
+    formula = _read(knowledge, f"Loaf\n200 g almond flour\n150 g water\n{told}")
+    assert (None, None) == (formula.process.oven_c, formula.process.rest_min)
+    assert any(f"'{number}' is not taken" in said for said in formula.warnings)

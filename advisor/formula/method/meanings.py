@@ -9,6 +9,7 @@ from functools import lru_cache
 from advisor.formula.method.told_numbers import NumberKind, Told
 from advisor.formula.method.words_behind import BEHIND
 from advisor.formula.method.work_words import WORKS, Meaning
+from advisor.formula.process.process_values import LONGEST_MIN
 
 _FITS: dict[NumberKind, frozenset[Meaning]] = {
     "time": frozenset(["mix", "rest", "proof", "oven", "griddle", "boil", "steam", "microwave", "cool", "cool in pan",
@@ -161,7 +162,7 @@ def _can_be(told: Told, meaning: Meaning) -> bool:
     if told.kind == "time" and meaning == "store":
         return told.value >= _LEAST_STORED_MIN
     if told.kind == "time":
-        return told.value <= _MOST_MIN.get(meaning, told.value)
+        return told.value <= _MOST_MIN.get(meaning, LONGEST_MIN)
     if told.kind == "length" and meaning == "thickness":
         return told.value <= _MOST_THICK_CM
     if told.kind != "heat":

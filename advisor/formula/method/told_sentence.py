@@ -11,7 +11,8 @@ from advisor.formula.method.meanings import Word, is_only_a_lid, meaning_of, wor
 from advisor.formula.method.open_facts import core_is_wanted, dough_is_wanted, is_chilled, is_only_left
 from advisor.formula.method.told_numbers import Told, numbers_told
 from advisor.formula.method.work_words import Meaning
-from advisor.formula.process.process_values import Value
+from advisor.formula.process.oven_lines import MOST_OVEN_C
+from advisor.formula.process.process_values import LONGEST_MIN, Value
 
 
 class SentenceReader:
@@ -152,6 +153,8 @@ class SentenceReader:
         return True
 
     def _time(self, meaning: Meaning, told: Told, to: int) -> bool:
+        if told.value > LONGEST_MIN:
+            return False
         if meaning == "griddle" and self._boils(told):
             self._add(
                 "boil_min",
@@ -221,6 +224,8 @@ class SentenceReader:
 
     def _heat(self, meaning: Meaning, told: Told, celsius: float, to: int, *said: str) -> bool:
         if words.NEVER.search(self.text[max(0, told.start - 40) : told.start]):
+            return False
+        if celsius > MOST_OVEN_C:  # no more than a line of its own would take
             return False
         if meaning in ("oven", "proof"):
             self._add(meaning, "celsius", celsius, told, *said)

@@ -10,13 +10,14 @@ OVEN = (
 OPENED = "one time in the oven, and how long if known: opened at: 40 min for 30 s"
 RUNS = "how far the oven is off its dial: oven runs: 15 C cool, or oven runs: 10 C hot"
 _LONGEST_OPEN_S = 600.0
+MOST_OVEN_C = 350.0
 _MOST_OFF_K = 60.0
 
 
 def read_oven(words: Words) -> Fields:
     """Read "175 C for 70 min, fan, from cold"."""
     found: dict[str, Value] = {}
-    if (value := words.take_temperature(60, 350)) is not None:
+    if (value := words.take_temperature(60, MOST_OVEN_C)) is not None:
         found["oven_c"] = value
     if (value := words.take_time()) is not None:
         found["bake_min"] = value
