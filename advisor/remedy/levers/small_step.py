@@ -57,8 +57,8 @@ def small_step(lever: Lever, before: Examination, knowledge: Knowledge) -> Chang
 def _share(lever: Lever, dial: Dial, before: Examination, knowledge: Knowledge) -> float:
     """How far to step, 0..1 of what is there: further the surer the cause, and twice as far with what is little.
 
-    A tenth of the water is felt in the dough; a tenth of the salt or the gum is not. Heat and minutes go by steps of their
-    own, so that they are turned a little only.
+    A tenth of the water is felt in the dough; a tenth of the salt or the gum is not. Heat and minutes go by steps of
+    their own, so that they are turned a little only.
     """
     c = knowledge.coefficient
     sure = (before.diagnosis.own.get(lever.for_, 0.0) - c("remedy_leads_from")) / (
