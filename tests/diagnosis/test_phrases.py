@@ -52,6 +52,15 @@ SAID = [
     ("went purple inside", {"purple_crumb"}),
     ("fuzzy blue spots after two days", {"early_mould"}),
     ("burnt on top and raw in the middle", {"dark_crust", "gummy_centre"}),
+    ("the whites went flat when the meal went in", {"foam_fell"}),
+    ("not one bubble in the dough after three hours", {"slow_proof"}),
+    ("it sank when I slashed it", {"fell_in_proof"}),
+    ("the flatbreads would not puff, no pocket in any of them", {"no_pocket"}),
+    ("tastes of raw beans", {"ingredient_taste"}),
+    ("leaves a minty cold feeling on the tongue", {"cooling_taste"}),
+    ("soft when fresh, hard as wood the next day", {"stales_fast"}),
+    ("does not brown in the toaster", {"toasts_badly"}),
+    ("sticks to the knife like wallpaper paste", {"sticky_crumb"}),
     ("smells of beer and tastes sour", {"yeasty_off_taste", "sour_taste"}),
 ]
 
@@ -114,15 +123,15 @@ def test_a_long_text_is_read_no_further_than_its_first_lines(reader: PhraseReade
 
 
 def test_most_of_what_a_writer_says_is_heard_by_what_the_others_said(knowledge: Knowledge) -> None:
-    """Each of six writers is scored without the words being weighed by what that one said: 417 of 450, 11 wrong."""
+    """Each of six writers is scored without the words being weighed by what that one said: 427 of 450, 8 wrong."""
     counts: Counter[str] = Counter()
     for writer in range(1, 7):
         told = {name: said for name, said in knowledge.told_phrases.items() if name != f"writer-{writer}"}
         reader = PhraseReader(replace(knowledge, told_phrases=told))
         file = STRANGERS / f"round_{writer}" / "phrases.json"
         counts.update(outcome_of(entry, reader) for entry in json.loads(file.read_text("utf-8")))
-    assert counts["right first"] + counts["offered"] >= 414
-    assert counts["wrong"] <= 12
+    assert counts["right first"] + counts["offered"] >= 424
+    assert counts["wrong"] <= 10
 
 
 @pytest.mark.parametrize(
@@ -144,7 +153,8 @@ def test_what_no_clue_says_is_heard_by_the_way_its_words_lean(reader: PhraseRead
 
 
 @pytest.mark.parametrize(
-    "said", ["the crumb is open and chewy, just as I wanted", "the raisins all sank", "whites went flat"]
+    "said",
+    ["the crumb is open and chewy, just as I wanted", "the raisins all sank", "it is still soft and fresh"],
 )
 def test_praise_and_parts_that_are_not_the_loaf_are_no_fault(said: str, knowledge: Knowledge) -> None:
     assert () == PhraseReader(knowledge).hear(said).taken

@@ -76,6 +76,11 @@ class PhraseWords:
                 best = (_width(met), met)
         return best[1] if best else None
 
+    def likeness_beside(self, own: frozenset[int]) -> frozenset[int]:
+        """Give the words that only say what that is like which `own` says: "sticks like wallpaper paste"."""
+        said = {self.words[place].clause for place in own if not self.words[place].likeness}
+        return frozenset(n for n, word in enumerate(self.words) if word.likeness and word.clause in said)
+
     def _joined(self, clue: Clue, spans: Sequence[_Span]) -> Met | None:
         places = [place for span in spans for place in span.places]
         if len(set(places)) < len(places) or len({self.words[place].sentence for place in places}) > 1:

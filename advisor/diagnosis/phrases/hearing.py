@@ -31,7 +31,7 @@ _COEFFICIENTS = (
     "heard_clear", "heard_likely", "heard_hint", "heard_against", "heard_further", "heard_torn", "heard_more_words",
     "heard_taken_from", "heard_further_taken_from", "heard_offered_from", "heard_clearly_ahead", "heard_spelt_like",
     "heard_doubted_from", "heard_leaning_offered", "heard_leaning_taken", "heard_leaning_lead", "heard_leaning_near",
-    "heard_no_fault_lead",
+    "heard_no_fault_lead", "heard_leaning_words",
 )  # fmt: skip
 _MOST_OFFERED = 3
 _SHORTEST_MENDED = 4
@@ -135,6 +135,7 @@ class PhraseReader:
                 near = rivals or [s for s in scores[1:] if s.own & best.own]
                 choices.append((best.symptom, *(s.symptom for s in near[: _MOST_OFFERED - 1])))
             used |= best.own.union(*(s.own for s in rivals))
+            used |= phrase.likeness_beside(used)
         choices = [left for group in choices if (left := tuple(s for s in group if s not in taken))]
         if all(len(group) == 1 for group in choices) and (taken or self._denied(phrase, frozenset())):
             choices, used = [], frozenset().union(*(m.own for s in taken for m in met[s]))
@@ -164,12 +165,16 @@ class PhraseReader:
             return replace(heard, taken=(), choices=(_few(first, *near),))
         if sound:
             return replace(heard, choices=())
-        if heard.choices:
-            return replace(heard, choices=(_few(heard.choices[0][0], ranked[0], *heard.choices[0]),))
-        if heard.denied or best < self._worth["leaning_offered"]:
-            return heard
         ahead = best - max(no_fault, leaning[ranked[1]])
-        if best >= self._worth["leaning_taken"] and ahead >= self._worth["leaning_lead"]:
+        clear = best >= self._worth["leaning_taken"] and ahead >= self._worth["leaning_lead"]
+        if heard.choices:
+            if clear and ranked[0] in heard.choices[0]:
+                return replace(heard, taken=(ranked[0],), choices=heard.choices[1:])
+            return replace(heard, choices=(_few(heard.choices[0][0], ranked[0], *heard.choices[0]),))
+        few = sum(not word.filling for word in words) < self._worth["leaning_words"]
+        if few or heard.denied or best < self._worth["leaning_offered"]:
+            return heard
+        if clear:
             return replace(heard, taken=(ranked[0],))
         return replace(heard, choices=(tuple(near),))
 

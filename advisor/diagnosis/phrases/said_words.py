@@ -39,7 +39,8 @@ FILLING = _listed(
 )
 """Words that may stand inside any phrase, and that a clue may ask for: "like a tin" is no tin."""
 _NOT_DENYING = re.compile(
-    r"\bnot (?:only|just|to mention)\b|\bno (?:matter|problem|idea|clue|doubt|wonder)\b|\bnever mind\b"
+    r"\b(?:not|never) (?:only|just|to mention|know|guess)\b"
+    r"|\bno (?:matter|problem|idea|clue|doubt|wonder)\b|\bnever mind\b"
 )
 _REACH = 4
 """Words after a "not" that it may deny: "not at all burnt"."""
@@ -47,7 +48,10 @@ _REACH = 4
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SaidWord:
-    """One word that carries meaning: as written, its simpler forms, where it stands, and whether it is denied."""
+    """One word that carries meaning: as written, its simpler forms, where it stands, and whether it is denied.
+
+    `likeness` words only say what something is like: after "like", and after the second "as" of "as soft as a sock".
+    """
 
     text: str
     forms: frozenset[str]
@@ -55,6 +59,7 @@ class SaidWord:
     sentence: int
     filling: bool
     denied: bool
+    likeness: bool
 
 
 @lru_cache(maxsize=8192)  # a phrase repeats the words of the clues
@@ -81,6 +86,7 @@ def _words(text: str, mend: Callable[[str], str]) -> Iterator[SaidWord]:
         for words in _CLAUSE.split(part):
             clause += 1
             since: list[int] = []  # how many words ago each "not" of this clause stood
+            likened = 0
             for token in _tokens(words):
                 if token in DENYING:
                     since.append(0)
@@ -96,7 +102,9 @@ def _words(text: str, mend: Callable[[str], str]) -> Iterator[SaidWord]:
                     sentence=sentence,
                     filling=filling,
                     denied=len(near) % 2 == 1,  # "can't cut it without it crumbling" says that it crumbles
+                    likeness=likened > 1,
                 )
+                likened += {"like": 2, "as": 1}.get(token, 0)
                 if not filling:
                     since = [n + 1 for n in since]
 
