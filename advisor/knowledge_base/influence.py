@@ -11,10 +11,11 @@ from advisor.knowledge_base.ingredient import ProteinClass, Role
 
 Acted = Literal[
     "film", "firmness", "cohesion", "springiness", "firming", "crust", "crumb_light", "mould", "cells", "yeast",
-    "freed",
+    "freed", "stiffness",
 ]  # fmt: skip
 """What is acted on: gas kept, crumb walls, their holding together and springing back, staling, browning of the
-crust, lightness of the crumb, days without mould, size of the cells, pace of the yeast, sugar that amylase frees."""
+crust, lightness of the crumb, days without mould, size of the cells, pace of the yeast, sugar that amylase frees,
+stiffness of the dough."""
 Amount = Literal[
     "fat", "fibre", "starch", "sugars", "left_sugars", "lactose", "polyols", "allulose", "salt", "acid", "protein"
 ]  # fmt: skip

@@ -225,6 +225,7 @@ SAME_KEY = {
     "baked weight": "weight after", "weight baked": "weight after", "weight after baking": "weight after",
     "height": "height after", "height baked": "height after", "loaf height": "height after",
     "height after baking": "height after", "thick": "thickness", "rolled to": "thickness", "storage": "stored",
+    "store": "stored", "storing": "stored", "keeping": "stored",
     "kept": "stored", "type": "kind", "sliced": "sliced after", "cut after": "sliced after",
     "preheat oven": "preheat", "stone": "baked on", "scaled at": "piece weight", "scaling weight": "piece weight",
     "weight per piece": "piece weight", "number of pieces": "pieces", "boiled": "boil", "steamed": "steam",

@@ -10,13 +10,23 @@ from advisor.models.leavening.leavening_time import BeforeOven
 from advisor.models.leavening.neutralisation import ML_PER_MOL
 from advisor.models.loaf.bake import Bake
 from advisor.models.loaf.colour import browning_dose, crumb_lightness, crust_lightness, crust_readiness
-from advisor.models.loaf.crumb_texture import CoolCrumb, crumb_moisture_pct, texture_of
+from advisor.models.loaf.crumb_texture import CoolCrumb, crumb_moisture_pct, dough_stiffness, texture_of
 from advisor.models.loaf.expansion import Rise
 from advisor.models.loaf.films import Films
 from advisor.models.loaf.influences import influences_on
-from advisor.models.loaf.keeping import days_without_mould, firming_of, kept_at_c, water_activity
+from advisor.models.loaf.keeping import days_without_mould, firming_of, kept_at_c, kept_open, water_activity
 
-ACTED_ON_COOL = ("firmness", "cohesion", "springiness", "cells", "firming", "crust", "crumb_light", "mould")
+ACTED_ON_COOL = (
+    "firmness",
+    "cohesion",
+    "springiness",
+    "cells",
+    "firming",
+    "crust",
+    "crumb_light",
+    "mould",
+    "stiffness",
+)
 
 
 def left_sugars_g(
@@ -51,7 +61,12 @@ def cool_loaf_values(
     sugars = left_sugars_g(dough_state, before, yeast, knowledge)
     acting = influences_on(dough_state, films, sugars, knowledge, only=ACTED_ON_COOL)
     ph = crumb_ph(dough_state, yeast.fermented_g, knowledge)
-    values: dict[str, float | None] = {"crumb_ph": ph, "crumb_lightness": crumb_lightness(acting, knowledge)}
+    hydration = dough_state.values["mixing_hydration"]
+    values: dict[str, float | None] = {
+        "crumb_ph": ph,
+        "crumb_lightness": crumb_lightness(acting, knowledge),
+        "dough_stiffness": dough_stiffness(hydration, films, acting, knowledge),
+    }
     if baked is None or not cooled_volume:
         return values
     moisture = crumb_moisture_pct(dough.water, dough.total, baked.bake_loss, knowledge)
@@ -64,11 +79,12 @@ def cool_loaf_values(
         water_load=load,
         gas_over_dough=max((lift.set_ml or 0.0) / lift.matrix_ml - 1, 0.0),
         whole=lift.whole,
-        mixing_hydration=dough_state.values["mixing_hydration"],
+        mixing_hydration=hydration,
     )
     bite = texture_of(crumb, films, acting, knowledge)
-    kept_c = kept_at_c(dough_state.formula.process, knowledge)
-    firming = firming_of(bite.firmness, dough, load, acting, knowledge, kept_c)
+    process = dough_state.formula.process
+    kept_c = kept_at_c(process, knowledge)
+    firming = firming_of(bite.firmness, dough, load, acting, knowledge, kept_c, kept_open=kept_open(process))
     activity = water_activity(dough, sugars, dough.total * moisture / 100, knowledge)
     dose = browning_dose(baked.curves, baked.pulled_at_min, knowledge)
     readiness = crust_readiness(ph, acting, knowledge)
@@ -83,6 +99,6 @@ def cool_loaf_values(
         "firming_per_day": (firming.after(2.0) - bite.firmness) / 2,
         "days_soft": firming.days_until(knowledge.coefficient("firm_when_times_fresh")),
         "crumb_water_activity": activity,
-        "days_without_mould": days_without_mould(activity, ph, acting, knowledge),
+        "days_without_mould": days_without_mould(activity, ph, acting, knowledge, kept_c),
         "crust_lightness": crust_lightness(dose, readiness, acting, knowledge),
     }

@@ -46,6 +46,20 @@ def crumb_moisture_pct(water_g: float, dough_g: float, loss: float, knowledge: K
     return 100 * (water_g - lost) / (dough_g - lost)
 
 
+def dough_stiffness(
+    hydration: float | None, films: Films, acting: Influences, knowledge: Knowledge
+) -> float | None:
+    """How stiff a dough handles, over one with just the water that it takes up (-); `None` without a hydration.
+
+    h^-n x what acts on it: a farinograph reads some 20 of 500 units more for each per cent of the flour less in water
+    (n about 2.5, from memory). What is not mixed to its best, or past it, is slack.
+    """
+    if hydration is None or hydration <= 0:
+        return None
+    stiff: float = hydration ** -knowledge.coefficient("stiffness_water_power")
+    return stiff * films.mixed * acting.factor("stiffness")
+
+
 def texture_of(crumb: CoolCrumb, films: Films, acting: Influences, knowledge: Knowledge) -> Texture:
     """Firmness, cohesion, springiness, chew and cells of a crumb over those of an ordinary white tin loaf (-).
 
@@ -65,6 +79,7 @@ def texture_of(crumb: CoolCrumb, films: Films, acting: Influences, knowledge: Kn
         acting.factor("springiness") * holds ** c("spring_of_network") * denser ** -c("spring_density_power")
     )
     wetter = (crumb.mixing_hydration or 1.0) ** c("cells_water_power")
+    wetter *= films.mixed ** -c("cells_coarse_unmixed")
     cells = (crumb.gas_over_dough / c("cells_reference_gas")) ** c("cells_gas_power") * wetter
     cells *= max(crumb.whole, 0.1) ** -c("cells_run_together")
     return Texture(

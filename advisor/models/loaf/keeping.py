@@ -10,6 +10,7 @@ from advisor.knowledge_base.knowledge import Knowledge
 from advisor.models.dough.composition import DoughComposition
 from advisor.models.loaf.influences import Influences
 
+_OPEN = ("unwrapped", "uncovered", "unpacked", "without wrap", "without a bag", "open air", "in the air")
 LONGEST_DAYS = 14.0
 """No keeping is followed further: two weeks stand for two weeks or more."""
 
@@ -47,9 +48,11 @@ def firming_of(
     acting: Influences,
     knowledge: Knowledge,
     kept_c: float | None = None,
+    *,
+    kept_open: bool = False,
 ) -> Firming:
     """Firming of a crumb kept at `kept_c` [C] (`None`: a room): its rise by the starch in its solids, against it the
-    water it can hold.
+    water it can hold. A loaf kept open dries beside that.
     """
     c = knowledge.coefficient
     solids = max(dough.total - dough.water, 1e-9)
@@ -60,7 +63,8 @@ def firming_of(
     ) * acting.factor("firming")
     return Firming(
         fresh=fresh,
-        rise=rise * math.exp(-c("firming_water_slows") * moister),
+        rise=(rise + (c("firming_rise_of_drying") if kept_open else 0.0))
+        * math.exp(-c("firming_water_slows") * moister),
         per_day=c("firming_per_day_usual") * _pace(kept_c, knowledge),
         power=c("firming_power"),
     )
@@ -74,6 +78,11 @@ def kept_at_c(process: Process, knowledge: Knowledge) -> float | None:
     if "freez" in where or "frozen" in where:
         return knowledge.coefficient("freezer_c")
     return knowledge.coefficient("fridge_c") if "fridge" in where or "refrigerat" in where else None
+
+
+def kept_open(process: Process) -> bool:
+    """Whether a loaf is said to be kept unwrapped, so that it dries."""
+    return any(word in (process.stored or "").lower() for word in _OPEN)
 
 
 def _pace(kept_c: float | None, knowledge: Knowledge) -> float:
@@ -110,12 +119,14 @@ def water_activity(
     return knowledge.coefficient("crumb_activity_of_solids") * moles / (moles + dissolved)
 
 
-def days_without_mould(activity: float, ph: float | None, acting: Influences, knowledge: Knowledge) -> float:
-    """Days at room temperature in a bag until mould shows: longer the drier and sourer, and with preservatives.
+def days_without_mould(
+    activity: float, ph: float | None, acting: Influences, knowledge: Knowledge, kept_c: float | None = None
+) -> float:
+    """Days in a bag at `kept_c` [C] (`None`: a room) until mould shows: longer the drier, sourer and cooler.
 
-    ln(t / t_ref) = (a_ref - a_w) / s ln 2 + k (pH_ref - pH) + p u(pH) / u(pH_ref), u = 1 / (1 + 10^(pH - pK))
-    the part of a preservative that acts, undissociated. Form after growth models of bread moulds (from memory); at
-    most six weeks.
+    ln(t / t_ref) = (a_ref - a_w) / s ln 2 + k (pH_ref - pH) + q (T_room - T) + p u(pH) / u(pH_ref), where
+    u = 1 / (1 + 10^(pH - pK)) is the part of a preservative that acts, undissociated. Form after growth models of
+    bread moulds (from memory); at most six weeks.
     """
     c = knowledge.coefficient
     sour = c("mould_reference_ph")
@@ -126,4 +137,7 @@ def days_without_mould(activity: float, ph: float | None, acting: Influences, kn
 
     grown = math.log(2) * (c("mould_reference_activity") - activity) / c("mould_activity_doubles")
     grown += c("mould_acid_helps") * (sour - now) + acting.summed("mould") * acts(now) / acts(sour)
+    if kept_c is not None:
+        # Above its best heat mould grows no faster.
+        grown += c("mould_per_c") * (c("room_c") - min(kept_c, c("mould_best_c")))
     return min(c("mould_days_usual") * math.exp(grown), 3 * LONGEST_DAYS)
