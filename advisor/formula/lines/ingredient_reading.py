@@ -20,6 +20,7 @@ from advisor.formula.lines.phrasing import Phrase, without_phrases
 from advisor.formula.lines.prose_amounts import Pair, pairs_in
 from advisor.formula.lines.prose_words import is_for_dough
 from advisor.formula.lines.sentences import is_sentence
+from advisor.formula.lines.stated_protein import with_stated_protein
 from advisor.formula.lines.states import traits_of
 from advisor.formula.lines.titles import is_title
 from advisor.formula.lines.units import UnitTable
@@ -172,6 +173,9 @@ class IngredientReader:
         said, doubts = [*weighed.said, *named.said, *phrase.said], [*weighed.doubts, *named.doubts]
         if (note := ingredient.per_100g.note or "").startswith(_TAKEN_AS):
             said.append(f"{ingredient.name} is {note}")
+        ingredient, protein_said = with_stated_protein(ingredient, text)
+        if protein_said:
+            said.append(protein_said)
         celsius = phrase.celsius
         if celsius is not None:
             said = [s for s in said if "no temperature" not in s]
