@@ -10,6 +10,7 @@ from itertools import pairwise
 from advisor.formula.formula import Formula
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.models.dough.assumptions import ProcessWithDefaults
+from advisor.models.dough.thermal import pressure_pa
 from advisor.models.heat.warming import Warming, drifting_c, even_warming
 from advisor.models.leavening.acid_release import ReleaseRates
 from advisor.models.leavening.fermentation import (
@@ -157,11 +158,13 @@ def proof_need_min(
     """Minutes until yeast has made the gas of a full proof; `None` without yeast or where it never does.
 
     From mixing; of a dough that was knocked back from its last shaping, what shaping left in it counted. Read off the
-    fermentation as it is followed; past its end the last pace is carried on while food lasts.
+    fermentation as it is followed; past its end the last pace is carried on while food lasts. In thinner air less gas
+    fills the dough.
     """
     if before.yeast is None or dough_g <= 0:
         return None
-    wanted = knowledge.coefficient("proof_gas_ml") * dough_g / 100
+    thinner = pressure_pa(with_defaults.altitude_m) / pressure_pa(0.0)
+    wanted = knowledge.coefficient("proof_gas_ml") * thinner * dough_g / 100
     steps, since = (*before.rest, *before.proof), 0.0
     if with_defaults.earlier:
         shaped = before.rest[-1]

@@ -37,21 +37,27 @@ def crust_readiness(ph: float | None, acting: Influences, knowledge: Knowledge) 
     return c("crust_readiness_usual") * acting.factor("crust") * math.exp(alkaline)
 
 
-def crust_lightness(dose: float, readiness: float, acting: Influences, knowledge: Knowledge) -> float:
+def crust_lightness(
+    dose: float, readiness: float, ph: float | None, acting: Influences, knowledge: Knowledge
+) -> float:
     """L* of the top crust: from that of dough to that of a burnt crust, first order in dose x readiness.
 
     What darkens the crumb darkens the crust before it browns, and less the browner it is.
     """
     c = knowledge.coefficient
     dough = min(
-        crumb_lightness(acting, knowledge) + c("crust_dough_lightness") - c("crumb_lightness_white"), 95.0
+        crumb_lightness(ph, acting, knowledge) + c("crust_dough_lightness") - c("crumb_lightness_white"), 95.0
     )
     burnt = c("crust_burnt_lightness")
     return burnt + (dough - burnt) * math.exp(-dose * readiness)
 
 
-def crumb_lightness(acting: Influences, knowledge: Knowledge) -> float:
-    """L* of the crumb: that of white wheat moved by what is in it, ever less the nearer to the darkest there is."""
+def crumb_lightness(ph: float | None, acting: Influences, knowledge: Knowledge) -> float:
+    """L* of the crumb: that of white wheat moved by what is in it, ever less the nearer to the darkest there is.
+
+    An alkaline crumb (`ph` past 7) is darker.
+    """
     c = knowledge.coefficient
     white, darkest = c("crumb_lightness_white"), c("crumb_lightness_darkest")
-    return min(darkest + (white - darkest) * math.exp(acting.summed("crumb_light") / (white - darkest)), 95.0)
+    moved = acting.summed("crumb_light") - c("crumb_alkali_darkens") * max((ph or 7.0) - 7.0, 0.0)
+    return min(darkest + (white - darkest) * math.exp(moved / (white - darkest)), 95.0)

@@ -64,7 +64,7 @@ def cool_loaf_values(
     hydration = dough_state.values["mixing_hydration"]
     values: dict[str, float | None] = {
         "crumb_ph": ph,
-        "crumb_lightness": crumb_lightness(acting, knowledge),
+        "crumb_lightness": crumb_lightness(ph, acting, knowledge),
         "dough_stiffness": dough_stiffness(hydration, films, acting, knowledge),
     }
     if baked is None or not cooled_volume:
@@ -100,5 +100,5 @@ def cool_loaf_values(
         "days_soft": firming.days_until(knowledge.coefficient("firm_when_times_fresh")),
         "crumb_water_activity": activity,
         "days_without_mould": days_without_mould(activity, ph, acting, knowledge, kept_c),
-        "crust_lightness": crust_lightness(dose, readiness, acting, knowledge),
+        "crust_lightness": crust_lightness(dose, readiness, ph, acting, knowledge),
     }
