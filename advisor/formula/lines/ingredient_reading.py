@@ -174,8 +174,7 @@ class IngredientReader:
         if (note := ingredient.per_100g.note or "").startswith(_TAKEN_AS):
             said.append(f"{ingredient.name} is {note}")
         ingredient, protein_said = with_stated_protein(ingredient, text)
-        if protein_said:
-            said.append(protein_said)
+        said += protein_said
         celsius = phrase.celsius
         if celsius is not None:
             said = [s for s in said if "no temperature" not in s]

@@ -15,17 +15,17 @@ _LIKELY_PCT = (6.0, 18.0)
 """Protein of wheat flours that are sold: anything else is a number of something else."""
 
 
-def with_stated_protein(ingredient: Ingredient, text: str) -> tuple[Ingredient, str]:
+def with_stated_protein(ingredient: Ingredient, text: str) -> tuple[Ingredient, tuple[str, ...]]:
     """Give a flour of gluten the protein that its line states, starch giving way, and a sentence that says so.
 
     What states none, or no likely one, comes back as it is, without a sentence.
     """
     stated = _STATED.search(text) if "rotein" in text else None
     if stated is None or "flour" not in ingredient.roles or not ingredient.protein_classes.get("gluten"):
-        return ingredient, ""
+        return ingredient, ()
     protein = float((stated[1] or stated[2]).replace(",", "."))
     if not _LIKELY_PCT[0] <= protein <= _LIKELY_PCT[1]:
-        return ingredient, ""
+        return ingredient, ()
     held = ingredient.per_100g
     more = protein - held.protein
     now = held.model_copy(
@@ -37,5 +37,5 @@ def with_stated_protein(ingredient: Ingredient, text: str) -> tuple[Ingredient, 
     )
     return (
         ingredient.model_copy(update={"per_100g": now}),
-        f"{ingredient.name} with {protein:.4g} g protein in 100 g, as the line says",
+        (f"{ingredient.name} with {protein:.4g} g protein in 100 g, as the line says",),
     )
