@@ -1,4 +1,4 @@
-"""Every speed budget beside what this machine needs for it: python tests/bench/bench_budgets.py.
+"""Every budget of budget_table.py beside what this machine needs for it: python tests/bench/bench_budgets.py.
 
 All demo formulas and their failing sisters are run, and the slowest of them is held against the budget, so that
 no easy formula flatters the table. Each time is the least of some rounds: on a core in this process, by the clock
@@ -20,15 +20,16 @@ from typing import Any
 
 sys.path[:0] = [str(Path(__file__).parents[2]), str(Path(__file__).parents[1] / "inference")]
 
-from bench_growth import never_matching  # noqa: E402
-from budget_table import Row, milliseconds, process, show, slowest  # noqa: E402
+from bench_growth import longer, more_ingredients, never_matching  # noqa: E402
+from budget_table import Row, elsewhere, milliseconds, process, show, slowest  # noqa: E402
 from direct_evaluator import infer_directly  # noqa: E402
 from small_rules import ENGINES  # noqa: E402
 
-from advisor import default_advisor, load_knowledge  # noqa: E402
+from advisor import default_advisor, load_knowledge, start_formulas  # noqa: E402
 from advisor.diagnosis.asking import QuestionChooser  # noqa: E402
 from advisor.diagnosis.diagnosis import diagnose_causes  # noqa: E402
 from advisor.diagnosis.pipeline import FALLBACK_STRUCTURE, Examination  # noqa: E402
+from advisor.diagnosis.uncertainty import uncertainty_of  # noqa: E402
 from advisor.formula.formula import Formula  # noqa: E402
 from advisor.formula.reading import FormulaReader  # noqa: E402
 from advisor.inference.inferring import RuleBook, infer  # noqa: E402
@@ -66,11 +67,10 @@ def cold_rows(names: list[str]) -> Iterator[Row]:
         bare, imported = (process(["-c", code], folder)[0] * 1000 for code in ("pass", "import advisor"))
     name = max(runs, key=lambda n: runs[n][0])
     note = f"{name}; " + ", ".join(f"{n} {runs[n][0]:.2f}" for n in names if n != name)
-    yield Row(what="cold check", unit="s", value=runs[name][0], first=1.2, then=0.6, second=0.5, note=note)
+    yield Row(what="cold check", value=runs[name][0], note=note)
     peak = max(peak for _, peak in runs.values())
-    yield Row(what="cold check, memory", unit="MB", value=peak, first=None, then=120, second=100)
-    took, note = imported - bare, "beyond a bare start"
-    yield Row(what="import advisor", unit="ms", value=took, first=150, then=80, note=note)
+    yield Row(what="cold check, memory", value=peak)
+    yield Row(what="import advisor", value=imported - bare, note="beyond a bare start")
 
 
 def reading_row() -> Row:
@@ -78,7 +78,7 @@ def reading_row() -> Row:
     cases = {name: partial(READER.read, text, name=name, region="us") for name, text in TEXTS.items()}
     whole = milliseconds(cases, before=READER.names.match.cache_clear)
     times = {name: ms * 12 / len(FORMULAS[name].lines) for name, ms in whole.items()}
-    return slowest("parse and match, 12 lines", times, 5, 1)
+    return slowest("parse and match, 12 lines", times)
 
 
 def model_rows(found: dict[str, Examination]) -> Iterator[Row]:
@@ -94,16 +94,14 @@ def model_rows(found: dict[str, Examination]) -> Iterator[Row]:
         bake_module.cached_bake = note_it
         look(formula)
     bake_module.cached_bake = real
-    yield slowest("one bake, solved", milliseconds(asked, before=forget_bakes), 40, 10, second=10)
+    yield slowest("one bake, solved", milliseconds(asked, before=forget_bakes))
     hundred = milliseconds({name: partial(often, work, 100) for name, work in asked.items()})
-    yield slowest("one bake, cached", {name: ms / 100 for name, ms in hundred.items()}, 0.1, 0.1)
+    yield slowest("one bake, cached", {name: ms / 100 for name, ms in hundred.items()})
 
     def without_bake(name: str) -> None:
         measure(dough_state_of(FORMULAS[name], KNOWLEDGE), KNOWLEDGE, with_bake=False)
 
-    yield slowest(
-        "measures without bake", milliseconds({n: partial(without_bake, n) for n in FORMULAS}), 5, 2
-    )
+    yield slowest("measures without bake", milliseconds({n: partial(without_bake, n) for n in FORMULAS}))
 
 
 def often(work: Callable[[], object], times: int) -> None:
@@ -128,7 +126,7 @@ def inference_rows(found: dict[str, Examination]) -> Iterator[Row]:
     for engine in ENGINES:
         times = milliseconds({name: partial(run, name, EXAMINER.rules, engine) for name in FORMULAS})
         ratio = f"; {sum(times.values()) / direct:.2f} of the direct evaluator's"
-        yield slowest(f"inference, {len(rules)} rules, {engine}", times, 10, 4, ratio, second=4)
+        yield slowest("inference", times, ratio, which=f"{len(rules)} rules, {engine}")
     name = max(found, key=lambda n: len(found[n].inference.firings))
     wide = RuleBook.compile([*rules, *never_matching(rules, found[name], NINE)])
     books = {"few": EXAMINER.rules, "many": wide}
@@ -138,8 +136,7 @@ def inference_rows(found: dict[str, Examination]) -> Iterator[Row]:
         times = milliseconds(cases, rounds=40)
         few, many = times["few"], times["many"]
         note = f"{few:.3g} to {many:.3g} ms for {len(wide.rules)} rules"
-        what = f"10x rules, none matching, {engine}"
-        yield Row(what=what, unit="x", value=many / few, first=2, then=1.3, note=note)
+        yield Row(what="10x rules, none matching", which=engine, value=many / few, note=note)
 
 
 def diagnosis_rows(found: dict[str, Examination]) -> Iterator[Row]:
@@ -162,8 +159,37 @@ def diagnosis_rows(found: dict[str, Examination]) -> Iterator[Row]:
             coefficients=KNOWLEDGE.coefficients,
         )
         ask[name] = partial(chooser.choose, diagnosed)
-    yield slowest("posterior and risks, 4 seen", milliseconds(weigh), 10, 3)
-    yield slowest("next question, 4 seen", milliseconds(ask), 100, 50)
+    yield slowest("posterior and risks, 4 seen", milliseconds(weigh))
+    yield slowest("next question, 4 seen", milliseconds(ask))
+
+
+def with_intervals(formula: Formula) -> None:
+    """Check without proposals, with how sure each number is, as for --all."""
+    uncertainty_of(look(formula), EXAMINER)
+
+
+def growth_rows() -> Iterator[Row]:
+    """Ten times the ingredients, and ten times the lines of one dough; more of it is told by bench_growth.py."""
+    readers = {"1": READER, "10": FormulaReader(more_ingredients(10))}
+
+    def read(reader: FormulaReader) -> None:
+        reader.names.match.cache_clear()
+        for name, text in TEXTS.items():
+            reader.read(text, name=name, region="us")
+
+    times = milliseconds({n: partial(read, reader) for n, reader in readers.items()}, rounds=5)
+    yield Row(what="10x ingredients, a formula read", value=times["10"] / times["1"])
+    long = max(FORMULAS.values(), key=lambda f: len(f.lines))
+    checks = {str(n): partial(ADVISOR.check, longer(long, n)) for n in (1, 10)}
+    times = milliseconds(checks, before=forget_bakes, rounds=3)
+    yield Row(what="10x lines, a check", value=times["10"] / times["1"], note=f"of {len(long.lines)} lines")
+
+
+def start_row() -> Row:
+    """First formulas of a tin loaf from what README's example has at hand."""
+    begun = time.process_time()
+    start_formulas("tin loaf", ["vital wheat gluten", "eggs", "mozzarella", "flax"])
+    return Row(what="start", value=time.process_time() - begun, note="README's tin loaf")
 
 
 def planned(formula: Formula) -> None:
@@ -173,22 +199,17 @@ def planned(formula: Formula) -> None:
 
 def check_rows(plain: dict[str, float], full: dict[str, float]) -> Iterator[Row]:
     """Whole checks in a warm process, bakes solved anew, and what that gives in a batch."""
-    yield slowest("warm check, no proposals", plain, 60, 20, second=20)
-    yield slowest("warm check with proposals", full, 300, 80)
+    yield slowest("warm check, no proposals", plain)
+    yield slowest("the same with intervals", anew(with_intervals))
+    yield slowest("warm check with proposals", full)
     both = anew(planned)
     within = sum(ms <= 300 for ms in both.values())
-    yield slowest(
-        "the same and the joint plan", both, 300, 80, f"; {within} of {len(both)} within 300 ms", second=100
-    )
-    for label, times, first, then in (("", plain, 15, 50), (" with proposals", full, 3, 12)):
-        rate = 1000 * len(times) / sum(times.values())
-        what = f"batch a core{label}"
-        yield Row(what=what, unit="/s", value=rate, first=first, then=then, second=then, more=True)
+    yield slowest("the same and the joint plan", both, f"; {within} of {len(both)} within 300 ms")
+    for what, times in (("batch a core", plain), ("batch a core with proposals", full)):
+        yield Row(what=what, value=1000 * len(times) / sum(times.values()))
     one, two = (batch_seconds(workers) for workers in (1, 2))
     note = f"{one:.2f} s by one, {two:.2f} s by two; {os.cpu_count()} cores, load {os.getloadavg()[0]:.1f}"
-    yield Row(
-        what="batch on two cores", unit="x", value=one / two, first=None, then=1.8, more=True, note=note
-    )
+    yield Row(what="batch on two cores", value=one / two, note=note)
 
 
 def check_anew(name: str) -> float:
@@ -220,7 +241,8 @@ def main() -> None:
     plain, full = anew(look), anew(ADVISOR.check)
     hardest = sorted(full, key=lambda n: -full[n])[:COLD]
     rows = [*cold_rows(hardest), reading_row(), *model_rows(found), *inference_rows(found)]
-    show([*rows, *diagnosis_rows(found), *check_rows(plain, full)])
+    show([*rows, *diagnosis_rows(found), *check_rows(plain, full), *growth_rows(), start_row()])
+    print(elsewhere("bench_budgets.py"))
 
 
 if __name__ == "__main__":
