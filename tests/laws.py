@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from hypothesis import HealthCheck, settings
+from hypothesis.internal.conjecture import providers
 
 _USUAL = 100
 
@@ -23,6 +24,17 @@ def register_profiles() -> None:
     settings.register_profile("many", same, max_examples=8 * _USUAL)
     settings.register_profile("fresh", same, derandomize=False)
     settings.load_profile("same")
+    _draw_alike_whatever_is_loaded()
+
+
+def _draw_alike_whatever_is_loaded() -> None:
+    """Keep hypothesis from drawing the numbers and words that stand in the code of this project.
+
+    It takes them from whatever modules are loaded, so that each law would meet other examples in a run of one folder
+    than in a run of all, and others again after any change of a number; and it reads 500 files for them.
+    """
+    local = providers.is_local_module_file
+    providers.is_local_module_file = lambda path: not settings.default.derandomize and local(path)
 
 
 def examples(few: int, **more: Any) -> settings:

@@ -121,7 +121,7 @@ SITUATIONS = st.builds(
 )
 
 
-@examples(25)
+@examples(50)
 @given(rules=rule_sets(), situations=st.lists(SITUATIONS, min_size=4, max_size=4))
 def test_three_witnesses_agree_on_made_up_rules(rules: list[Rule], situations: list[Situation]) -> None:
     book = RuleBook.compile(rules)
@@ -136,7 +136,7 @@ def test_three_witnesses_agree_on_made_up_rules(rules: list[Rule], situations: l
 SHIPPED = shipped_rules()
 
 
-@examples(30)
+@examples(60)
 @given(places=st.sets(st.integers(0, len(SHIPPED) - 1), min_size=1, max_size=12), seed=st.integers(0, 2**32))
 def test_three_witnesses_agree_on_subsets_of_the_shipped_rules(places: set[int], seed: int) -> None:
     rules, rng = with_their_ground((SHIPPED[place] for place in sorted(places)), SHIPPED), random.Random(seed)

@@ -276,30 +276,6 @@ def test_json_of_several_formulas_is_one_list() -> None:
     ]
 
 
-def test_two_workers_say_what_one_says() -> None:
-    names = [*DEMOS[:3], "no-such.txt", FAULTY]
-
-    def outside(*arguments: str) -> subprocess.CompletedProcess[str]:
-        command = [sys.executable, "-m", "advisor", "check", *names, *arguments]
-        environment = {**os.environ, "PYTHONPATH": str(TOP)}
-        return subprocess.run(
-            command,
-            capture_output=True,
-            encoding="utf-8",
-            check=False,
-            env=environment,
-            stdin=subprocess.DEVNULL,
-        )
-
-    alone, together = outside("--jsonl"), outside("--jsonl", "--jobs", "2")
-    assert (2, 4) == (alone.returncode, len(alone.stdout.splitlines()))
-    assert (alone.returncode, alone.stdout, alone.stderr) == (
-        together.returncode,
-        together.stdout,
-        together.stderr,
-    )
-
-
 @pytest.mark.skipif(len(ENGINES) < 2, reason="only one engine runs on this Python")
 @pytest.mark.parametrize("name", [SOUND, FAULTY, "cheese-dough-rounds-coated-cheese"])
 def test_both_engines_give_the_same_json(name: str) -> None:

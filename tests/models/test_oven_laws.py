@@ -6,7 +6,7 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
-from hypothesis import given
+from hypothesis import assume, given
 from hypothesis import strategies as st
 from laws import examples
 
@@ -72,8 +72,10 @@ def test_nothing_in_the_core_is_above_the_local_boiling_point(loaf, height):
 
 @few
 @given(loaves(), st.floats(300, 3000))
-def test_higher_up_the_core_never_gets_hotter(loaf, height):
+def test_higher_up_a_core_that_is_moist_never_gets_hotter(loaf, height):
     low, high = (bake(replace(loaf, altitude_m=h), OVEN, 60, 70, target_c=85) for h in (0.0, height))
+    # What has dried out gets as hot as the oven, and higher up it has dried a little sooner.
+    assume(max(curves.water_lost_at(60) for curves in (low, high)) < 0.8 * loaf.water_frac)
     assert high.core_at(60) <= max(low.core_at(60), high.boiling_c + OVEN.front_width_c) + 0.1
     assert high.boiling_c < low.boiling_c
 

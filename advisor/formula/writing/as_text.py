@@ -15,9 +15,9 @@ _MARKS = frozenset("|;:#()[]")
 
 
 def one_line(text: str) -> str:
-    """Give a name as it can stand on one line of a formula: no control characters, not too long."""
+    """Give a name as it can stand on one line of a formula: no control characters, no table's frame, not too long."""
     kept = "".join(" " if unicodedata.category(c)[0] in "CZ" else c for c in text)
-    return " ".join(kept.split())[: LONGEST_LINE - 20].strip()
+    return " ".join(kept.split())[: LONGEST_LINE - 20].strip(" |")
 
 
 def write_formula_text(formula: Formula, *, exact: bool = False) -> str:
