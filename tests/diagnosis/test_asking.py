@@ -47,7 +47,9 @@ def odds_by_engine(examiner: Examiner, found: Examination, question: str, answer
     return {cause: prior.probability / (1 - prior.probability) for cause, prior in priors.items()}
 
 
-@pytest.mark.parametrize("name", LOAVES)
+@pytest.mark.parametrize(
+    "name", [n if n.startswith("c") else pytest.param(n, marks=pytest.mark.slow) for n in LOAVES]
+)
 def test_what_an_answer_would_do_is_what_the_engine_does_with_it(name: str, examiner: Examiner) -> None:
     found = look(examiner, name, *LOAVES[name])
     ratios = AnswerRatios(examiner)

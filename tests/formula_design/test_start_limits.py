@@ -100,11 +100,19 @@ def test_the_search_stays_within_a_limit_that_the_first_plan_keeps() -> None:
     [
         ("muffins", "eggs, coconut flour, butter, mature cheddar, soured cream, baking powder, chives"),
         ("flatbread", "coconut flour, psyllium husk powder, olive oil, bicarbonate of soda"),
-        ("seed loaf", "sunflower seeds, walnuts, ground flaxseed, chia seeds"),
-        ("tin loaf", "quark, eggs, ground almonds, flaxseed meal, psyllium husk"),
+        pytest.param(
+            "seed loaf", "sunflower seeds, walnuts, ground flaxseed, chia seeds", marks=pytest.mark.slow
+        ),
+        pytest.param(
+            "tin loaf", "quark, eggs, ground almonds, flaxseed meal, psyllium husk", marks=pytest.mark.slow
+        ),
         ("focaccia", "flaxseed meal, eggs, olive oil, baking powder, rosemary"),
-        ("quick bread", "eggs, butter, coconut oil, almond flour, baking powder, xanthan gum"),
-        ("crackers", "parmesan, almond flour, egg white"),
+        pytest.param(
+            "quick bread",
+            "eggs, butter, coconut oil, almond flour, baking powder, xanthan gum",
+            marks=pytest.mark.slow,
+        ),
+        pytest.param("crackers", "parmesan, almond flour, egg white", marks=pytest.mark.slow),
     ],
 )
 def test_breads_of_the_trade_are_found(kind: str, names: str) -> None:

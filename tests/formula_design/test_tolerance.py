@@ -101,7 +101,7 @@ def test_a_lower_limit_leaves_less_room(answer: ToleranceResult) -> None:
 
 
 def test_a_formula_at_the_limit_already_says_so() -> None:
-    answer = tolerance(demo("canteen-sandwich-loaf-excess-water"))
+    answer = tolerance(demo("almond-crackers-excess-fat"))
     assert answer.lifted
     assert answer.limit > load_knowledge().coefficient("risk_limit")
     assert "already" in str(answer)

@@ -249,7 +249,9 @@ def test_another_risk_counts_for_what_is_there_too(catalogue: Path, log: Path) -
     assert 0 == main(["check", str(catalogue), "--resume", str(log), "--risk", "1"])
 
 
-@pytest.mark.parametrize("keep", [0, 1, 29, 30, 500, -1])
+@pytest.mark.parametrize(
+    "keep", [0, 29, -1, *(pytest.param(n, marks=pytest.mark.slow) for n in (1, 30, 500))]
+)
 def test_a_line_cut_short_is_taken_off_and_written_anew(catalogue: Path, log: Path, keep: int) -> None:
     arguments = ["check", str(catalogue), "--resume", str(log)]
     main(arguments)

@@ -112,22 +112,17 @@ def test_exit_codes(arguments: tuple[str, ...], code: int) -> None:
     assert ran.out
 
 
-@pytest.mark.parametrize("name", DEMOS)
-def test_json_of_every_demo_formula_follows_its_schema(name: str, schemas: Schemas) -> None:
+# Each takes a second and more, most of it for loaves made otherwise than written; the demo formulas that are left to
+# the slow tests differ from one of these in amounts alone.
+@pytest.mark.parametrize(
+    "name", [n if n in ASKED else pytest.param(n, marks=pytest.mark.slow) for n in DEMOS]
+)
+def test_json_of_a_demo_formula_follows_its_schema(name: str, schemas: Schemas) -> None:
     check = run("check", name, "--json")
     assert check.code in (0, 1)
     document = check.document
     schemas["check"].validate(document)
     assert document["next_question"] is None
-
-
-# A diagnosis asks for a second of bakes made otherwise than written; those left out differ from one of these in
-# amounts alone.
-@pytest.mark.parametrize(
-    "name",
-    [n if n in ASKED else pytest.param(n, marks=pytest.mark.slow) for n in DEMOS],
-)
-def test_json_of_a_diagnosis_follows_its_schema(name: str, schemas: Schemas) -> None:
     diagnosis = run("diagnose", name, "--saw", "gummy_centre", "dense_crumb", "--not", "overflow", "--json")
     assert 0 == diagnosis.code
     schemas["diagnosis"].validate(diagnosis.document)
@@ -277,7 +272,13 @@ def test_json_of_several_formulas_is_one_list() -> None:
 
 
 @pytest.mark.skipif(len(ENGINES) < 2, reason="only one engine runs on this Python")
-@pytest.mark.parametrize("name", [SOUND, FAULTY, "cheese-dough-rounds-coated-cheese"])
+@pytest.mark.parametrize(
+    "name",
+    [
+        FAULTY,
+        *(pytest.param(n, marks=pytest.mark.slow) for n in (SOUND, "cheese-dough-rounds-coated-cheese")),
+    ],
+)
 def test_both_engines_give_the_same_json(name: str) -> None:
     for rest in (("check", name), ("diagnose", name, "--saw", "dense_crumb", "--not", "dry_crumb")):
         one, other = (run(*rest, "--json", "--engine", engine) for engine in ENGINES)

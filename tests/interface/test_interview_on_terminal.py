@@ -106,7 +106,10 @@ def drafts(folder: Path) -> list[Path]:
 
 @pytest.mark.parametrize(
     "environment",
-    [{}, {"TERM": "dumb"}, *(slowly(e) for e in ({"NO_COLOR": "1", "LC_ALL": "C"}, {"ADVISOR_PLAIN": "1"}))],
+    [
+        {},
+        *(slowly(e) for e in ({"TERM": "dumb"}, {"NO_COLOR": "1", "LC_ALL": "C"}, {"ADVISOR_PLAIN": "1"})),
+    ],
     ids=str,
 )
 def test_a_whole_interview(tmp_path: Path, environment: dict[str, str]) -> None:

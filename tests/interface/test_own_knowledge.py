@@ -110,11 +110,14 @@ def test_workers_know_of_it_too(folder):
     [
         ("causes.yaml", "- id: x\n", "causes.yaml:1 "),
         ("links.yaml", LINK.replace("early_crust", "earlier_crust"), "links.yaml:1 "),
-        ("levers.yaml", LEVER.replace("tiny", "enormous"), "levers.yaml:"),
-        (
+        pytest.param(
+            "levers.yaml", LEVER.replace("tiny", "enormous"), "levers.yaml:", marks=pytest.mark.slow
+        ),
+        pytest.param(
             "rules/proof.yaml",
             RULE.replace("mixing_hydration, is", "mixing_hydratoin, is"),
             "rules/proof.yaml:",
+            marks=pytest.mark.slow,
         ),
         ("causes.yaml", CAUSE + "  refines: skin_dried_here\n", "in a circle"),
     ],
