@@ -37,6 +37,13 @@ PAIRS = [p for p in entries(CASES / "pairs.yaml") if p["grade"] != "published"]
 SISTERS = sorted(n for n, p in load_knowledge().formulas.items() if "# fault:" in p.read_text("utf-8"))
 
 
+@pytest.fixture(scope="module", autouse=True)
+def answers_are_let_go():
+    """Two hundred assessments hold 70 MB."""
+    yield
+    answer.cache_clear()
+
+
 def by_id(cases):
     return [pytest.param(c, id=c["id"]) for c in cases]
 

@@ -133,7 +133,7 @@ def test_the_order_of_the_lines_of_a_formula_changes_nothing(advisor: Advisor, n
 def test_neither_the_seed_of_the_hash_nor_the_count_of_processes_changes_a_byte() -> None:
     """Sets have another order in every process."""
     printed = set()
-    for seed, jobs in (("1", "1"), ("2", "1"), ("3", "2")):
+    for seed, jobs in (("1", "1"), ("2", "2")):
         command = [sys.executable, "-m", "advisor", "check", *NAMES[:2], "--jsonl", "--jobs", jobs]
         done = subprocess.run(
             command, capture_output=True, check=False, env={**os.environ, "PYTHONHASHSEED": seed}

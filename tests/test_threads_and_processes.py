@@ -38,7 +38,7 @@ def alone() -> list[Checked]:
 
 
 def test_threads_give_what_one_thread_gives(alone: list[Checked]) -> None:
-    with ThreadPoolExecutor(6) as pool:
+    with ThreadPoolExecutor(4) as pool:
         found = list(pool.map(IN_FULL, TEXTS * 3))
     assert alone * 3 == found
 

@@ -326,7 +326,14 @@ def test_a_missing_file_of_answers_is_refused(tmp_path: Path) -> None:
     refused("diagnose", SOUND, "--answers", str(tmp_path))
 
 
-@pytest.mark.parametrize("environment", [{"LC_ALL": "C"}, {"LANG": "C"}, {"PYTHONIOENCODING": "ascii"}])
+@pytest.mark.parametrize(
+    "environment",
+    [
+        {"LC_ALL": "C"},
+        {"PYTHONIOENCODING": "ascii"},
+        pytest.param({"LANG": "C", "LC_ALL": ""}, marks=pytest.mark.slow),
+    ],
+)
 def test_where_letters_are_few_pages_are_ascii_and_json_loses_nothing(
     environment: dict[str, str], tmp_path: Path
 ) -> None:
