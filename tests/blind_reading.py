@@ -28,7 +28,8 @@ _WITHIN = 0.04
 """Shares by which two weights may differ: a cup is weighed with and without the note behind its name."""
 _UNITS = {"large": "large", "each": "", None: "", "kg": "kg"}
 _POT = re.compile(
-    r"\b(?:egg\s*wash|wash|brush(?:ing)?|glaze|glazing|pot|boil(?:ing)?\s+(?:bath|water|pot)|for\s+boiling|steam(?:er|ing)?|previous|old\s+run)\b",
+    r"\b(?:egg\s*wash|wash|brush(?:ing)?|glaze|glazing|pot|boil(?:ing)?\s+(?:bath|water|pot)|for\s+boiling|steam(?:er|ing)?|previous|old\s+run|"
+    r"(?:for|on)\s+(?:the\s+)?top(?:ping)?|topping|sprinkl(?:e|ing)|dusting|greasing)\b",
     re.IGNORECASE,
 )
 """Notes of what goes into no dough: it need only be kept."""

@@ -27,6 +27,7 @@ _SAME = {
     "fib": "fiber",
     "cmpr": "compressed",
     "liq": "liquid",
+    "crm": "cream",
     "chz": "cheese",
     "chs": "cheese",
     "wht": "white",

@@ -67,6 +67,7 @@ _BY_THE_CLOCK = re.compile(
     re.IGNORECASE,
 )
 """A time told by the clock: "10:30 - 11:35 proof", "10:05 mix start, 10:14 stop"."""
+_OTHER_DEGREES = re.compile(r"(?<=[0-9])\s*(?:graden|grader|grados?|gradi|grades|Grad)\b", re.IGNORECASE)
 _WITH = re.compile(r"\bw/\s*(?=[a-z])", re.IGNORECASE)
 _HEAT_AND_MIN = re.compile(
     r"(?P<lead>\b(?:oven|bake[ds]?|then|,)\s*:?\s*)(?P<heat>[1-5][0-9]{2})\s?/\s?(?P<min>[0-9]{1,2})"
@@ -98,6 +99,8 @@ def with_digits(text: str) -> str:
         text = _HEAT_AND_MIN.sub(r"\g<lead>\g<heat> for \g<min> min", text)
     if "cm" in text:
         text = _AND_HIGH.sub(r"\g<sides> x \g<high> cm", text)
+    if "rad" in text:
+        text = _OTHER_DEGREES.sub(" degrees", text)
     if ":" in text:
         text = _BY_THE_CLOCK.sub(_minutes_between, text)
     if "+" in text:

@@ -19,6 +19,10 @@ from advisor.knowledge_base.knowledge import Knowledge
         ("100 bread flour\n30 medium rye", {"bread_flour": 100, "rye_flour": 30}),
         ("100 g rye flour\n200 g water\nAdd 200 g rye flour, 20 g salt and 5 g sugar.", {"rye_flour": 300, "salt": 20}),
         ("200 g rye flour\nof which prefermented 40 g\n150 g water", {"rye_flour": 200, "water": 150}),
+        ("200 g gluten\n1 zakje bakpoeder (16 gr baking powder)", {"baking_powder": 16}),
+        ("200 g gluten\n50 g magere kwark (low fat quark)\n2 ovos / eggs", {"quark": 50, "whole_egg": 100}),
+        ("200 g gluten\n50 g sunflower seeds (plus 1 tbsp for sprinkling)", {"sunflower_seeds": 50}),
+        ("200 g gluten\n150 g oat fibre... no, oat bran!", {"oat_bran": 150, "oat_fibre": 0}),
         ("[Sat 09:14] Ann: 170 gluten 50 pea protein 40 oat fibre", {"vital_wheat_gluten": 170, "oat_fibre": 40}),
     ],
 )  # fmt: skip

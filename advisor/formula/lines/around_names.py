@@ -15,6 +15,7 @@ _TOOK_BACK = re.compile(
     r"(?:sorry|i\s+mean|i\s+meant|wait|make\s+that|correction|rather|actually)\b[\s,:.…]*(?P<right>.*)",
     re.IGNORECASE,
 )
+_NO = re.compile(r"(?P<wrong>.+?)\s*(?:\.{2,}|…)\s*no\b[\s,!]*(?P<right>[^\W\d][^!]*)!*", re.IGNORECASE)
 
 
 def shorter_names(name: str) -> Iterator[tuple[str, str, bool]]:
@@ -30,7 +31,7 @@ def shorter_names(name: str) -> Iterator[tuple[str, str, bool]]:
 
 def taken_back(name: str, notes: tuple[str, ...]) -> tuple[str, tuple[str, ...], str] | None:
     """Give the right name ("chickpea... no sorry, lupin"), the notes that are left, and the name taken back."""
-    found = _TOOK_BACK.fullmatch(name)
+    found = _TOOK_BACK.fullmatch(name) or _NO.fullmatch(name)
     if found is None:
         return None
     if found["right"]:

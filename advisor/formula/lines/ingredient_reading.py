@@ -43,6 +43,9 @@ _UNIT_BEHIND = re.compile(
     r"([^\W\d][^0-9]{2,30}?)[\s,:–—-]+(?:an?\s+)?(?:good\s+|big\s+|small\s+)?(pinch|dash|handful|splash|knob|glug|drizzle|bunch)\.?",
     re.IGNORECASE,
 )
+_IN_BRACKETS = re.compile(
+    r"\((?P<inside>[0-9][0-9.,]*\s*(?:g|gr|ml|kg|tsp|tbsp)\s+[^\W\d][^()]*)\)$", re.IGNORECASE
+)
 _ALTERNATIVE = re.compile(r"\b(?:or|instead|not|less|minus|without|like)\b|[(/]", re.IGNORECASE)
 _NEAR = 22
 """Letters behind an amount within which "for the pot" says that it is for no dough."""
@@ -279,6 +282,8 @@ class IngredientReader:
             return (read,)
         if (behind := _UNIT_BEHIND.fullmatch(text)) and (read := self.sure(draft, behind.expand(r"1 \2 \1"))):
             return (read,)  # "salt, a pinch"
+        if (inside := _IN_BRACKETS.search(text)) and (read := self.sure(draft, inside["inside"])):
+            return (read,)  # "1 zakje bakpoeder (16 g baking powder)"
         pieces = pieces_of(text)
         found: list[Read] = []
         for piece in pieces:

@@ -10,6 +10,7 @@ from advisor.formula.lines.alternatives import first_of, is_alternative
 from advisor.formula.lines.around_names import shorter_names, taken_back
 from advisor.formula.lines.grammar import Written
 from advisor.formula.lines.matching import Match, NameIndex
+from advisor.formula.lines.prose_words import is_for_dough
 from advisor.formula.lines.quantities import amount_at, without_packing
 from advisor.formula.lines.states import only_states, state_spans
 from advisor.formula.lines.units import UnitTable
@@ -17,6 +18,7 @@ from advisor.formula.spelling import words_of
 
 _CODE = re.compile(r"\b(?:(?:type|typ|tipo|no\.?|grade)\s*)?[a-z]?[0-9]{1,4}[a-z]?\b(?!\s*%)", re.IGNORECASE)
 _FORM = re.compile(r"\s+(?:powder|powdered|granules|crystals|flakes)$", re.IGNORECASE)
+_BESIDE = re.compile(r"\s*[/=|]\s*")
 _DRY = 15.0
 """Water, g per 100 g, up to which an ingredient is a powder as it is bought."""
 _MORE = re.compile(r"(?:plus\b|\+|and\b|&)\s*", re.IGNORECASE)
@@ -85,6 +87,7 @@ class Naming:
             or self._without_codes(name, said)
             or self._without_form(name, said)
             or self._by_its_kind(name, doubts)
+            or self._said_twice(written, said)
         )
 
     def _by_its_kind(self, name: str, doubts: list[str]) -> Match | None:
@@ -102,6 +105,14 @@ class Naming:
                 continue
             if found := self._names.match(short):
                 said.append(f"'{shown(behind)}' behind {found.ingredient.name} is not used")
+                return found
+        return None
+
+    def _said_twice(self, written: Written, said: list[str]) -> Match | None:
+        """Match a name in another tongue by the one that stands beside it: "magere kwark (low fat quark)", "ovos / eggs"."""
+        for other in (*reversed(_BESIDE.split(written.name)[1:]), *written.in_brackets):
+            if other and not only_states(words_of(other)) and (found := self._names.match(other)):
+                said.append(f"'{shown(written.name)}' is taken as {found.ingredient.name}")
                 return found
         return None
 
@@ -188,6 +199,8 @@ class Naming:
         return _telling_what_counts(None if found is None else Named(match=found, said=tuple(said)))
 
     def _refuse_second_ingredient(self, note: str, found: Match) -> None:
+        if not is_for_dough(note):
+            return  # "plus 1 tbsp for sprinkling"
         more = _MORE.match(note)
         start = more.end() if more else 0
         amount = amount_at(note, start, self._units) if note[start : start + 1].isdigit() else None

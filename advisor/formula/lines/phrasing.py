@@ -63,6 +63,12 @@ _EXTRA = re.compile(
     r"\s*[,(]?\s*(?:\bplus\b|\+|\band\b|&)\s*(?:a\s+(?:little|bit|few|handful)\s+)?(?:some\s+)?(?:extra|more)\b[^,()]*\)?",
     re.IGNORECASE,
 )
+_MORE_ON_TOP = re.compile(
+    r"\s*[,(]?\s*(?:\bplus\b|\+|\band\b)\s*(?:about\s+)?[0-9½¼¾/. ]+[a-z]*\.?\s+(?:for|to)\s+(?:the\s+)?(?:sprinkl|dust|brush|roll|top|greas|"
+    r"garnish|serv|tin|pan|tray|decorat|scatter|finish|coat|work|glaz)\w*(?:\s+on\s+top)?\s*\)?",
+    re.IGNORECASE,
+)
+"""More of an ingredient that goes on the loaf and not into it: "(plus 1 tbsp for sprinkling)"."""
 _OPTIONAL = re.compile(r"\s*[,(]?\s*\b(?:optional(?:ly)?\b|opt\b\.?)\s*:?(?:\s*\))?", re.IGNORECASE)
 _VAGUE = re.compile(
     r"(?:an?\s+)?(?:good\s+|generous\s+|small\s+|large\s+|big\s+|tiny\s+)?(?:bit|little|touch)s?"
@@ -135,6 +141,9 @@ def without_phrases(text: str) -> Phrase:
     text = _PARTS_OF_EGGS.sub(lambda m: f"{m['count']} {m['size'] or ''}egg {m['part']}s", text)
     text = _JUICED.sub(lambda m: f"{m['count']} piece {m['fruit']} juice", text)
     vague, more, taste = False, "", False
+    if found := _MORE_ON_TOP.search(text):
+        said.append(f"'{found.group().strip(' ,()')}' is not counted with the dough")
+        text = _without(text, found)
     if found := _EXTRA.search(text):
         more, text = found.group().strip(" ,()"), _without(text, found)
     if found := _TASTE.search(text):

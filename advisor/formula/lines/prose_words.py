@@ -13,11 +13,11 @@ _ANOTHER_BAKE = re.compile(
 )
 _NOT_IN_DOUGH = re.compile(
     r"\b(?:egg\s*-?wash|glaz\w+|brush\w*|to\s+finish|on\s+top|for\s+(?:the\s+)?(?:top|topping|tin|pan|tray|cross(?:es)?|dusting|"
-    r"rolling|greasing|boil\w*|water\s+bath)|serve|spread|icing|steam\w*|(?:boil(?:ed|ing)?|simmer(?:ed|ing)?)\s+in|poach\w*)\b",
+    r"rolling|greasing|boil\w*|water\s+bath)|sprinkl\w+|dusting|scatter\w*|serve|spread|icing|steam\w*|(?:boil(?:ed|ing)?|simmer(?:ed|ing)?)\s+in|poach\w*)\b",
     re.IGNORECASE,
 )
 _GOES_ON = re.compile(
-    r"\s*(?:$|[0-9.,]+\s*%|[=.,;:!?()&+–—-]|(?:and|plus|with|in|into|on|at|for|to|then|until|till|while|which|that|when|if|or|as|n|all|"
+    r"\s*(?:$|[0-9.,]+\s*%|[=.,;:!?()&+–—-]|(?:and|plus|with|in|into|on|at|for|to|then|until|till|while|which|that|when|if|or|as|n|all|because|since|but|so|"
     r"straight|from|more|extra|hold|held|reserved|bit|not|last|first|just|very|nice|ish|right|off|out|up|over|\w+ed|\w+ly|\w+en|cut|put|set|beat|left|torn)\b)",
     re.IGNORECASE,
 )

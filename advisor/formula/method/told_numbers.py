@@ -28,7 +28,7 @@ _TO = r"(?:\s?[-–—]\s?|\s+to\s+|\s+or\s+)"
 _VALUE = rf"(?:{_DIGITS}|\b(?:{_WORDS})\b)"
 _RANGE = rf"(?P<low>{_VALUE})(?:{_TO}(?P<high>{_VALUE}))?(?:\s?-?ish)?"
 _TIME_UNITS = (
-    r"minutes?|mins?|mns?|hours?|hrs?|hr|seconds?|secs?|days?|weeks?|wks?|months?|mths?|h(?![a-z])|"
+    r"minutes?|mins?|mns?|(?<=[0-9])m(?=[\s,.;)]|$)|hours?|hrs?|hr|seconds?|secs?|days?|weeks?|wks?|months?|mths?|h(?![a-z])|"
     r"s(?=[\s.,;)]|$)|['’′](?=[\s,.;/)|]|$)"
 )
 _MINUTES = {"mi": 1.0, "mn": 1.0, "ho": 60.0, "hr": 60.0, "h": 60.0, "se": 1 / 60, "s": 1 / 60,
@@ -67,6 +67,7 @@ _HEIGHT = re.compile(
 _BARE = re.compile(
     rf"(?<![\w./#$])(?<![0-9]:)(?P<low>[0-9]{{1,3}}(?:\.[0-9]{{1,2}})?)(?:{_TO}(?P<high>[0-9]{{1,3}}(?:\.[0-9]{{1,2}})?))?(?:ish)?(?![\w./%:\"]*[\w%\"])"
 )
+_LEAST_METRES = 100.0
 _CM = {"m": 0.1, "c": 1.0, "i": 2.54, '"': 2.54, "″": 2.54, "”": 2.54}
 """The inch is 25.4 mm exactly (NIST Handbook 44, appendix C)."""
 _GRAMS = {"k": 1000.0, "g": 1.0, "o": 28.349523125, "l": 453.59237, "p": 453.59237}
@@ -120,6 +121,8 @@ def _middle(found: re.Match[str]) -> tuple[float, str]:
 
 def _times(text: str) -> Iterator[Told]:
     for found in _TIME.finditer(text):
+        if (found["unit"] or "").lower() == "m" and value_of(found["high"] or found["low"]) >= _LEAST_METRES:
+            continue  # a place is so high
         if found["lone"]:
             size, value, said = 60.0, 1.0, ""
         else:

@@ -35,7 +35,7 @@ WORKS: tuple[tuple[Meaning, re.Pattern[str]], ...] = (
             rest(?:ed|ing|s)?|stood|ft(?=\s*[0-9])|floor\s+time|leave|(?<!are\s)(?<!is\s)(?<!be\s)left|(?:let|leave|left|allow)\s+(?:\w+\s+){0,3}?(?:stand|sit|set|hydrate|
             thicken|gel|swell|soak)|sit(?:s|ting)?|stand(?:s|ing)?|autoly[sz]e|soak(?:ed|ing)?|
             thicken(?:s|ed)?|swell(?:s|ed)?|firm(?:s|ed)?\s+up|chill(?:ed)?|bench(?:\s+(?:rest|time)|(?=\W{0,3}[0-9]))|hydrate|wait|foamy|bloom|
-            keep\s+(?:it\s+)?(?:covered|aside)|give\s+it(?!\s+(?:another|a\s+further))|under\s+(?:a|an|the)\s+(?:\w+\s+)?(?:bowl|cloth|towel|cover)|aside|relax(?:es)?|cover(?=\s+(?:it\s+|and\s+leave\s+)?(?:for\s+)?(?:about\s+)?[0-9])|set\s+aside|(?:proof|prove)\s+(?:the\s+|your\s+)?yeast
+            keep\s+(?:it\s+)?(?:covered|aside)|give\s+it(?!\s+(?:another|a\s+further))|under\s+(?:a|an|the)\s+(?:\w+\s+)?(?:bowl|cloth|towel|cover)|(?:walk|go)\s+(?:away|and)|forget\s+(?:about\s+)?it|aside|relax(?:es)?|cover(?=\s+(?:it\s+|and\s+leave\s+)?(?:for\s+)?(?:about\s+)?[0-9])|set\s+aside|(?:proof|prove)\s+(?:the\s+|your\s+)?yeast
             """
         ),
     ),
