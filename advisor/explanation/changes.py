@@ -10,7 +10,7 @@ from advisor.knowledge_base.knowledge import Knowledge
 from advisor.remedy.change import Change
 
 _UNITS: dict[str, Unit] = {"g": "g", "C": "C", "min": "min", "cm": "cm", "mL": "mL"}
-_MORE_LESS = {"C": ("hotter", "cooler"), "min": ("longer", "shorter")}
+_MORE_LESS = {"min": ("longer", "shorter")}
 _SPOONS = ("cup", "tbsp", "tsp")
 
 
@@ -63,6 +63,9 @@ class ChangeWords:
                 f" {'more' if after > before else 'less'} {what}",
                 *((": ", *from_to) if whole else ()),
             )
+        if change.unit in ("C", "cm"):
+            # Rounded to a dial or a rule, the step seldom fits both ends, which say it themselves.
+            return (f"{what}: ", *from_to)
         more, less = _MORE_LESS.get(change.unit, ("more", "less"))
         return (f"{what}: ", *from_to, " (", step, f" {more if after > before else less})")
 

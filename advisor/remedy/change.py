@@ -155,23 +155,27 @@ def moved(before: float | None, after: float | None) -> bool:
     return abs(after - before) > 1e-6 * max(abs(before), abs(after))
 
 
+PROCESS_WORDS: Mapping[str, str] = {
+    "bake_min": "bake",
+    "oven_c": "oven",
+    "proof_min": "proof",
+    "proof_c": "proof temperature",
+    "rest_min": "rest",
+    "mix_min": "mixing",
+    "water_c": "water temperature",
+    "opened_at_min": "oven shut until",
+    "probed_at_min": "no probe until",
+    "sliced_after_min": "cooling before slicing",
+    "cooled_in_pan_min": "cooling in the pan",
+    "pan_height_cm": "height of the pan",
+    "pan_width_cm": "width of the pan",
+    "pan_length_cm": "length of the pan",
+    "slices": "slices",
+    "loaves": "loaves",
+}
+"""Fields of the process by what a page calls them."""
+
+
 def process_words(field: str) -> str:
     """Name a process field as a baker would."""
-    return {
-        "bake_min": "bake",
-        "oven_c": "oven",
-        "proof_min": "proof",
-        "proof_c": "proof temperature",
-        "rest_min": "rest",
-        "mix_min": "mixing",
-        "water_c": "water temperature",
-        "opened_at_min": "oven shut until",
-        "probed_at_min": "no probe until",
-        "sliced_after_min": "cooling before slicing",
-        "cooled_in_pan_min": "cooling in the pan",
-        "pan_height_cm": "height of the pan",
-        "pan_width_cm": "width of the pan",
-        "pan_length_cm": "length of the pan",
-        "slices": "slices",
-        "loaves": "loaves",
-    }.get(field, field.replace("_", " "))
+    return PROCESS_WORDS.get(field, field.replace("_", " "))

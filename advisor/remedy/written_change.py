@@ -15,7 +15,15 @@ from advisor.knowledge_base.knowledge import Knowledge
 from advisor.knowledge_base.likeness import nearest
 from advisor.remedy.change import Change, Changed, add_grams, move_grams, scale_lines
 from advisor.remedy.change_fault import ChangeFault
-from advisor.remedy.spoken_change import Direction, direction_in, short_form, words_of_changes
+from advisor.remedy.printed_change import by_hand, changes_in, printed_amount
+from advisor.remedy.spoken_change import (
+    Direction,
+    changes_in,
+    direction_in,
+    printed_amount,
+    short_form,
+    words_of_changes,
+)
 from advisor.remedy.written_process import process_key, processed
 
 _OMIT = re.compile(r"(?:omit|leave\s+out|without|no)\s+(?:the\s+)?(?P<name>.+)", re.IGNORECASE)
@@ -23,7 +31,8 @@ _ARROW = re.compile(r"(?P<old>.+?)\s*(?:->|=>|→)\s*(?P<new>.+)")
 _INSTEAD = re.compile(r"(?P<new>.+?)\s+(?:instead\s+of|for|in\s+place\s+of)\s+(?P<old>.+)", re.IGNORECASE)
 _RELATIVE = re.compile(r"(?P<name>[^\W\d].*?)\s*(?P<sign>[+\-−–])\s*(?P<amount>[0-9¼½¾⅓⅔].*)")
 _SHARE = re.compile(r"(?P<number>[0-9]+(?:[.,][0-9]+)?)\s*(?:%|per\s?cent)")
-
+_SAME, _SAME_G = 0.02, 0.6
+"""A printed weight is that of a line if it is off by less, as a share or in grams: it is rounded."""
 
 SwapSolver = Callable[[Formula, str, Ingredient], Changed]
 """From a formula, the id of what goes and what comes, to the changed formula."""
@@ -45,8 +54,8 @@ def apply_changes(
         ChangeFault: one of them cannot be read, or does not fit the formula as changed so far.
     """
     changes: list[Change] = []
-    for text in texts:
-        one = _one(formula, " ".join(text.split()), knowledge, region, swap)
+    for written in (part for text in texts for part in changes_in(text)):
+        one = _one(formula, " ".join(written.split()), knowledge, region, swap)
         formula = one.formula
         changes += one.changes
     if not formula.lines:
@@ -56,6 +65,14 @@ def apply_changes(
 
 def _one(formula: Formula, text: str, knowledge: Knowledge, region: str, swap: SwapSolver | None) -> Changed:
     """Apply one change in its short form; where it cannot be read, ask whether the nearest reading is meant."""
+    if (done := by_hand(formula, text, knowledge)) is not None:
+        return done
+    if (printed := printed_amount(text)) is not None:
+        named = _lines(formula, text, printed.name, knowledge)
+        off = max(_SAME_G, _SAME * printed.before)
+        # Of several lines of one thing the printed weight tells which is meant.
+        if line := next((x for x in named if abs(x.grams - printed.before) <= off), None):
+            return _scaled_to(formula, (line,), printed.after)
     if (asked := direction_in(text)) is not None:
         raise _how_much(text, asked)
     try:

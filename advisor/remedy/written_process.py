@@ -9,7 +9,7 @@ from advisor.formula.faults import LineFault, shown
 from advisor.formula.formula import Formula, Process
 from advisor.formula.process.process_lines import PROCESS_KEYS, plain_key, read_process_value
 from advisor.formula.process.process_values import Value
-from advisor.remedy.change import Changed
+from advisor.remedy.change import PROCESS_WORDS, Changed
 from advisor.remedy.change_fault import ChangeFault
 from advisor.remedy.process_change import process_changes
 
@@ -30,9 +30,22 @@ _FIELDS: dict[str, dict[str, str]] = {
 """Numbers of the process that go up and down, by key and unit."""
 
 
+_PRINTED = {words: field for field, words in PROCESS_WORDS.items() if words not in _KEYS}
+"""What a page calls a field, where no line of a formula is called so."""
+_VALUE = re.compile(
+    r"(?P<whole>[0-9]+(?:[.,][0-9]+)?)?\s*(?:(?P<top>[0-9])/(?P<bottom>[0-9]{1,2}))?\s*(?:°\s*)?(?P<unit>[a-z]*)",
+    re.IGNORECASE,
+)
+_IN_BASE = {"h": 60.0, "in": 2.54, "mm": 0.1}
+"""Factors to the unit of a field: min and cm; the international inch is exact."""
+
+
 def process_key(text: str) -> tuple[str, str] | None:
     """The process key that a text begins with, and what stands behind it."""
     plain = plain_key(text)
+    for key in _PRINTED:
+        if plain.startswith((f"{key} ", f"{key}:")):
+            return key, text[len(key) :].lstrip(" :=")
     for key in _KEYS:
         if plain == key or plain.startswith((f"{key} ", f"{key}:")):
             rest = text[len(key) :].lstrip(" :=")
@@ -49,8 +62,11 @@ def processed(formula: Formula, text: str, key: str, value: str) -> Changed:
     Raises:
         ChangeFault: the value cannot be read, or the formula states nothing that could be moved.
     """
+    after: dict[str, Value]
     base, read_as = formula.process, "oven" if key == "bake" else key
-    if relative := _BY.fullmatch(value):
+    if key in _PRINTED:
+        after = _as_printed(text, _PRINTED[key], value)
+    elif relative := _BY.fullmatch(value):
         after = _shifted(base, text, key, relative)
     else:
         try:
@@ -60,6 +76,17 @@ def processed(formula: Formula, text: str, key: str, value: str) -> Changed:
         after = dict(found)
     process = replace(base, **after)  # type: ignore[arg-type]
     return Changed(formula=replace(formula, process=process), changes=tuple(process_changes(base, process)))
+
+
+def _as_printed(text: str, field: str, value: str) -> dict[str, Value]:
+    """A field by the name that a page gives it, in its own unit or in F, hours or inches."""
+    found = _VALUE.fullmatch(value.strip())
+    if found is None or not (found["whole"] or found["top"]):
+        raise ChangeFault(text, f"'{shown(value)}' is no number with its unit")
+    number = float((found["whole"] or "0").replace(",", "."))
+    number += float(found["top"]) / float(found["bottom"]) if found["top"] and found["bottom"] != "0" else 0.0
+    unit = found["unit"].lower()
+    return {field: (number - 32) / 1.8 if unit == "f" else number * _IN_BASE.get(unit, 1.0)}
 
 
 def _shifted(base: Process, text: str, key: str, found: re.Match[str]) -> dict[str, Value]:

@@ -271,11 +271,10 @@ class Planner:
 
     def changes(self, formula: Formula) -> tuple[Change, ...]:
         """Say line by line what the plan changes."""
-        was = {line.number: line for line in self.before.formula.lines}
-        now = {line.number: line for line in formula.lines}
+        was, now = _by_place(self.before.formula), _by_place(formula)
         out = []
-        for number in (*was, *(n for n in now if n not in was)):
-            a, b = was.get(number), now.get(number)
+        for place in (*was, *(n for n in now if n not in was)):
+            a, b = was.get(place), now.get(place)
             line = a or b
             if line is None or (a and b and abs(a.grams - b.grams) < 1e-6):
                 continue
@@ -286,3 +285,12 @@ class Planner:
                 )
             )  # fmt: skip
         return tuple(out)
+
+
+def _by_place(formula: Formula) -> dict[tuple[int, str, int], Line]:
+    """Lines by number and ingredient: one line of a text may hold several ingredients, and one of them twice."""
+    out: dict[tuple[int, str, int], Line] = {}
+    for line in formula.lines:
+        same = sum(key[:2] == (line.number, line.ingredient.id) for key in out)
+        out[line.number, line.ingredient.id, same] = line
+    return out
