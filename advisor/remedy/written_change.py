@@ -16,14 +16,7 @@ from advisor.knowledge_base.likeness import nearest
 from advisor.remedy.change import Change, Changed, add_grams, move_grams, scale_lines
 from advisor.remedy.change_fault import ChangeFault
 from advisor.remedy.printed_change import by_hand, changes_in, printed_amount
-from advisor.remedy.spoken_change import (
-    Direction,
-    changes_in,
-    direction_in,
-    printed_amount,
-    short_form,
-    words_of_changes,
-)
+from advisor.remedy.spoken_change import Direction, direction_in, short_form, words_of_changes
 from advisor.remedy.written_process import process_key, processed
 
 _OMIT = re.compile(r"(?:omit|leave\s+out|without|no)\s+(?:the\s+)?(?P<name>.+)", re.IGNORECASE)
