@@ -17,6 +17,7 @@ from advisor.formula.process.named_pans import pan_in
 from advisor.formula.process.process_lines import (
     ADDED_UP,
     SAME_KEY,
+    keeps_bread,
     nearest_key,
     read_process_value,
 )
@@ -86,6 +87,8 @@ class KeyedReader:
         Raises:
             LineFault: a short value that is not what the key takes.
         """
+        if keeps_bread(key, value):
+            return None
         meant = SAME_KEY.get(key, key)
         value = value.replace("@", " at ")
         try:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, replace
 
 from advisor.knowledge_base.knowledge import Knowledge
@@ -75,6 +76,7 @@ def _surroundings(dough_state: DoughState, acting: Influences) -> Surroundings:
         acid_meq=dough_state.values["residual_acid_meq"] or 0.0,
         held_back=acting.factor("yeast"),
         freed=acting.factor("freed"),
+        frozen_days=dough_state.with_defaults.frozen_days,
     )
 
 
@@ -245,5 +247,8 @@ def _film_makers(
         makers,
         gluten_fill=films.gluten_fill,
         egg_fill=films.egg_fill,
-        improved=acting.factor("film") * films.watered * films.mixed,
+        improved=acting.factor("film")
+        * films.watered
+        * films.mixed
+        * math.exp(-knowledge.coefficient("frozen_films_per_day") * with_defaults.frozen_days),
     )

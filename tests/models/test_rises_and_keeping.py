@@ -59,3 +59,12 @@ def test_cold_holds_mould_back_and_hastens_firming_and_an_open_loaf_dries() -> N
     assert 3 * room["days_without_mould"] < cold["days_without_mould"]
     assert room["firming_per_day"] < cold["firming_per_day"]
     assert room["firmness_day_2"] < bare["firmness_day_2"]
+
+
+def test_a_frozen_dough_comes_back_weaker_the_longer_it_lay() -> None:
+    fresh, week, months = (
+        values(LOAF.replace("proof:", f"{frozen}proof:"))
+        for frozen in ("", "freeze: 7 days at -18 C\n", "freeze: 112 days at -18 C\n")
+    )
+    assert fresh["gas_before_oven"] > week["gas_before_oven"] > 1.15 * months["gas_before_oven"]
+    assert fresh["cooled_volume"] > week["cooled_volume"] > 1.1 * months["cooled_volume"]

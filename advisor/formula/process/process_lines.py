@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from functools import lru_cache
 from types import MappingProxyType
@@ -204,6 +205,7 @@ _KEYS: dict[str, tuple[Callable[[Words], Fields], str]] = {
 }
 PROCESS_KEYS = tuple(_KEYS)
 SAME_KEY = {
+    "freeze": "proof", "frozen": "proof", "freezing": "proof",
     "tin": "pan", "bake": "oven", "baking": "oven", "bake at": "oven", "baking temperature": "oven", "baked": "oven",
     "oven temperature": "oven", "oven temp": "oven", "bake temp": "oven", "bake time": "oven", "baking time": "oven",
     "time in the oven": "oven", "time": "oven", "temp": "oven",
@@ -236,6 +238,15 @@ _OFFERED = {"serves": "slices", "servings": "slices", "yield": "slices", "makes"
 """Words that are offered and not taken, since they mean more than one thing."""
 ADDED_UP = frozenset({"proof", "rest", "mix"})
 """Keys that may stand more than once: each line is a further step."""
+
+
+_FROZEN_KEYS = frozenset({"freeze", "frozen", "freezing"})
+_BELOW_FREEZING = re.compile(r"[-−]\s?\d+\s*(?:°|deg|C\b)")
+
+
+def keeps_bread(key: str, value: str) -> bool:
+    """Tell whether a line about freezing names no such heat: it is of the bread that is kept, not of the dough."""
+    return key in _FROZEN_KEYS and _BELOW_FREEZING.search(value) is None
 
 
 def plain_key(text: str) -> str:

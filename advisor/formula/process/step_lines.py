@@ -5,8 +5,8 @@ from __future__ import annotations
 import re
 
 from advisor.formula.process.oven_lines import read_oven
-from advisor.formula.process.process_values import Fields, Value, Words
-from advisor.formula.process.steps import OvenStep, Rise
+from advisor.formula.process.process_values import LONGEST_KEPT_MIN, LONGEST_MIN, Fields, Value, Words
+from advisor.formula.process.steps import DOUGH_FREEZES_C, OvenStep, Rise
 
 PROOF = "a time, and a temperature if known: proof: 60 min at 27 C; a second rise behind 'then'"
 _THEN = re.compile(r"\s*(?:[,;]?\s*\b(?:and\s+)?then\b|;|\s\+\s)\s*", re.IGNORECASE)
@@ -81,8 +81,11 @@ def read_ovens(words: Words) -> Fields:
 
 
 def _rise(words: Words) -> Rise:
-    celsius = words.take_temperature(-5, 60)
-    minutes = words.take_time()
+    celsius = words.take_temperature(-40, 60)
+    frozen = celsius is not None and celsius < DOUGH_FREEZES_C
+    if frozen and "bak" in words.left.lower():
+        raise words.fault()  # a loaf that is frozen half baked is no dough
+    minutes = words.take_time(longest=LONGEST_KEPT_MIN if frozen else LONGEST_MIN)
     until = ""
     if found := _UNTIL.search(words.left):
         until = " ".join((found["what"] or found["night"]).lower().split())

@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 SAME = 1e-6
+DOUGH_FREEZES_C = -5.0
+"""Colder than this a dough is frozen and does not rise."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

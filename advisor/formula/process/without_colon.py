@@ -5,7 +5,13 @@ from __future__ import annotations
 import re
 
 from advisor.formula.faults import LineFault
-from advisor.formula.process.process_lines import PROCESS_KEYS, SAME_KEY, plain_key, read_process_value
+from advisor.formula.process.process_lines import (
+    PROCESS_KEYS,
+    SAME_KEY,
+    keeps_bread,
+    plain_key,
+    read_process_value,
+)
 
 _NEVER = frozenset(["kind", "mixer", "starter", "stored", "baked on", "cooled in", "steam", "boil"])
 """Keys that take any words, or begin sentences: without a colon they are prose."""
@@ -22,7 +28,9 @@ def without_colon(text: str) -> tuple[str, str, str] | None:
         return None
     written = plain_key(found["key"])
     key = SAME_KEY.get(written, written)
-    if key in _NEVER or (key == "core measured" and written != key):  # "core 98 C" can be the one to bake to
+    if (
+        key in _NEVER or keeps_bread(written, found["value"]) or (key == "core measured" and written != key)
+    ):  # "core 98 C" can be the one to bake to
         return None
     try:
         read_process_value(key, found["value"])

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from advisor.formula.formula import Formula, PanKind
 from advisor.formula.piece_words import SEVERAL
-from advisor.formula.process.steps import Rise
+from advisor.formula.process.steps import DOUGH_FREEZES_C, Rise
 from advisor.knowledge_base.kind_entries import Kind
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.models.dough.dough_temperature import dough_temperature_c, water_for_dough_c
@@ -48,6 +48,8 @@ class ProcessWithDefaults:
     griddle_side_min: float | None = None
     earlier: tuple[tuple[float, float], ...] = ()
     """Rises before the last one, after each of which the dough is knocked back: minutes and degrees C."""
+    frozen_days: float = 0.0
+    """Days that the dough lies frozen before it rises."""
     sheet: bool = False
     """Whether the dough fills a tray whole and is cut afterwards."""
 
@@ -84,8 +86,10 @@ def fill_defaults(formula: Formula, knowledge: Knowledge) -> ProcessWithDefaults
 
     yeasted = any(line.ingredient.yeast_rate for line in formula.lines)
     proof_default = c("assumed_proof_min") if yeasted else 0.0
-    last = p.rises[-1] if p.rises else Rise()
-    proof_min = p.proof_min
+    rises = tuple(r for r in p.rises if not _is_frozen(r))
+    last = rises[-1] if rises else Rise()
+    frozen_last = bool(p.rises) and _is_frozen(p.rises[-1])
+    proof_min = last.minutes if frozen_last else p.proof_min
     if proof_min is None and last.until == "overnight":
         proof_min = c("overnight_min")
         assumed["proof_min"] = f"overnight is {proof_min / 60:.0f} hours"
@@ -106,7 +110,7 @@ def fill_defaults(formula: Formula, knowledge: Knowledge) -> ProcessWithDefaults
             )
             but = ", though it is written as hot: state its temperature where the whole dough is hot"
             assumed["water_c"] = f"water at {{{warm:.0f} C}}" + (but if hot else "")
-    proof_c = p.proof_c
+    proof_c = last.celsius if frozen_last else p.proof_c
     if proof_c is None and last.place == "fridge":
         proof_c = c("fridge_c")
         assumed["proof_c"] = f"the fridge at {{{proof_c:.0f} C}}"
@@ -172,7 +176,8 @@ def fill_defaults(formula: Formula, knowledge: Knowledge) -> ProcessWithDefaults
         thickness_cm=thickness_cm,
         griddle_c=griddle_c,
         griddle_side_min=side_min,
-        earlier=_earlier(p.rises[:-1], proof_c, knowledge) if yeasted else (),
+        earlier=_earlier(rises[:-1], proof_c, knowledge) if yeasted else (),
+        frozen_days=sum(r.minutes or 0.0 for r in p.rises if _is_frozen(r)) / 1440,
         sheet=sheet,
     )
 
@@ -191,6 +196,10 @@ def _earlier(rises: Sequence[Rise], last_c: float, knowledge: Knowledge) -> tupl
             )
         )
     return tuple(out)
+
+
+def _is_frozen(step: Rise) -> bool:
+    return step.celsius is not None and step.celsius < DOUGH_FREEZES_C
 
 
 def _griddle(

@@ -30,6 +30,7 @@ class Surroundings:
     """What slows yeast down and feeds it: salt and sugar in the water [g per 100 g], free acid [meq per 100 g dough].
 
     `held_back` is what else acts on its pace, `freed` what acts on the sugar that amylase frees: factors (-).
+    `frozen_days` is how long it lay frozen.
     """
 
     salt_per_100g_water: float
@@ -37,6 +38,7 @@ class Surroundings:
     acid_meq: float
     held_back: float = 1.0
     freed: float = 1.0
+    frozen_days: float = 0.0
 
 
 class Food(NamedTuple):
@@ -126,6 +128,7 @@ def yeast_in(formula: Formula, around: Surroundings, dough_c: float, knowledge: 
     inhibitors = sum(line.grams for line in formula.lines if "antimicrobial" in line.all_traits)
     inhibitor = inhibitors / instant if instant else 0.0
     alive = sum(k * _power_left(line, formula.process.water_c, dough_c, knowledge) for line, k in yeasts)
+    alive *= thawed_share(around.frozen_days, knowledge)
     return Yeast(
         as_instant_g=instant,
         rate_ml_min=rate_30 / 60,
@@ -161,6 +164,17 @@ def waking_share(water_c: float | None, dough_c: float, knowledge: Knowledge) ->
         leak = c("yeast_cold_loss") * min(max((good - met) / (good - bad), 0.0), 1.0)
     per_min = math.log(10) * 10 ** ((met - c("yeast_death_c")) / c("yeast_death_z_c"))
     return (1 - leak) * math.exp(-min(per_min * c("yeast_meets_water_min"), 50.0))
+
+
+def thawed_share(days: float, knowledge: Knowledge) -> float:
+    """Share of the gassing power that a frozen dough's yeast keeps (0..1): a loss as it freezes, then first order.
+
+    Trials of frozen dough find a tenth lost at once and a third to a half within four months (from memory).
+    """
+    if days <= 0:
+        return 1.0
+    c = knowledge.coefficient
+    return c("frozen_yeast_kept") * math.exp(-c("frozen_yeast_per_day") * days)
 
 
 def relative_rate(t_c: float, knowledge: Knowledge) -> float:
