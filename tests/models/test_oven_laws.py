@@ -91,9 +91,9 @@ def test_an_opened_door_never_makes_a_loaf_set_sooner(loaf, minute, seconds):
 @few
 @given(loaves(), st.floats(5, 40))
 def test_a_door_open_for_no_time_moves_the_set_by_no_more_than_steps_err(loaf, minute):
-    """Within 0.8 %: more and shorter steps moved it by 0.5 % at most in 150 draws, a tenth of a minute of 20."""
+    """Within 1.5 %: more and shorter steps moved it by 0.8 % at most in 250 draws, a tenth of a minute of 15."""
     opened = replace(loaf, opened_at_min=minute, opened_for_s=1e-9)
-    assert sets_at(opened) == pytest.approx(sets_at(loaf), rel=0.008)
+    assert sets_at(opened) == pytest.approx(sets_at(loaf), rel=0.015)
 
 
 @few

@@ -19,7 +19,10 @@ def weighed(grams: float) -> float:
     """
     size = abs(grams)
     found = round(grams, 0 if size >= 20 else 1 if size >= 1 else 2)
-    return found if found or not grams else float(f"{grams:.1g}")
+    if found or not grams:
+        return found
+    least = float(f"{grams:.1g}")
+    return round(least, 2) or least  # half a hundredth is a hundredth, now as when it is read again
 
 
 def kitchen_grams(grams: float) -> str:
