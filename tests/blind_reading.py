@@ -26,7 +26,7 @@ from advisor.formula.spoken_numbers import with_digits
 
 _WITHIN = 0.04
 """Shares by which two weights may differ: a cup is weighed with and without the note behind its name."""
-_UNITS = {"large": "large", "each": "", None: "", "kg": "kg"}
+_UNITS = {"large": "large", "each": "", "piece": "", None: "", "kg": "kg"}
 _POT = re.compile(
     r"\b(?:egg\s*wash|wash|brush(?:ing)?|glaze|glazing|pot|boil(?:ing)?\s+(?:bath|water|pot)|for\s+boiling|steam(?:er|ing)?|previous|old\s+run|"
     r"(?:for|on)\s+(?:the\s+)?top(?:ping)?|topping|sprinkl(?:e|ing)|dusting|greasing)\b",
@@ -154,12 +154,16 @@ _SAME = {
     "boil seconds": "boil time", "steam minutes": "steam time", "weight after bake": "weight after baking",
     "height": "height after baking", "height after bake": "height after baking",
     "dough temperature measured": "dough temperature", "desired dough temperature": "target dough temperature",
-    "dough temperature target": "target dough temperature", "oven temperature gas mark": "bake temperature",
+    "dough temperature target": "target dough temperature",
+    "oven temperature gas mark": "bake temperature", "oven temperature by gas mark": "bake temperature",
+    "whip time of the whites": "mix time", "whip time": "mix time", "cool time in the tin": "cooling in pan time",
+    "boil seconds a side": "boil time", "soak time": "rest time",
 }  # fmt: skip
 """Other names under which a listing gives the same number."""
 _ORDER = re.compile(
     r"^(?:first|second|third|fourth|fifth|bulk|final|1st|2nd|3rd)\s+|\s*\((?:measured|second|first)\)$"
 )
+_SIZE = re.compile(r"(?:size\s+)?(?P<size>small|medium|large|[SML])", re.IGNORECASE)
 _NOTED = re.compile(r"(?<![\w.])(?P<g>[0-9]{2,3})\s*g\b(?!\s*(?:each|ones))")
 """The weight that a note tells of what is counted."""
 _SECONDS = {"boil seconds": "s"}
@@ -321,6 +325,8 @@ def _alone(entry: dict[str, Any]) -> Line | None:
     """Read an expected ingredient as a line of its own."""
     unit = _UNITS.get(entry["unit"], entry["unit"])
     amount = entry["amount"]
+    if size := _SIZE.fullmatch(f"{entry.get('note') or ''}"):
+        unit = {"m": "medium", "l": "large", "s": "small"}.get(size["size"].lower(), size["size"])
     text = f"100 g {entry['name']}" if unit == "%" else f"{amount:g} {unit} {entry['name']}"
     report = reader_for(advisor.load_knowledge()).report(f"Loaf\n{text}")
     return report.formula.lines[0] if report.formula and report.formula.lines else None

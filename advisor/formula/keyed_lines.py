@@ -117,12 +117,10 @@ class KeyedReader:
         try:
             fields, said = read_process_value(key, with_decimal_points(value, draft.thousands))
         except LineFault:
-            pan = (
-                pan_in(f"{value} tin" if "in" not in value.split() else value, self._pans)
-                if key == "pan"
-                else None
-            )
-            if pan is None or len(pan.fields) < 2:
+            ways = (value, f"{value} tin", f"{value.partition(',')[0]} tin") if key == "pan" else ()
+            pans = (pan_in(way, self._pans) for way in ways)
+            pan = next((p for p in pans if p is not None and len(p.fields) > 1), None)
+            if pan is None:
                 raise
             fields, said = dict(pan.fields), (f"'{shown(value)}' is taken at {pan.said}",)
         if key in ADDED_UP:

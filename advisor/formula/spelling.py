@@ -28,6 +28,7 @@ _SAME = {
     "cmpr": "compressed",
     "liq": "liquid",
     "crm": "cream",
+    "mic": "micellar",
     "chz": "cheese",
     "chs": "cheese",
     "wht": "white",

@@ -53,3 +53,26 @@ def test_rows_of_the_process_below_a_table(knowledge: Knowledge) -> None:
     rows = "Ingredient\t%\tg\nGluten\t80\t160\nOat fibre\t20\t40\nWater\t90\t180\n"
     process = read_formula_text(f"Canteen\n{rows}Core\t97 °C\nFloor time\t15 min", knowledge).process
     assert (97, 15) == (process.target_core_c, process.rest_min)
+
+
+@pytest.mark.parametrize(
+    ("method", "field", "wanted"),
+    [
+        ("Bake at 180 C for 40 min. In the old oven I did 190.", "oven_c", 180),
+        ("Slice it 1 cm thick.", "thickness_cm", None),
+        ("Cut thin, 1/4 in.", "thickness_cm", None),
+        ("Boil: 3 litres water, 1 tbsp bicarb. 45 seconds each side.", "griddle_side_min", None),
+        ("roll 2 mm\n300° 4 min\ncold 60 min in fridge 5°", "oven_c", 300),
+        ("Tin: 900 g, greased", "pan_kind", "tin"),
+        ("200 graden, 45 min bake", "bake_min", 45),
+    ],
+)
+def test_method(knowledge: Knowledge, method: str, field: str, wanted: float | str | None) -> None:
+    formula = read_formula_text(f"Canteen loaf\n200 g gluten\n150 g water\n{method}", knowledge)
+    found = getattr(formula.process, field)
+    assert (pytest.approx(wanted) if isinstance(wanted, float | int) else wanted) == found
+
+
+def test_names_with_the_kind_in_front(knowledge: Knowledge) -> None:
+    formula = read_formula_text("Canteen\nFlour strong 16 kg\nWPC 80 - 40 g\nWater 9.6 kg", knowledge)
+    assert [16000, 40, 9600] == [line.grams for line in formula.lines]

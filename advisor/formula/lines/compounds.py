@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 
 _AMOUNT = r"(?=[~≈]?[0-9.¼½¾⅓⅔⅛]|(?:an?|one|two|three|four|half|pinch)\s)"
 _JOINED = re.compile(rf"\s*(?:\+|&|\bplus\b|\band\b|\bwith\b|[,;])\s*{_AMOUNT}", re.IGNORECASE)
@@ -38,3 +39,23 @@ def pieces_of(text: str) -> tuple[str, ...]:
     if any(piece.count("(") != piece.count(")") for piece in pieces):
         return ()
     return tuple(pieces)
+
+
+_UNIT_BEHIND = re.compile(
+    r"([^\W\d][^0-9]{2,30}?)[\s,:–—-]+(?:an?\s+)?(?:good\s+|big\s+|small\s+)?(pinch|dash|handful|splash|knob|glug|drizzle|bunch)\.?",
+    re.IGNORECASE,
+)
+_IN_BRACKETS = re.compile(
+    r"\((?P<inside>[0-9][0-9.,]*\s*(?:g|gr|ml|kg|tsp|tbsp)\s+[^\W\d][^()]*)\)$", re.IGNORECASE
+)
+_CODE_THEN = re.compile(r"([^\W\d][^0-9]{1,24}[0-9]{2,3})\s+[-–]\s+([0-9][0-9.,]*\s*k?g)\.?")
+
+
+def turned_ways(text: str) -> Iterator[str]:
+    """Give other ways to write a line: its unit in front, its code apart from its amount, its bracket alone."""
+    if behind := _UNIT_BEHIND.fullmatch(text):
+        yield behind.expand(r"1 \2 \1")  # "salt, a pinch"
+    if code := _CODE_THEN.fullmatch(text):
+        yield code.expand(r"\2 \1")  # "WPC 80 - 40 g"
+    if inside := _IN_BRACKETS.search(text):
+        yield inside["inside"]  # "1 zakje bakpoeder (16 g baking powder)"

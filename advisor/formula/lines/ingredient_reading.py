@@ -12,7 +12,7 @@ from advisor.formula.draft import Draft, Warmth
 from advisor.formula.faults import LineFault, UnknownName, shown
 from advisor.formula.formula import Line, Unweighed
 from advisor.formula.left_out import note_unknown
-from advisor.formula.lines.compounds import pieces_of
+from advisor.formula.lines.compounds import pieces_of, turned_ways
 from advisor.formula.lines.grammar import has_second_amount, split_line, unit_in_front
 from advisor.formula.lines.matching import NameIndex
 from advisor.formula.lines.naming import Naming
@@ -39,13 +39,6 @@ _LEAST = frozenset({"pinch", "dash", "drop"})
 """Units of what weighs nothing that matters."""
 _ANY_SPICE = "other herb or spice"
 _LONGEST_SPICE = 4
-_UNIT_BEHIND = re.compile(
-    r"([^\W\d][^0-9]{2,30}?)[\s,:–—-]+(?:an?\s+)?(?:good\s+|big\s+|small\s+)?(pinch|dash|handful|splash|knob|glug|drizzle|bunch)\.?",
-    re.IGNORECASE,
-)
-_IN_BRACKETS = re.compile(
-    r"\((?P<inside>[0-9][0-9.,]*\s*(?:g|gr|ml|kg|tsp|tbsp)\s+[^\W\d][^()]*)\)$", re.IGNORECASE
-)
 _ALTERNATIVE = re.compile(r"\b(?:or|instead|not|less|minus|without|like)\b|[(/]", re.IGNORECASE)
 _NEAR = 22
 """Letters behind an amount within which "for the pot" says that it is for no dough."""
@@ -280,10 +273,9 @@ class IngredientReader:
         """Try a unit before its number, then several ingredients on one line; only whole readings count."""
         if (turned := unit_in_front(text, self._units)) and (read := self.sure(draft, turned)):
             return (read,)
-        if (behind := _UNIT_BEHIND.fullmatch(text)) and (read := self.sure(draft, behind.expand(r"1 \2 \1"))):
-            return (read,)  # "salt, a pinch"
-        if (inside := _IN_BRACKETS.search(text)) and (read := self.sure(draft, inside["inside"])):
-            return (read,)  # "1 zakje bakpoeder (16 g baking powder)"
+        for way in turned_ways(text):
+            if read := self.sure(draft, way):
+                return (read,)
         pieces = pieces_of(text)
         found: list[Read] = []
         for piece in pieces:

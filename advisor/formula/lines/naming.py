@@ -19,6 +19,7 @@ from advisor.formula.spelling import words_of
 _CODE = re.compile(r"\b(?:(?:type|typ|tipo|no\.?|grade)\s*)?[a-z]?[0-9]{1,4}[a-z]?\b(?!\s*%)", re.IGNORECASE)
 _FORM = re.compile(r"\s+(?:powder|powdered|granules|crystals|flakes)$", re.IGNORECASE)
 _BESIDE = re.compile(r"\s*[/=|]\s*")
+_FEW = 3
 _DRY = 15.0
 """Water, g per 100 g, up to which an ingredient is a powder as it is bought."""
 _MORE = re.compile(r"(?:plus\b|\+|and\b|&)\s*", re.IGNORECASE)
@@ -84,6 +85,7 @@ class Naming:
             or self._shorter(name, said)
             or self._mended(name, said, measured=weighs)
             or self._turned(name, said)
+            or self._turned_round(name)
             or self._without_codes(name, said)
             or self._without_form(name, said)
             or self._by_its_kind(name, doubts)
@@ -109,7 +111,7 @@ class Naming:
         return None
 
     def _said_twice(self, written: Written, said: list[str]) -> Match | None:
-        """Match a name in another tongue by the one that stands beside it: "magere kwark (low fat quark)", "ovos / eggs"."""
+        """Match a name in another tongue by the one beside it: "magere kwark (low fat quark)", "ovos / eggs"."""
         for other in (*reversed(_BESIDE.split(written.name)[1:]), *written.in_brackets):
             if other and not only_states(words_of(other)) and (found := self._names.match(other)):
                 said.append(f"'{shown(written.name)}' is taken as {found.ingredient.name}")
@@ -123,6 +125,16 @@ class Naming:
         if found is not None:
             said.append(f"'{shown(name)}' is taken as {found.ingredient.name}")
         return found
+
+    def _turned_round(self, name: str) -> Match | None:
+        """Match "flour strong" and "rye coarse" as cards list them, the kind first."""
+        words = name.split()
+        turns = (" ".join((*words[at:], *words[:at])) for at in range(1, len(words)))
+        return (
+            next((m for turn in turns if (m := self._names.match(turn))), None)
+            if len(words) <= _FEW
+            else None
+        )
 
     def _without_codes(self, name: str, said: list[str]) -> Match | None:
         """Match a name without the numbers of its make: "flour 00 W280", "T65 flour"."""

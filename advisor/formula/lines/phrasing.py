@@ -64,7 +64,8 @@ _EXTRA = re.compile(
     re.IGNORECASE,
 )
 _MORE_ON_TOP = re.compile(
-    r"\s*[,(]?\s*(?:\bplus\b|\+|\band\b)\s*(?:about\s+)?[0-9½¼¾/. ]+[a-z]*\.?\s+(?:for|to)\s+(?:the\s+)?(?:sprinkl|dust|brush|roll|top|greas|"
+    r"\s*[,(]?\s*(?:\bplus\b|\+|\band\b)\s*(?:about\s+)?[0-9½¼¾/. ]+[a-z]*\.?\s+"
+    r"(?:for|to)\s+(?:the\s+)?(?:sprinkl|dust|brush|roll|top|greas|"
     r"garnish|serv|tin|pan|tray|decorat|scatter|finish|coat|work|glaz)\w*(?:\s+on\s+top)?\s*\)?",
     re.IGNORECASE,
 )

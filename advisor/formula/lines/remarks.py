@@ -35,6 +35,7 @@ _NO_FOOD = word_set(
     hour degrees serves makes batch batches people persons portions portion each servings yield title page
     crackers muffins wraps tortillas pizzas naans rotis flatbreads total carbs kcal
     votes ratings rating reviews stars servings prep calories humidity rh
+    scale scaled deposit
     speed spec version trial run day days week circle rounds discs squares paper fan until knead kneaded
     thick wide deep across long works at is was out comes gives per needs
     """

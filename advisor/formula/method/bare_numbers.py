@@ -33,6 +33,7 @@ _MORE = re.compile(r"\s*(?:more|lid|uncovered|covered)\b", re.IGNORECASE)
 _AT_HEAT = re.compile(r"\s*(?:@|at|on)\s*(?:gas|[1-5][0-9]{2}\b)", re.IGNORECASE)
 _IS_WEIGHED = re.compile(r"\s*[a-z]*\s*(?:g|ml)\b")
 _OVEN_F = (120.0, 600.0)
+_MOST_OVEN_C = 320.0
 _DOUGH_F, _CORE_F = (45.0, 120.0), (140.0, 215.0)
 """Sizes at which a number can only be Fahrenheit: no dough is so hot in Celsius, and no core above boiling."""
 _LONGEST_MIN = 240.0
@@ -53,6 +54,8 @@ def with_unit(
     """
     before, behind = text[: told.start], text[told.end :]
     if meaning in ("oven", "preheat"):
+        if told.degrees and fahrenheit is False and told.value <= _MOST_OVEN_C:
+            return _heat(told, told.value, "Celsius")
         return _of_the_oven(told, meaning, before, behind)
     if meaning == "cool" and (_CUT_INTO.search(before) or _COUNTED.search(before[work_end:])):
         return None  # "cut 16" counts pieces

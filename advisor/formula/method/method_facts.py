@@ -21,6 +21,11 @@ _ANOTHER_BAKE = re.compile(
     re.IGNORECASE,
 )
 """How a sentence begins that tells of another bake."""
+_ONCE = re.compile(
+    r"\b(?:used\s+to\s+(?:bake|knead|mix|prove|rest)|in\s+(?:the|my|our)\s+old\s+oven|(?:the|my)\s+(?:last|first)\s+one\b)",
+    re.IGNORECASE,
+)
+"""Words within a sentence that tell of another bake: "in the old oven I did 190"."""
 _NO_BAKE = frozenset(["celsius", "fan", "lid", "steam"])
 
 
@@ -39,7 +44,7 @@ class MethodReader:
         left: list[Told] = []
         for sentence in sentences_of(text):
             self._sentence += 1
-            if _ANOTHER_BAKE.match(sentence):
+            if _ANOTHER_BAKE.match(sentence) or _ONCE.search(sentence):
                 left += numbers_told(sentence)
                 continue
             one = SentenceReader(
@@ -48,7 +53,8 @@ class MethodReader:
             one.read()
             found += one.found
             left += one.left
-            self._before = one.last or (self._before if self._before == "oven" else None)
+            pot: Meaning | None = "boil" if any(w.meaning == "boil" for w in one.works) else None
+            self._before = one.last or pot or (self._before if self._before == "oven" else None)
             self._baked = (
                 self._baked
                 or bool(_BAKES.search(sentence))

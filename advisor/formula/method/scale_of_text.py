@@ -11,6 +11,8 @@ _OVEN = re.compile(
     r"\b(?:oven|bake|baked|preheat(?:ed)?|at|then|@)\s+(?:to\s+|at\s+|on\s+|about\s+)*(?P<n>[1-5][0-9]{2})\b(?!\s*(?:g|gr|gm|ml|min|grams?)\b)",
     re.IGNORECASE,
 )
+_ONLY_C = re.compile(r"(?<![0-9.,])-?[1-9]\s?[°º]|(?<![0-9.,])(?:1[0-9]|2[0-9])\s?[°º]")
+"""Degrees without a scale that no dough, fridge or room has in Fahrenheit."""
 _LEAST_F, _MOST_C = 290, 260
 """Oven heats from which a bare number is Fahrenheit, and up to which, in steps of 5, it is Celsius."""
 
@@ -18,6 +20,8 @@ _LEAST_F, _MOST_C = 290, 260
 def is_fahrenheit(text: str) -> bool | None:
     """Tell whether a text gives its heats in Fahrenheit; `None` where it gives both scales alike, or none."""
     signs = [found["scale"][:1].lower() for found in _SIGN.finditer(text)]
+    if not signs and _ONLY_C.search(text):
+        return False
     in_f, in_c = signs.count("f"), signs.count("c")
     if in_f != in_c and (not in_f or not in_c):
         return in_f > in_c

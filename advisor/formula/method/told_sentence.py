@@ -139,15 +139,13 @@ class SentenceReader:
             if words.FLATTENED.search(in_front) and told.value <= words.MOST_THICK_CM:
                 field = "thickness_cm"  # "pat in a circle, 1 inch high"
         across = words.ACROSS.match(self.text, told.end)
-        if field is None or (told.kind == "length" and across) or (field == "thickness_cm" and no_dough):
-            return False
-        if field == "height_after_cm" and words.NOT_BAKED.search(in_front[self._from :]):
-            return False
-        if (
-            field == "piece_g"
-            and not words.OF_A_PIECE.search(in_front)
-            and not words.EACH.match(self.text, told.end)
-        ):
+        no_piece = not words.OF_A_PIECE.search(in_front) and not words.EACH.match(self.text, told.end)
+        refused = {
+            "thickness_cm": no_dough or words.SLICED.search(in_front),
+            "height_after_cm": words.NOT_BAKED.search(in_front[self._from :]),
+            "piece_g": no_piece,
+        }
+        if field is None or (told.kind == "length" and across) or refused.get(field):
             return False
         self._add(field, field, told.value, told)
         return True
@@ -204,7 +202,7 @@ class SentenceReader:
     def _boils(self, told: Told) -> bool:
         """Tell whether a time a side is one in the pot: the pot is told last before it."""
         before = [w for w in self.works if w.start < told.start and w.meaning in ("boil", "griddle")]
-        return bool(before) and before[-1].meaning == "boil"
+        return before[-1].meaning == "boil" if before else self.before == "boil"
 
     def _lid(self, told: Told, to: int) -> None:
         run = self.text[self._from : told.start] + " " + self.text[told.end : to]

@@ -64,6 +64,10 @@ LASTING = frozenset(["mix", "rest", "proof", "oven", "cool", "boil", "steam"])
 NO_DOUGH = re.compile(
     r"\b(?:stripe|streak|layer|band|line|ring|skin|crust|gummy|dense|wet|rubbery)\b", re.IGNORECASE
 )
+SLICED = re.compile(
+    r"\b(?:slic\w+|cut(?!\s+(?:out|in|into|rounds|strips|squares)))\b[^.;]{0,24}$", re.IGNORECASE
+)
+"""A slice is so thick, and no dough: "slice it 1 cm thick"."""
 ACROSS = re.compile(
     r"\s*(?:squares?|circles?|rounds?|discs?|disks?|cutter|wide|across|long|strips?|apart)\b", re.I
 )

@@ -117,7 +117,7 @@ WORKS: tuple[tuple[Meaning, re.Pattern[str]], ...] = (
         "microwave",
         _words(
             r"""
-            microwave[ds]?|nuked?|zap
+            microwave[ds]?|micro|mw|nuked?|zap
             """
         ),
     ),
