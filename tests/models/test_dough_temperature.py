@@ -89,3 +89,8 @@ def test_a_night_in_the_fridge_is_filled_in_and_said():
         filled.proof_c,
     )
     assert {"proof_min", "proof_c"} <= set(filled.assumed)
+
+
+def test_a_dough_mixed_for_days_boils_and_gets_no_hotter():
+    assert dough_temperature_c(read(WHEAT), 20.0, 4450.0, KNOWLEDGE) == 100.0
+    assert dough_temperature_c(read(WHEAT), 20.0, 10.0, KNOWLEDGE) < 40.0

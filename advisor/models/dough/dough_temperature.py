@@ -13,6 +13,7 @@ from advisor.models.dough.thermal import Makeup, heat_capacity
 
 _MIDDLE_C = 25.0
 """Temperature at which heat capacities are taken: they change by a hundredth from here to where doughs lie."""
+_BOILS_C = 100.0
 
 
 def dough_temperature_c(formula: Formula, water_c: float, mix_min: float, knowledge: Knowledge) -> float:
@@ -26,7 +27,8 @@ def dough_temperature_c(formula: Formula, water_c: float, mix_min: float, knowle
     room_c = _room_c(formula, knowledge)
     held = parts.poured * water_c + parts.rest * room_c + parts.own_heat
     mixed = held / (parts.poured + parts.rest + parts.own)
-    return mixed + mix_min * mixing_heat(formula, knowledge)
+    # Mixed for hours a dough boils at last, and gets no hotter: what warms it leaves as steam.
+    return max(mixed, min(mixed + mix_min * mixing_heat(formula, knowledge), _BOILS_C))
 
 
 def water_for_dough_c(
