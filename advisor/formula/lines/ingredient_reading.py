@@ -34,7 +34,7 @@ from advisor.knowledge_base.ingredient import Ingredient
 
 _MOST_OFFERS = 25
 """Problems of one text up to which the nearest names are looked up, which takes some milliseconds each."""
-_KEPT = 4096
+_KEPT = 1024
 _LEAST = frozenset({"pinch", "dash", "drop"})
 """Units of what weighs nothing that matters."""
 _ANY_SPICE = "other herb or spice"
