@@ -8,9 +8,9 @@ from functools import cache
 
 from advisor.formula.formula import Formula
 from advisor.knowledge_base.knowledge import Knowledge
+from advisor.knowledge_base.rule_entries import Lever
 from advisor.knowledge_base.text_fields import parts_of_text
 from advisor.remedy.change import Change, Changed
-from advisor.remedy.change_fault import ChangeFault
 from advisor.remedy.levers.stated_fault import undone
 from advisor.remedy.spoken_change import short_form
 
@@ -21,10 +21,11 @@ _PRINTED_AMOUNT = re.compile(
 )
 
 
-def changes_in(text: str) -> tuple[str, ...]:
+def changes_in(text: str, knowledge: Knowledge) -> tuple[str, ...]:
     """Take several changes apart that stand in one text, as a page prints those that belong together.
 
-    They are taken apart only where each of them is a change as it is printed or said: a name may hold a comma.
+    First may stand work of the hand, a sentence with commas of its own; else those at the end are taken apart that are
+    changes as printed or said, since a name may hold a comma.
     """
     parts: list[str] = []
     for piece in text.split(", "):
@@ -33,8 +34,14 @@ def changes_in(text: str) -> tuple[str, ...]:
             parts[-1] += f", {piece}"
         else:
             parts.append(piece)
-    plain = (" ".join(part.split()).rstrip(".!") for part in parts)
-    return tuple(parts) if len(parts) > 1 and all(short_form(one) != one for one in plain) else (text,)
+    for read in range(len(parts), 0, -1):
+        if _lever_printed(sentence := ", ".join(parts[:read]), knowledge) is not None:
+            return (sentence, *parts[read:])
+    read = len(parts)
+    while read and short_form(plain := " ".join(parts[read - 1].split()).rstrip(".!")) != plain:
+        read -= 1
+    head = (", ".join(parts[:read]),) if read else ()
+    return (*head, *parts[read:])
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -57,21 +64,18 @@ def printed_amount(text: str) -> PrintedAmount | None:
 def by_hand(formula: Formula, text: str, knowledge: Knowledge) -> Changed | None:
     """A change of the hand in the words in which it is printed; `None` where the text is none.
 
-    Raises:
-        ChangeFault: no line of this formula holds what it undoes.
+    The formula stays as it is where no line of it holds what is undone.
     """
-    for lever in knowledge.levers.values():
-        if lever.turn.do is None or _printed(lever.turn.do).fullmatch(text) is None:
-            continue
-        changed = undone(lever, formula, knowledge)
-        if changed == formula:
-            raise ChangeFault(
-                text, "no line of the formula holds this: it is done by hand", "bake it so, and look"
-            )
-        return Changed(
-            formula=changed, changes=(Change(what=lever.turn.do, unit="", before=None, after=None),)
-        )
-    return None
+    lever = _lever_printed(text, knowledge)
+    if lever is None or lever.turn.do is None:
+        return None
+    change = Change(what=lever.turn.do, unit="", before=None, after=None)
+    return Changed(formula=undone(lever, formula, knowledge), changes=(change,))
+
+
+def _lever_printed(text: str, knowledge: Knowledge) -> Lever | None:
+    done = ((lever, lever.turn.do) for lever in knowledge.levers.values())
+    return next((lever for lever, do in done if do is not None and _printed(do).fullmatch(text)), None)
 
 
 @cache

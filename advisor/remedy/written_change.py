@@ -46,13 +46,17 @@ def apply_changes(
     Raises:
         ChangeFault: one of them cannot be read, or does not fit the formula as changed so far.
     """
-    changes: list[Change] = []
-    for written in (part for text in texts for part in changes_in(text)):
+    before, changes = formula, list[Change]()
+    for written in (part for text in texts for part in changes_in(text, knowledge)):
         one = _one(formula, " ".join(written.split()), knowledge, region, swap)
         formula = one.formula
         changes += one.changes
     if not formula.lines:
         raise ChangeFault(texts[-1], "nothing is left of the formula", "leave an ingredient in")
+    if formula == before and changes and all(change.after is None for change in changes):
+        raise ChangeFault(
+            texts[-1], "no line of the formula holds this: it is done by hand", "bake it so, and look"
+        )
     return Changed(formula=formula, changes=tuple(changes))
 
 
