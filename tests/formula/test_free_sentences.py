@@ -271,11 +271,17 @@ def test_a_number_of_the_method_has_a_home_or_is_listed(knowledge: Knowledge, se
 
 
 @pytest.mark.parametrize(
-    ("told", "number"), [("grind at 380 C", "380 C"), ("let it rest for 400 hours", "400 hours")]
+    ("told", "number"),
+    [
+        ("grind at 380 C", "380 C"),
+        ("let it rest for 400 hours", "400 hours"),
+        ("we live at 16000 m altitude", "16000 m"),
+    ],
 )
 def test_a_sentence_takes_no_number_that_a_line_of_its_own_would_refuse(
     told: str, number: str, knowledge: Knowledge
 ) -> None:
     formula = _read(knowledge, f"Loaf\n200 g almond flour\n150 g water\n{told}")
-    assert (None, None) == (formula.process.oven_c, formula.process.rest_min)
+    process = formula.process
+    assert (None, None, None) == (process.oven_c, process.rest_min, process.altitude_m)
     assert any(f"'{number}' is not taken" in said for said in formula.warnings)

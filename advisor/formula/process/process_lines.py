@@ -10,7 +10,7 @@ from types import MappingProxyType
 from advisor.formula.faults import LineFault
 from advisor.formula.process.oven_lines import OPENED, OVEN, RUNS, read_opened, read_runs
 from advisor.formula.process.pan_lines import MATERIAL, PAN, read_material, read_pan
-from advisor.formula.process.process_values import LONGEST_KEPT_MIN, Fields, Value, Words
+from advisor.formula.process.process_values import HIGHEST_M, LONGEST_KEPT_MIN, Fields, Value, Words
 from advisor.formula.process.step_lines import PROOF, read_lid, read_ovens, read_rises
 from advisor.knowledge_base.likeness import nearest
 
@@ -141,7 +141,7 @@ def _whites(words: Words) -> Fields:
 
 
 def _altitude(words: Words) -> Fields:
-    if (value := words.take_height(-430, 6000)) is None:
+    if (value := words.take_height(-430, HIGHEST_M)) is None:
         raise words.fault()
     return {"altitude_m": value}
 
