@@ -23,7 +23,7 @@ from advisor.models.leavening.leavening_time import (
 from advisor.models.leavening.neutralisation import ChemicalGas
 from advisor.models.loaf.after_set import SetCourse, set_course
 from advisor.models.loaf.bake import Bake, bake_piece
-from advisor.models.loaf.bake_by_kind import KindBake, bake_of_kind, bakes_as_loaf, kind_of
+from advisor.models.loaf.bake_by_kind import KindBake, bake_of_kind, bakes_as_loaf, is_steamed, kind_of
 from advisor.models.loaf.cool_loaf import cool_loaf_values
 from advisor.models.loaf.expansion import Hold, Rise, rise
 from advisor.models.loaf.films import Films, films_of
@@ -203,6 +203,8 @@ def measure(
     course = set_course(warming, dough_state.setting) if baked is not None else None
     net = comp.net_carbohydrate(dough, yeast.fermented_g, knowledge)
     flat = bake_of_kind(dough_state, lift, before.into_oven_c, knowledge) if with_bake else KindBake()
+    in_steam = baked is None and with_bake and is_steamed(dough_state)
+    loss = 0.0 if in_steam else None if baked is None else baked.bake_loss
     reasons: dict[str, str] = dict(flat.reasons)
     if baked is None and not flat.values and not flat.reasons:
         why = lift.reason or "the oven model does not cover this piece or this oven"
@@ -217,9 +219,13 @@ def measure(
         **pan_measures(formula.process, with_defaults, lift, reasons),
         **(oven_measures(formula.process, baked, reasons, knowledge) if baked else {}),
         **(shrunk := set_values(dough_state, course, lift, knowledge)),
-        **(cooled := cooled_values(dough_state, baked, lift, shrunk.get("cooling_shrinkage_pct"))),
+        **(
+            cooled := cooled_values(
+                dough_state, loss, lift, 0.0 if in_steam else shrunk.get("cooling_shrinkage_pct")
+            )
+        ),
         **cool_loaf_values(
-            dough_state, risen.films, before, yeast, lift, baked, cooled.get("cooled_volume"), knowledge
+            dough_state, risen.films, before, yeast, lift, baked, loss, cooled.get("cooled_volume"), knowledge
         ),
         **flat.values,
         "proof_need_min": (need := proof_need_min(before, with_defaults, dough.total, knowledge)),

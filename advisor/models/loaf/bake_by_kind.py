@@ -40,6 +40,12 @@ def kind_of(dough_state: DoughState) -> Kind | None:
     return None if chosen is None or chosen.kind.heat == "loaf" else chosen.kind
 
 
+def is_steamed(dough_state: DoughState) -> bool:
+    """Whether a dough is cooked in steam, which dries and browns nothing."""
+    kind = kind_of(dough_state)
+    return kind is not None and kind.heat == "steamed"
+
+
 def bakes_as_loaf(dough_state: DoughState, lift: Rise) -> bool:
     """Whether the model of a loaf follows the bake: also of a flat piece that lies too thick for the thin one."""
     kind = kind_of(dough_state)

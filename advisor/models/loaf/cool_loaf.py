@@ -53,10 +53,14 @@ def cool_loaf_values(
     yeast: YeastGas,
     lift: Rise,
     baked: Bake | None,
+    loss: float | None,
     cooled_volume: float | None,
     knowledge: Knowledge,
 ) -> dict[str, float | None]:
-    """Firmness, chew, slice strength, spring, cells, colours, pH and days kept; without a bake only what needs none."""
+    """Firmness, chew, slice strength, spring, cells, colours, pH and days kept; without a bake only what needs none.
+
+    `loss` is the share of the dough that heat took off (0..1), `None` where it is not known; steam takes none.
+    """
     dough = dough_state.dough
     sugars = left_sugars_g(dough_state, before, yeast, knowledge)
     acting = influences_on(dough_state, films, sugars, knowledge, only=ACTED_ON_COOL)
@@ -67,15 +71,15 @@ def cool_loaf_values(
         "crumb_lightness": crumb_lightness(ph, acting, knowledge),
         "dough_stiffness": dough_stiffness(hydration, films, acting, knowledge),
     }
-    if baked is None or not cooled_volume:
+    if loss is None or not cooled_volume:
         return values
-    moisture = crumb_moisture_pct(dough.water, dough.total, baked.bake_loss, knowledge)
-    kept_in_crumb = baked.bake_loss * knowledge.coefficient("crumb_share_of_loss")
+    moisture = crumb_moisture_pct(dough.water, dough.total, loss, knowledge)
+    kept_in_crumb = loss * knowledge.coefficient("crumb_share_of_loss")
     left = moisture / (100 - moisture) / (dough.water / (dough.total - dough.water))
     load = left * (dough_state.values["baked_water_load"] or knowledge.coefficient("firm_reference_load"))
     crumb = CoolCrumb(
         # The crust's lost water makes no crumb lighter.
-        volume_ml_g=cooled_volume * (1 - baked.bake_loss) / (1 - kept_in_crumb),
+        volume_ml_g=cooled_volume * (1 - loss) / (1 - kept_in_crumb),
         water_load=load,
         gas_over_dough=max((lift.set_ml or 0.0) / lift.matrix_ml - 1, 0.0),
         whole=lift.whole,
@@ -86,8 +90,10 @@ def cool_loaf_values(
     kept_c = kept_at_c(process, knowledge)
     firming = firming_of(bite.firmness, dough, load, acting, knowledge, kept_c, kept_open=kept_open(process))
     activity = water_activity(dough, sugars, dough.total * moisture / 100, knowledge)
-    dose = browning_dose(baked.curves, baked.pulled_at_min, knowledge)
-    readiness = crust_readiness(ph, acting, knowledge)
+    crust = None
+    if baked is not None:
+        dose = browning_dose(baked.curves, baked.pulled_at_min, knowledge)
+        crust = crust_lightness(dose, crust_readiness(ph, acting, knowledge), ph, acting, knowledge)
     return values | {
         "crumb_moisture_pct": moisture,
         "crumb_firmness": bite.firmness,
@@ -100,5 +106,5 @@ def cool_loaf_values(
         "days_soft": firming.days_until(knowledge.coefficient("firm_when_times_fresh")),
         "crumb_water_activity": activity,
         "days_without_mould": days_without_mould(activity, ph, acting, knowledge, kept_c),
-        "crust_lightness": crust_lightness(dose, readiness, ph, acting, knowledge),
+        "crust_lightness": crust,
     }

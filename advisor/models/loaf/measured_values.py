@@ -73,10 +73,13 @@ def set_values(
 
 
 def cooled_values(
-    dough_state: DoughState, baked: Bake | None, lift: Rise, shrinkage_pct: float | None
+    dough_state: DoughState, loss: float | None, lift: Rise, shrinkage_pct: float | None
 ) -> dict[str, float | None]:
-    """Volume over the loaf's own mass [mL/g] and height in its tin [cm], once cool: what fell in has fallen."""
-    if baked is None or lift.set_ml is None or shrinkage_pct is None:
+    """Volume over the loaf's own mass [mL/g] and height in its tin [cm], once cool: what fell in has fallen.
+
+    `loss` is the share of the dough that heat takes off (0..1), `None` where nothing is known of it.
+    """
+    if loss is None or lift.set_ml is None or shrinkage_pct is None:
         return {}
     whole_ml = lift.set_ml * (1 - shrinkage_pct / 100)
     process, loaves = dough_state.formula.process, dough_state.with_defaults.loaves
@@ -84,7 +87,7 @@ def cooled_values(
     if process.pan_volume_ml and process.pan_height_cm:
         height = whole_ml / loaves / process.pan_volume_ml * process.pan_height_cm
     return {
-        "cooled_volume": whole_ml / (dough_state.dough.total * (1 - baked.bake_loss)),
+        "cooled_volume": whole_ml / (dough_state.dough.total * (1 - loss)),
         "cooled_height_cm": height,
     }
 
