@@ -33,7 +33,8 @@ def number_blocks(answer: Answer, depth: Depth, ask: str) -> Iterator[Block]:
     hidden = len(answer.numbers) - len(shown)
     if hidden:
         good = sum(not number.out for number in answer.numbers if not stands(number.shown, depth))
-        yield Paragraph(runs=(f"{hidden} more {ask}; {good} of them lie where they should.",))
+        told = "all" if good == hidden else f"{good} of them"
+        yield Paragraph(runs=(f"{hidden} more {ask}; {told} lie where they should.",))
     if depth == "full":
         meanings = tuple(
             Item(label="-", runs=(Emphasis(meaning="name", runs=(_upper(n.name),)), ": ", *n.meaning))

@@ -68,7 +68,7 @@ def _verdict(answer: ToleranceAnswer, bound: list[Tolerance]) -> Runs:
     first: Runs = (
         ("It is at the limit of a check already: told is up to a risk of ", limit, ". ")
         if answer.lifted
-        else ("Told is how far each may go, alone, before a risk reaches ", limit, ". ")
+        else ("Below: how far each may go, alone, before a risk reaches ", limit, ". ")
     )
     if not bound:
         return (*first, "Nothing that was looked at brings it there.")
