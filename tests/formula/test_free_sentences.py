@@ -276,6 +276,7 @@ def test_a_number_of_the_method_has_a_home_or_is_listed(knowledge: Knowledge, se
         ("grind at 380 C", "380 C"),
         ("let it rest for 400 hours", "400 hours"),
         ("we live at 16000 m altitude", "16000 m"),
+        ("pat it out 0 cm thick", "0 cm"),
     ],
 )
 def test_a_sentence_takes_no_number_that_a_line_of_its_own_would_refuse(

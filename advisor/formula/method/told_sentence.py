@@ -12,7 +12,7 @@ from advisor.formula.method.open_facts import core_is_wanted, dough_is_wanted, i
 from advisor.formula.method.told_numbers import Told, numbers_told
 from advisor.formula.method.work_words import Meaning
 from advisor.formula.process.oven_lines import MOST_OVEN_C
-from advisor.formula.process.process_values import HIGHEST_M, LONGEST_MIN, Value
+from advisor.formula.process.process_values import HIGHEST_M, LEAST_THICK_CM, LONGEST_MIN, Value
 
 
 class SentenceReader:
@@ -141,7 +141,7 @@ class SentenceReader:
         across = words.ACROSS.match(self.text, told.end)
         no_piece = not words.OF_A_PIECE.search(in_front) and not words.EACH.match(self.text, told.end)
         refused = {
-            "thickness_cm": no_dough or words.SLICED.search(in_front),
+            "thickness_cm": no_dough or told.value < LEAST_THICK_CM or words.SLICED.search(in_front),
             "height_after_cm": words.NOT_BAKED.search(in_front[self._from :]),
             "piece_g": no_piece,
             "altitude_m": told.value > HIGHEST_M,

@@ -10,7 +10,14 @@ from types import MappingProxyType
 from advisor.formula.faults import LineFault
 from advisor.formula.process.oven_lines import OPENED, OVEN, RUNS, read_opened, read_runs
 from advisor.formula.process.pan_lines import MATERIAL, PAN, read_material, read_pan
-from advisor.formula.process.process_values import HIGHEST_M, LONGEST_KEPT_MIN, Fields, Value, Words
+from advisor.formula.process.process_values import (
+    HIGHEST_M,
+    LEAST_THICK_CM,
+    LONGEST_KEPT_MIN,
+    Fields,
+    Value,
+    Words,
+)
 from advisor.formula.process.step_lines import PROOF, read_lid, read_ovens, read_rises
 from advisor.knowledge_base.likeness import nearest
 
@@ -154,7 +161,7 @@ _KEYS: dict[str, tuple[Callable[[Words], Fields], str]] = {
     "kind": (_words("kind"), "what it is: kind: bagel"),
     "pieces": (_count("pieces", 500, "pieces", "piece", "rolls", "balls"), "a whole number: pieces: 8"),
     "piece weight": (_weight("piece_g"), "a weight: piece weight: 90 g"),
-    "thickness": (_length("thickness_cm", 0.05, 10), "a length: thickness: 5 mm"),
+    "thickness": (_length("thickness_cm", LEAST_THICK_CM, 10), "a length: thickness: 5 mm"),
     "baked on": (_words("baked_on"), "what is hot already: baked on: stone"),
     "room temp": (_temperature("room_c", -5, 50), "a temperature with C or F: room temp: 22 C"),
     "mixer": (_words("mixer"), "how it is mixed: mixer: by hand"),
