@@ -100,6 +100,8 @@ class LeverTrial:
         kind = self.examiner.kinds.of(self.before.workings.dough_state).kind
         if kind is not None and (lever.id in kind.levers_left_out or lever.for_ in kind.causes_left_out):
             return f"not for this kind of bake ({kind.name})"
+        if turn.process is not None and self.before.after_bake and turn.process in self.before.assumed:
+            return "the formula does not say what it is, so that no number can be put in its place"
         if lever.kinds and (kind is None or kind.id not in lever.kinds):
             return "not for this kind of bake"
         if lever.pan_kinds and self.before.workings.dough_state.with_defaults.pan_kind not in lever.pan_kinds:
