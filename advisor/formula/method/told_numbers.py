@@ -28,10 +28,10 @@ _TO = r"(?:\s?[-–—]\s?|\s+to\s+|\s+or\s+)"
 _VALUE = rf"(?:{_DIGITS}|\b(?:{_WORDS})\b)"
 _RANGE = rf"(?P<low>{_VALUE})(?:{_TO}(?P<high>{_VALUE}))?(?:\s?-?ish)?"
 _TIME_UNITS = (
-    r"minutes?|mins?|mns?|(?<=[0-9])m(?=[\s,.;)]|$)|hours?|hrs?|hr|seconds?|secs?|days?|weeks?|wks?|months?|mths?|h(?![a-z])|"
+    r"minutes?|mins?|mns?|mts|(?<=[0-9])m(?=[\s,.;)]|$)|hours?|hrs?|hr|seconds?|secs?|days?|weeks?|wks?|months?|mths?|h(?![a-z])|"
     r"s(?=[\s.,;)]|$)|['’′](?=[\s,.;/)|]|$)"
 )
-_MINUTES = {"mi": 1.0, "mn": 1.0, "ho": 60.0, "hr": 60.0, "h": 60.0, "se": 1 / 60, "s": 1 / 60,
+_MINUTES = {"mts": 1.0, "mi": 1.0, "mn": 1.0, "ho": 60.0, "hr": 60.0, "h": 60.0, "se": 1 / 60, "s": 1 / 60,
             "da": 1440.0, "we": 10080.0, "wk": 10080.0, "mt": 43200.0, "mo": 43200.0}  # fmt: skip
 _TIME = re.compile(
     rf"(?<![\w./])(?:{_RANGE}[\s-]*(?:more\s+|further\s+)?(?P<unit>{_TIME_UNITS})(?![a-z])|"

@@ -53,7 +53,7 @@ def tell_without_home(draft: Draft, text: str, units: UnitTable) -> None:
         kind = draft.kinds.get(number)
         row = kind in _ROW and len(raw.split()) <= _MOST_WORDS_OF_ROW
         if (
-            kind in (None, "title", "heading", "problem")
+            kind in (None, "heading", "problem")
             or raw.lstrip()[:1] in "#/"
             or (row and not _MEASURED.search(raw))
         ):
@@ -83,6 +83,8 @@ def tell_without_home(draft: Draft, text: str, units: UnitTable) -> None:
             left = [t for t in left if not any(one.startswith(t.text) for one in amounts)]
         if row or number in draft.passed_over:
             left = [t for t in left if t.kind in ("time", "heat", "length")]
+        if kind == "title":
+            left = [t for t in left if t.kind in ("heat", "length")]  # "90 second bread" is a name
         tell_left(draft, number, left)
 
 
@@ -143,7 +145,8 @@ def _taken(draft: Draft, number: int, known: dict[NumberKind, list[float]]) -> l
 def _named(draft: Draft, number: int) -> list[str]:
     """Give the words of a line that are named as not taken already."""
     begin = re.compile(rf"lines? (?:[0-9]+, )*{number}\b")
-    told = (*draft.warnings, *(said for said in draft.assumed if " not used" in said))
+    quiet = draft.assumed if draft.kinds.get(number) == "comment" else ()
+    told = (*draft.warnings, *(said for said in quiet if " not used" in said))
     return [quoted for said in told if begin.match(said) for quoted in _QUOTED.findall(said)]
 
 
