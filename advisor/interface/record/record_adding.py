@@ -44,9 +44,11 @@ def add_bake(options: argparse.Namespace) -> Bake:
         as_kept(noted, formula)  # so that no record is made for what cannot be kept
     except BakeFault as fault:
         raise InputFault(f"advisor: {fault}") from None
-    # Numbers are those that an answer here prints, with what this kitchen has taught.
-    advisor = in_this_kitchen(default_advisor(), argparse.Namespace(record=options.record, no_learning=False))
+    kitchen = argparse.Namespace(record=options.record, no_learning=False)
+    # A record that cannot be written says so once, before anything is learnt of it.
     with open_record(record_path(options.record), to_write=True) as record:
+        # Numbers are those that an answer here prints, with what this kitchen has taught.
+        advisor = in_this_kitchen(default_advisor(), kitchen)
         noted, said = with_followed(record, noted, formula, advisor)
         write_notes([f"{said[:1].upper()}{said[1:]}"] if said else [])
         return kept_bake(record, noted, formula, default_advisor().examiner)
