@@ -42,7 +42,7 @@ def essentials_of(answer: Answer, formula: Formula) -> Iterator[Block]:
         yield number_table(numbers)
     if answer.allergens:
         held = ", ".join(answer.allergens)
-        yield Item(label="-", runs=(f"Allergens in it, to be named to whoever eats it: {held}.",))
+        yield Item(label="-", runs=(f"Contains {held}: tell whoever eats it.",))
     yield from (Item(label="-", runs=caution.short) for caution in answer.cautions)
 
 

@@ -133,7 +133,7 @@ def _hours(minutes: float) -> str:
     if minutes < 90:
         return f"{max(5 * round(minutes / 5), 5):.0f} min"
     quarters = round(minutes / 15)
-    part = ("", " and a quarter", " and a half", " and three quarters")[quarters % 4]
+    part = ("", " 1/4", " 1/2", " 3/4")[quarters % 4]
     return f"{quarters // 4}{part} hours"
 
 

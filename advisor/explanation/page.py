@@ -65,7 +65,11 @@ def first_part(answer: Answer, depth: Depth, proofs: Proofs) -> Iterator[Block]:
         yield Heading(text="Why" if wrong else "What comes nearest to a fault", ident="why")
         yield cause_item(answer.causes[0], 1, depth, proofs, baked=answer.kind == "diagnosis")
     if answer.changes:
-        yield Heading(text="Change first" if wrong else "What would help a little", ident="change")
+        unexplained = (
+            answer.by_hand is not None and not answer.by_hand.explained and bool(answer.by_hand.slips)
+        )
+        first_of = "If it was made as written, change first" if unexplained else "Change first"
+        yield Heading(text=first_of if wrong else "What would help a little", ident="change")
         yield change_item(answer.changes[0], depth)
 
 
@@ -111,7 +115,7 @@ def _by_hand(answer: Answer) -> Iterator[Block]:
     if answer.by_hand is not None and answer.by_hand.slips:
         yield Heading(text="Was it made as written?", ident="by-hand")
         for slip in answer.by_hand.slips:
-            brings = Paragraph(runs=(f"It would bring: {', '.join(slip.brings)}.",))
+            brings = Paragraph(runs=(f"You would then see: {', '.join(slip.brings)}.",))
             runs: Runs = ("Perhaps ", *slip.says, f" ({slip.likelihood}). ", *slip.asks)
             yield Item(label="-", runs=runs, under=(brings,))
 
@@ -157,7 +161,7 @@ def _other_causes(answer: Answer, depth: Depth, proofs: Proofs) -> Iterator[Bloc
     rest = [cause for _, cause in others if not stands(cause.shown, depth)]
     if rest:
         named = joined(tuple((f"{c.name.lower()} ({c.likelihood})",) for c in rest), ", ")
-        yield Paragraph(runs=("Less likely: ", *named, "."))
+        yield Paragraph(runs=("Also thought of: ", *named, "."))
 
 
 def change_item(change: SaidChange, depth: Depth) -> Item:
@@ -203,7 +207,7 @@ def _in_words(risks: Iterable[SaidRisk]) -> Runs:
     alike: dict[str, list[str]] = {}
     for risk in risks:
         little = "a little less" if (risk.after or 0.0) < risk.before else "a little more"
-        moved = f"now {risk.word_after}" if risk.word != risk.word_after else f"{little} so"
+        moved = f"after it {risk.word_after}" if risk.word != risk.word_after else f"{little} so"
         alike.setdefault(f"{risk.word}, {moved}", []).append(risk.name.lower())
     return joined(tuple((f"{' and '.join(names)} ({moved})",) for moved, names in alike.items()), ", ")
 
@@ -223,7 +227,7 @@ def _other_changes(answer: Answer, depth: Depth, ask: str) -> Iterator[Block]:
         yield Heading(text="Not sure of the cause?", ident="bake-first")
         yield Paragraph(
             runs=(
-                f"Change number {first.number} tells most about it. Look at the next loaf for: ",
+                f"To find the cause, try change {first.number} first, and look at the next loaf for: ",
                 f"{first.symptom.lower()}. ",
                 *first.look,
             )
@@ -274,7 +278,7 @@ def caution_blocks(answer: Answer, depth: Depth, ask: str) -> Iterator[Block]:
     yield Heading(text="Cautions", ident="cautions")
     if answer.allergens:
         held = ", ".join(answer.allergens)
-        said: Runs = (f"Allergens in it, to be named to whoever eats it: {held}.",)
+        said: Runs = (f"Contains {held}: tell whoever eats it.",)
         yield Item(label="-", runs=(Emphasis(meaning="caution", runs=said),))
     for caution in answer.cautions:
         if depth == "full":
@@ -283,9 +287,7 @@ def caution_blocks(answer: Answer, depth: Depth, ask: str) -> Iterator[Block]:
         elif not (answer.allergens and caution.id == "allergens_present"):
             yield Item(label="-", runs=caution.short)
     if depth != "full" and answer.cautions:
-        yield Paragraph(
-            runs=(f"In full and who decides: {ask}. Local rules and qualified people come first.",)
-        )
+        yield Paragraph(runs=(f"The full text of these: {ask}. Local rules and qualified people decide.",))
 
 
 def assumed_blocks(answer: Answer) -> Iterator[Block]:
@@ -295,4 +297,4 @@ def assumed_blocks(answer: Answer) -> Iterator[Block]:
         yield from (Item(label="-", runs=text) for text in answer.not_read)
     if answer.assumed:
         yield Heading(text="Assumed", ident="assumed")
-        yield Paragraph(runs=("Not stated, so assumed: ", *joined(answer.assumed), "."))
+        yield from (Item(label="-", runs=text) for text in answer.assumed)

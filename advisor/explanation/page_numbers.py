@@ -33,8 +33,9 @@ def number_blocks(answer: Answer, depth: Depth, ask: str) -> Iterator[Block]:
     hidden = len(answer.numbers) - len(shown)
     if hidden:
         good = sum(not number.out for number in answer.numbers if not stands(number.shown, depth))
-        told = "all" if good == hidden else f"{good} of them"
-        yield Paragraph(runs=(f"{hidden} more {ask}; {told} lie where they should.",))
+        others = f"The other {hidden}" if shown else f"All {hidden} numbers"
+        lie = "lie where they should" if good == hidden else f"are there too, {hidden - good} of them out"
+        yield Paragraph(runs=(f"{others} {lie}: see them {ask}.",))
     if depth == "full":
         meanings = tuple(
             Item(label="-", runs=(Emphasis(meaning="name", runs=(_upper(n.name),)), ": ", *n.meaning))

@@ -45,7 +45,7 @@ def verdict_of(
         problem = (Emphasis(meaning="risk", runs=joined(tuple(gaps), " ")), " ", *problem)
     wrong = kind == "diagnosis" or bool(over or far or broken or (gaps and decides))
     if kind == "diagnosis" and by_hand is not None and not by_hand.explained and by_hand.slips:
-        return Verdict(wrong=True, problem=problem, first=("Leave the formula as it is until you know.",))
+        return Verdict(wrong=True, problem=problem, first=("Settle that before you change the formula.",))
     # What only passes a limit has no fault that a change could mend.
     mend = kind == "diagnosis" or bool(over or far or changes)
     return Verdict(wrong=wrong, problem=problem, first=_first(changes) if wrong and mend else ())
@@ -116,7 +116,8 @@ def _far_out(far: Sequence[SaidNumber], most: int) -> Runs:
             )
         )
     more = len(far) - most
-    return (*joined(tuple(said), ". "), f", and {more} more far out." if more > 0 else ".")
+    said_of = "number is" if more == 1 else "numbers are"
+    return (*joined(tuple(said), ". "), f", and {more} more {said_of} far out." if more > 0 else ".")
 
 
 def _first(changes: Sequence[SaidChange]) -> Runs:

@@ -10,9 +10,9 @@ from advisor.inference.situation import Judged
 from advisor.remedy.change import Change
 
 LIMITS = (
-    "The figures compare two doughs better than they predict one. How well a dough keeps its gas is calibrated on "
-    "known formulas, and much of what is said of loaves of gluten, casein and egg was measured on wheat and "
-    "gluten-free bread."
+    "Trust these figures more to compare two doughs than to foretell one loaf. How well a dough keeps its gas is "
+    "calibrated on known formulas, and much of what is said of loaves of gluten, casein and egg was measured on "
+    "wheat and gluten-free bread."
 )
 
 

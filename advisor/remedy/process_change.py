@@ -21,8 +21,11 @@ STEPS_OF = {
 """Fields that hold steps, and the single numbers that move with them."""
 
 
+NOT_STATED = "not stated"
+
+
 def _written(process: Process, key: str) -> str:
-    return process_values(process).get(key, "not stated")
+    return process_values(process).get(key, NOT_STATED)
 
 
 def process_changes(before: Process, after: Process) -> list[Change]:
@@ -34,7 +37,7 @@ def process_changes(before: Process, after: Process) -> list[Change]:
         was, now = getattr(before, steps), getattr(after, steps)
         if was != now:
             key = alone[0].rsplit("_", 1)[0].replace("bake", "oven")
-            text = f"{key}: {_written(after, key)} instead of {_written(before, key)}"
+            text = f"{key}: {_written(after, key)}, {_before(_written(before, key))}"
             changes.append(Change(what=text, unit="", before=None, after=None))
     for field in fields(Process):
         was, now = getattr(before, field.name), getattr(after, field.name)
@@ -49,14 +52,18 @@ def process_changes(before: Process, after: Process) -> list[Change]:
         if numbers and was is not None and now is not None:
             changes.append(Change(what=what, unit=unit, before=float(was), after=float(now)))
         else:
-            text = f"{what}: {_said(now, unit)} instead of {_said(was, unit)}"
+            text = f"{what}: {_said(now, unit)}, {_before(_said(was, unit))}"
             changes.append(Change(what=text, unit="", before=None, after=None))
     return changes
 
 
+def _before(written: str) -> str:
+    return "not stated before" if written == NOT_STATED else f"instead of {written}"
+
+
 def _said(value: object, unit: str) -> str:
     if value is None or isinstance(value, bool):
-        return {None: "not stated", True: "yes", False: "no"}[value]
+        return {None: NOT_STATED, True: "yes", False: "no"}[value]
     if isinstance(value, int | float):
         return f"{value:g} {unit}".strip()
     return str(value)

@@ -62,7 +62,7 @@ _Rule = tuple[re.Pattern[str], Callable[[re.Match[str]], str]]
 
 def short_form(text: str) -> str:
     """Give the short form of a change that is said or printed; a text that is none comes back as it is."""
-    plain = " ".join(text.split()).rstrip(".!")
+    plain = " ".join(text.split()).rstrip(".!").removesuffix(", not stated before")
     plain = re.sub(
         r"^(?:[0-9]+\.\s+|(?:please|just|try|maybe|then|i'?d|let'?s)\s+)+", "", plain, flags=re.IGNORECASE
     )

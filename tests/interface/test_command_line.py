@@ -231,8 +231,8 @@ def test_a_wrong_word_is_refused_and_the_right_ones_are_named(arguments: tuple[s
 @pytest.mark.parametrize(
     ("told", "said"),
     [
-        (("--saw", "gumy_centre"), "read as 'Gummy middle' (gummy_centre)"),
-        (("--saw", "wet"), "'wet' may mean gummy_centre or"),
+        (("--saw", "gumy_centre"), "read as 'Gummy middle'."),
+        (("--saw", "wet"), "'wet' may mean 'Gummy middle' or"),
         (("--saw", "sank", "on", "the", "rack,", "not", "burnt"), "no 'Crust too dark' (dark_crust)"),
         (("--not", "qqqq"), "no symptom fits, kept as a remark"),
     ],

@@ -39,7 +39,7 @@ def test_printed_names_ids_and_common_words_are_taken(knowledge):
     ("word", "said"),
     [
         ("a lovely day", "'a lovely day': no symptom fits"),
-        ("wet", "'wet' may mean gummy_centre or"),
+        ("wet", "'wet' may mean 'Gummy middle' or"),
         ("", "no symptom ''; 'advisor symptoms' lists them"),
     ],
 )

@@ -189,7 +189,7 @@ def test_water_written_as_boiling_is_another_water(tmp_path, capsys):
     assert 0 == main(["differ", str(hot), str(cold)])
     page = " ".join(capsys.readouterr().out.split())
     assert "water: as it is instead of boiling" in page
-    assert "water temperature: 30 C instead of not stated" in page
+    assert "water temperature: 30 C, not stated before" in page
     assert "both are the same" not in page
 
 

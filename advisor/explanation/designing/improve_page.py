@@ -29,7 +29,7 @@ def _blocks(answer: ImproveAnswer, knowledge: Knowledge) -> Iterator[Block]:
         runs=(f"{aim.says[:1].upper()}{aim.says[1:]}: {_value(aim, was)} to {_value(aim, now)}.",),
         meaning="verdict",
     )
-    yield Heading(text="The path, a step at a time")
+    yield Heading(text="Step by step")
     for number, step in enumerate(answer.path, 1):
         gain = Paragraph(
             runs=(
@@ -42,7 +42,7 @@ def _blocks(answer: ImproveAnswer, knowledge: Knowledge) -> Iterator[Block]:
     yield Heading(text="The new formula")
     yield from card_blocks(answer.formula, words)
     verdict = (
-        "A check lets it pass." if answer.passes else "A check would say no to it: look before you bake."
+        "Checked: nothing looks wrong." if answer.passes else "A check says no to it: look before you bake."
     )
     yield Paragraph(runs=(f"{verdict} To keep it: the same command with --apply > my-formula.txt.",))
 

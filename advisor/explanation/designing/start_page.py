@@ -84,8 +84,8 @@ class _StartPage:
         if not found[0].passes:
             return "None lets every risk stay below the limit of a check; this one comes nearest."
         if len(found) == 1:
-            return "One way of making it; a check lets it pass."
-        return f"{len(found)} ways of making it; a check lets each pass."
+            return "One formula fits; checked: nothing looks wrong."
+        return f"{len(found)} formulas fit; checked: nothing looks wrong."
 
     def _table(self) -> Iterator[Block]:
         rows: list[tuple[Runs, ...]] = []
@@ -121,7 +121,7 @@ class _StartPage:
             yield Paragraph(runs=self._cupboard(one.from_cupboard))
         if one.left_out:
             names = ", ".join(i.name for i in one.left_out)
-            yield Paragraph(runs=(f"Left out, though it was asked for: {names}.",))
+            yield Paragraph(runs=(f"Not used: {names}.",))
         yield from self._unusual(one)
         if not one.passes:
             yield from self._why_not(one)
@@ -221,7 +221,7 @@ class _StartPage:
         if not some:
             return
         yield Heading(
-            text="What one thing more would allow" if len(some[0].parts) == 1 else "What is lacking"
+            text="With one thing more you could also make" if len(some[0].parts) == 1 else "What is lacking"
         )
         yield from (Item(label="-", runs=(_lacking(gap),)) for gap in some)
 

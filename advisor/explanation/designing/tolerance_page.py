@@ -41,7 +41,7 @@ def _blocks(answer: ToleranceAnswer, knowledge: Knowledge) -> Iterator[Block]:
     yield Heading(text="The errors that matter most")
     for number, slip in enumerate(answer.matter_most, 1):
         yield Item(label=f"{number}.", runs=_slip_runs(slip, knowledge))
-    yield Heading(text="How far each may go, the narrowest first")
+    yield Heading(text="How much room each has, the tightest first")
     rows = tuple(_row(t, knowledge) for t in bound)
     if rows:
         yield Table(
@@ -51,28 +51,26 @@ def _blocks(answer: ToleranceAnswer, knowledge: Knowledge) -> Iterator[Block]:
     if free:
         names = ", ".join(t.what for t in free)
         yield Paragraph(
-            runs=(f"Nothing was found to go wrong, from none (or little) to twice as much: {names}.",)
+            runs=(f"No risk reaches the limit from none (or little) to twice as much, taste aside: {names}.",)
         )
     yield Figure(id="tolerance", caption="How far each line may go, in per cent of what it is")
     yield Heading(text="Scales, spoons and the oven")
     yield from (Item(label="-", runs=_tool_runs(tool, knowledge)) for tool in answer.tools)
     yield Paragraph(
-        runs=(
-            "Each is moved alone, and the models compare doughs better than they predict one: keep well inside.",
-        )
+        runs=("Each was moved alone. Change one thing at a time, and stay well inside these limits.",)
     )
 
 
 def _verdict(answer: ToleranceAnswer, bound: list[Tolerance]) -> Runs:
     limit = Quantity(value=answer.limit, unit="share")
     first: Runs = (
-        ("It is at the limit of a check already: told is up to a risk of ", limit, ". ")
+        ("It is at its limit already. This shows how far each may move, alone, up to a risk of ", limit, ". ")
         if answer.lifted
-        else ("Below: how far each may go, alone, before a risk reaches ", limit, ". ")
+        else ("This shows how far each may move, the rest unchanged, before a risk reaches ", limit, ". ")
     )
     if not bound:
         return (*first, "Nothing that was looked at brings it there.")
-    return (*first, f"Least room: {', '.join(t.what for t in bound[:3])}.")
+    return (*first, f"The tightest: {', '.join(t.what for t in bound[:3])}.")
 
 
 def _found(t: Tolerance) -> bool:

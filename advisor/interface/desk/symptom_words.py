@@ -56,8 +56,8 @@ def read_said(words: Iterable[str], knowledge: Knowledge, choose: Chooser | None
         heard = reader.hear(phrase.replace("_", " "))
         saw += heard.taken
         denied += heard.denied
-        meant = [f"'{knowledge.symptoms[s].name}' ({s})" for s in heard.taken]
-        meant += [f"no '{knowledge.symptoms[s].name}' ({s})" for s in heard.denied]
+        meant = [f"'{knowledge.symptoms[s].name}'" for s in heard.taken]
+        meant += [f"no '{knowledge.symptoms[s].name}'" for s in heard.denied]
         if meant:
             notes.append(f"'{shown(phrase)}': read as {', '.join(meant)}.")
         for group in heard.choices:
@@ -65,7 +65,8 @@ def read_said(words: Iterable[str], knowledge: Knowledge, choose: Chooser | None
                 saw.append(answer)
                 meant.append(answer)
             elif choose is None:
-                notes.append(f"'{shown(phrase)}' may mean {' or '.join(group)}: say which.")
+                either = " or ".join(f"'{knowledge.symptoms[s].name}'" for s in group)
+                notes.append(f"'{shown(phrase)}' may mean {either}: say which.")
         if not meant:
             remarks.append(phrase)
         if heard.nothing:

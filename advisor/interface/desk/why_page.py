@@ -32,7 +32,7 @@ def why_lines(found: Examination, knowledge: Knowledge, cause: str) -> list[str]
     )
     prior = found.diagnosis.priors.get(cause, entry.base_rate)
     page.paragraph(
-        f"Of a hundred failed loaves about {100 * entry.base_rate:.0f} have it; with what the formula says it is "
+        f"In general about {100 * entry.base_rate:.0f} failed loaves in 100 have it; what this formula says makes it "
         f"{percent(prior)}"
         + (f", and with what the loaf shows {percent(chance)}." if found.after_bake else ".")
     )
@@ -64,7 +64,7 @@ def why_not_lines(found: Examination, knowledge: Knowledge, cause: str) -> list[
     if not helpful:
         return page.lines
     page.lines.append("")
-    page.heading("What would have spoken for it, and did not")
+    page.heading("Signs of it that are missing")
     for one in helpful[:_RULES_MISSED_SHOWN]:
         page.item("-", f"{_wanted(one, found, knowledge)} ({one.rule})")
     if len(helpful) > _RULES_MISSED_SHOWN:

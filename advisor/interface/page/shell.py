@@ -23,9 +23,9 @@ _UNITS = {
     "uk": "grams, Celsius and UK spoons",
 }
 _FOOT = (
-    "The figures compare two doughs better than they predict one. Bake egg doughs to at least 71 C in the middle; a "
-    "loaf with wheat gluten is never gluten-free; name its allergens to whoever eats it. Where food is sold, local "
-    f"rules and qualified people decide. dough-advisor {__version__}, on this machine alone."
+    "Trust these figures more to compare two doughs than to foretell one loaf. Bake egg doughs to at least 71 C in the "
+    "middle; a loaf with wheat gluten is never gluten-free; name its allergens to whoever eats it. Where food is "
+    f"sold, local rules and qualified people decide. dough-advisor {__version__}, on this machine alone."
 )
 
 

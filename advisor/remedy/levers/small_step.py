@@ -8,7 +8,7 @@ from advisor.knowledge_base.rule_entries import Lever
 from advisor.remedy.change import Changed, round_to
 from advisor.remedy.levers.turning import Dial, dial_for, steps_for
 
-SAYS = "the figures lie where they should and the loaf says otherwise, so a small step: bake it and look"
+SAYS = "no number asks for it, only the loaf does: take this small step and look at the next one"
 
 
 def loaf_says_otherwise(lever: Lever, before: Examination, knowledge: Knowledge) -> bool:
