@@ -44,7 +44,7 @@ def _said(bake: SaidBake) -> Runs:
     known = f"'{bake.unknown}' is no kind that I know. " if bake.unknown else ""
     if bake.by == "as written":
         return (f"Kind: {bake.name}.",)
-    return (f'{known}Kind: {bake.name}, {bake.by}; if it is another, add a line such as "{bake.other}".',)
+    return (f'{known}Kind: {bake.name}, {bake.by}; if not, add a line "{bake.other}".',)
 
 
 def _differs(kind: Kind) -> bool:

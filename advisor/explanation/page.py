@@ -207,7 +207,7 @@ def _in_words(risks: Iterable[SaidRisk]) -> Runs:
     alike: dict[str, list[str]] = {}
     for risk in risks:
         little = "a little less" if (risk.after or 0.0) < risk.before else "a little more"
-        moved = f"after it {risk.word_after}" if risk.word != risk.word_after else f"{little} so"
+        moved = f"then {risk.word_after}" if risk.word != risk.word_after else f"{little} so"
         alike.setdefault(f"{risk.word}, {moved}", []).append(risk.name.lower())
     return joined(tuple((f"{' and '.join(names)} ({moved})",) for moved, names in alike.items()), ", ")
 
@@ -227,7 +227,7 @@ def _other_changes(answer: Answer, depth: Depth, ask: str) -> Iterator[Block]:
         yield Heading(text="Not sure of the cause?", ident="bake-first")
         yield Paragraph(
             runs=(
-                f"To find the cause, try change {first.number} first, and look at the next loaf for: ",
+                f"To tell the causes apart, bake change {first.number} and look at that loaf for: ",
                 f"{first.symptom.lower()}. ",
                 *first.look,
             )
