@@ -72,10 +72,11 @@ def prior_of(
         said.append((round(abs(log(ratio)), 12), ratio, suspicion))
         ruled_out = ruled_out or _rules_out(suspicion)
     said.sort(key=lambda item: (-item[0], item[1] <= 1.0, item[2].rule, item[2].group))
-    acted: set[str] = set()
+    acted: set[tuple[str, bool]] = set()
     for _, ratio, suspicion in said:
-        if suspicion.group not in acted and not _rules_out(suspicion):
-            acted.add(suspicion.group)
+        # What speaks for a cause and what speaks against it in one group both act: they read the quantity differently.
+        if (side := (suspicion.group, ratio > 1.0)) not in acted and not _rules_out(suspicion):
+            acted.add(side)
             odds *= ratio
     if ruled_out:
         odds = min(odds, scale.ruled_out_odds)
