@@ -17,6 +17,7 @@ from typing import NamedTuple
 from advisor.formula.formula import Formula, Line
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.models.dough.cardinal import cardinal_rate
+from advisor.models.dough.composition import dry_base
 from advisor.models.leavening.neutralisation import ML_PER_MOL
 
 HEXOSE_G_PER_MOL = 180.156
@@ -66,6 +67,10 @@ class Yeast:
     inhibitor_per_yeast: float
     lag_min: float
     food: Food
+    grows_per_min: float = 0.0
+    """Rate at which a single cell would multiply at 30 C [1/min]."""
+    crowded: float = 1.0
+    """The yeast over the most that such a dough carries (-): from 1 on it multiplies no more."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -87,7 +92,7 @@ class Progress(NamedTuple):
     could: float
     food: Food
     living: float = 1.0
-    """Share of the cells that the heat has left alive since the dough was mixed (0..1)."""
+    """Living cells over those that were mixed in (-): what has grown, and what the heat has left alive."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -137,6 +142,8 @@ def yeast_in(formula: Formula, around: Surroundings, dough_c: float, knowledge: 
         inhibitor_per_yeast=inhibitor,
         lag_min=c("yeast_lag_min"),
         food=_food(formula, instant, around.freed, knowledge),
+        grows_per_min=c("yeast_grows_per_h") / 60 * _slowing(around, inhibitor, knowledge),
+        crowded=100 * instant / max(dry_base(formula), 1e-9) / c("yeast_grows_up_to_pct"),
     )
 
 
@@ -206,7 +213,8 @@ def ferment(yeast: Yeast, so_far: Progress, steps: Sequence[Step], knowledge: Kn
 
     dq/dt = -v q/(q + K), dm/dt = -(v - used) s m/(m + K) + freed, do/dt = -(v - used) o/(o + K), v the rate that
     temperature, lag and surroundings allow, K the gas of one minute at 30 C (uptake saturates at thousandths of a
-    gram a litre, so K only rounds the corner where a pool runs out). Heun's method, one step a stretch.
+    gram a litre, so K only rounds the corner where a pool runs out). Heun's method, one step a stretch. The cells x
+    multiply by dx/dt = g x (1 - x0 x) while few of them share the dough (logistic growth; Verhulst 1838, from memory).
     """
     k = max(yeast.rate_ml_min * knowledge.coefficient("yeast_pool_edge_min"), 1e-12)
     slow_maltose = knowledge.coefficient("yeast_maltose_share")
@@ -220,7 +228,8 @@ def ferment(yeast: Yeast, so_far: Progress, steps: Sequence[Step], knowledge: Kn
         dt = step.minutes
         awake = min((now + dt / 2) / (2 * yeast.lag_min), 1.0) if yeast.lag_min > 0 else 1.0
         v = full * step.relative * awake * living * math.exp(-step.dying * dt / 2)
-        living *= math.exp(-step.dying * dt)
+        grows = yeast.grows_per_min * step.relative * max(1.0 - yeast.crowded * living, 0.0)
+        living *= math.exp((grows - step.dying) * dt)
         free = per_min * step.amylase
         # Written out twice, slopes at the start and at the end: a call for each took half the time, some hundred
         # steps a formula.
