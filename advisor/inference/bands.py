@@ -31,13 +31,22 @@ class Edges:
 
 
 def _blend(parts: list[tuple[float, float | None]]) -> float | None:
-    """Weighted mean of an edge; one that is open for the heavier part is open."""
+    """Weighted mean of what is known; of what the heavier part leaves open nothing is."""
     total = sum(w for w, _ in parts)
     known = [(w, e) for w, e in parts if e is not None]
     weight = sum(w for w, _ in known)
-    if not known or weight < total / 2:
+    if not known or weight <= total / 2:
         return None
     return sum(w * e for w, e in known) / weight
+
+
+def _gives_way(step: float | None, share: float) -> float:
+    """How far an edge moves out that only a share (above a half) of the loaf has, in the measure's unit.
+
+    step (1 - share) / (2 share - 1): by nothing where all of it has it, without end at a half, so that no edge comes or
+    goes at a stroke.
+    """
+    return (step or 0.0) * (1 - share) / (2 * share - 1)
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,7 +85,8 @@ class BandTable:
         parts = [
             (w, band) for s, w in weights.items() if (band := by_structure.get(s, by_structure.get(_ANY)))
         ]
-        if not parts or sum(w for w, _ in parts) < 0.5 * sum(weights.values()):
+        total = sum(weights.values())
+        if not parts or sum(w for w, _ in parts) <= 0.5 * total:
             return None
         if len(parts) == 1:  # most loaves have one structure, and every measure of every candidate comes here
             band = parts[0][1]
@@ -90,6 +100,10 @@ class BandTable:
                     *((b.low, b.high, b.step_below, b.step_above, b.aim) for _, b in parts), strict=True
                 )
             )
+        if low is not None:
+            low -= _gives_way(low_step, sum(w for w, b in parts if b.low is not None) / total)
+        if high is not None:
+            high += _gives_way(high_step, sum(w for w, b in parts if b.high is not None) / total)
         below, above = low_step or 1.0, high_step or 1.0
         half, inside = below if high is None else above, below if high is None else above
         if low is not None and high is not None:
