@@ -74,7 +74,7 @@ class KindViews:
         ways = tuple(
             n
             for n, variant in enumerate(kind.variants)
-            if any(getattr(formula.process, name) not in (None, ()) for name in variant.where)
+            if any(getattr(formula.process, name) not in (None, (), False) for name in variant.where)
         )
         key = (kind.id, lent, ways)
         if key not in self.made:

@@ -210,8 +210,8 @@ class Examiner:
     def _far_out(self, inference: Inference, diagnosis: Diagnosis) -> tuple[str, ...]:
         """Name the measures far past their band that speak for a cause at work here.
 
-        A number that no rule takes as a sign of anything in such a bake, such as little salt in a steamed bun, is shown
-        where it lies and raises no alarm.
+        A number that no rule takes as a sign of anything in such a bake, such as little salt in a steamed bun, or that
+        rests on something nobody stated, is shown where it lies and raises no alarm by itself.
         """
         far = self.knowledge.thresholds.get("out_far")
         if far is None:
@@ -219,7 +219,7 @@ class Examiner:
         speaking = {
             s.rule
             for s in inference.suspicions
-            if supports(s) and s.evidence != "weak" and s.cause in diagnosis.priors
+            if supports(s) and s.evidence != "weak" and s.share >= 1.0 and s.cause in diagnosis.priors
         }
         read = _read_by(speaking, inference.firings)
         return tuple(

@@ -1,7 +1,8 @@
 """From base rates and what the rules concluded to the odds of each cause before any symptom is weighed.
 
-Odds form of Bayes' rule: odds = base rate / (1 - base rate) x product of one likelihood ratio for each
-evidence group. Rules of a group read the same raw quantity, so only the one that says most acts.
+Odds form of Bayes' rule: odds = base rate / (1 - base rate) x product over the evidence groups of one likelihood ratio
+for the cause and one against it. Rules of a group read the same raw quantity, so on each side only the one that says
+most acts.
 """
 
 from __future__ import annotations
@@ -74,7 +75,7 @@ def prior_of(
     said.sort(key=lambda item: (-item[0], item[1] <= 1.0, item[2].rule, item[2].group))
     acted: set[tuple[str, bool]] = set()
     for _, ratio, suspicion in said:
-        # What speaks for a cause and what speaks against it in one group both act: they read the quantity differently.
+        # Rules that read one quantity and disagree: letting the stronger alone speak made alarms on sound loaves.
         if (side := (suspicion.group, ratio > 1.0)) not in acted and not _rules_out(suspicion):
             acted.add(side)
             odds *= ratio

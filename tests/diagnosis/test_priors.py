@@ -54,18 +54,19 @@ def test_support_grows_with_excess_and_opposition_with_depth() -> None:
     assert pytest.approx(BASE * 0.2**0.5) == odds(said("against", excess=0.0, depth=0.5))
 
 
-def test_within_a_group_only_the_rule_that_says_most_acts() -> None:
+def test_within_a_group_only_the_rule_that_says_most_acts_on_each_side() -> None:
     assert pytest.approx(BASE * 15) == odds(said("weak"), said("strong"), said("moderate"))
-    assert pytest.approx(BASE * 0.2) == odds(said("weak"), said("against", depth=1.0))
+    assert pytest.approx(BASE * 0.2) == odds(said("against", depth=0.4), said("against", depth=1.0))
+    assert pytest.approx(BASE * 15 * 0.2) == odds(said("weak"), said("strong"), said("against", depth=1.0))
 
 
 def test_groups_multiply() -> None:
     assert pytest.approx(BASE * 10) == odds(said("weak", group="a"), said("moderate", group="b"))
 
 
-def test_on_a_tie_support_acts_before_opposition() -> None:
+def test_what_speaks_for_and_against_alike_leaves_the_base_rate() -> None:
     tied = said("moderate", rule="z"), said("against", rule="a", depth=1.0)
-    assert pytest.approx(BASE * 5) == odds(*tied) == odds(*reversed(tied))
+    assert pytest.approx(BASE) == odds(*tied) == odds(*reversed(tied))
 
 
 def test_ruling_out_sets_the_odds_whatever_else_is_said() -> None:
