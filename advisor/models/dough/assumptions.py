@@ -12,14 +12,14 @@ from advisor.formula.process.steps import DOUGH_FREEZES_C, Rise
 from advisor.knowledge_base.kind_entries import Kind
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.models.dough.dough_temperature import dough_temperature_c, water_for_dough_c
-from advisor.models.dough.kind_of_bake import ChosenKind, kind_of_bake
+from advisor.models.dough.kind_of_bake import ChosenKind, kind_of_bake, opening_of
 
 _SHAPES: dict[PanKind, str] = {
     "tin": "a tin {width} wide",
     "round": "a round tin",
     "rolls": "baked as single pieces, from the name",
     "flat": "baked flat, from the name",
-    "free_standing": "baked without a tin, from the name",
+    "free_standing": "baked without a tin",
 }
 _PIECES = re.compile(rf"\b{SEVERAL}\b", re.IGNORECASE)
 
@@ -85,7 +85,10 @@ def fill_defaults(formula: Formula, knowledge: Knowledge) -> ProcessWithDefaults
         return default
 
     yeasted = any(line.ingredient.yeast_rate for line in formula.lines)
-    proof_default = c("assumed_proof_min") if yeasted else 0.0
+    # A dough that has rested has had part of its hour's rise.
+    proof_default = (
+        max(c("assumed_proof_min") - (p.rest_min or 0.0), c("assumed_panning_min")) if yeasted else 0.0
+    )
     rises = tuple(r for r in p.rises if not _is_frozen(r))
     last = rises[-1] if rises else Rise()
     frozen_last = bool(p.rises) and _is_frozen(p.rises[-1])
@@ -120,7 +123,7 @@ def fill_defaults(formula: Formula, knowledge: Knowledge) -> ProcessWithDefaults
             assumed["proof_c"] = f"proof at {{{proof_c:.0f} C}}"
     chosen = kind_of_bake(formula, knowledge)
     kind = chosen.kind if chosen else None
-    shape = (kind.shape if kind else None) or ("rolls" if _PIECES.search(formula.name) else "tin")
+    shape = (kind.shape if kind else None) or _shape_by_words(formula, knowledge)
     pan: PanKind = p.pan_kind or shape
     if p.pan_kind is None:
         assumed["pan_kind"] = _SHAPES[pan].format(width=f"{{{c('assumed_tin_width_cm'):.0f} cm}}")
@@ -200,6 +203,13 @@ def _earlier(rises: Sequence[Rise], last_c: float, knowledge: Knowledge) -> tupl
 
 def _is_frozen(step: Rise) -> bool:
     return step.celsius is not None and step.celsius < DOUGH_FREEZES_C
+
+
+def _shape_by_words(formula: Formula, knowledge: Knowledge) -> PanKind:
+    """Single pieces by what the title or the opening calls them; a dough patted to a thickness stands free."""
+    if _PIECES.search(opening_of(formula, knowledge)):
+        return "rolls"
+    return "tin" if formula.process.thickness_cm is None else "free_standing"
 
 
 def _griddle(

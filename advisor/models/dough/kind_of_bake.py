@@ -60,7 +60,7 @@ def kind_of_bake(formula: Formula, knowledge: Knowledge) -> ChosenKind | None:
     scores: list[tuple[float, Kind, str]] = []
     first = next(iter(knowledge.kinds.values()))
     roles = {role for line in formula.lines for role in line.ingredient.roles}
-    title = _title(formula, knowledge)
+    title = opening_of(formula, knowledge)
     head = _head(title, knowledge)
     for kind in knowledge.kinds.values():
         if not _can_be(kind, roles):
@@ -102,7 +102,7 @@ def _head(title: str, knowledge: Knowledge) -> Kind | None:
     return None
 
 
-def _title(formula: Formula, knowledge: Knowledge) -> str:
+def opening_of(formula: Formula, knowledge: Knowledge) -> str:
     """The name of a formula where it names a kind, and else what a running text opens with.
 
     "Almond crackers: 240 g almond flour, ..." has no title line, and its first words are the title all the same. An
