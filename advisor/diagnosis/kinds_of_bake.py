@@ -90,7 +90,10 @@ class KindViews:
         not_here = {
             s.id for s in self.knowledge.symptoms.values() if s.only_kinds and kind.id not in s.only_kinds
         }
-        table = self.bands.with_others(kind.bands, out)
+        loaves = self.bands
+        if not kind.loaf_dough:
+            loaves = loaves.loosened(self.knowledge.coefficient("borrowed_band_gives"))
+        table = loaves.with_others(kind.bands, out)
         for n in ways:
             table = table.with_others(kind.variants[n].bands, out)
         return KindView(

@@ -49,6 +49,16 @@ def _gives_way(step: float | None, share: float) -> float:
     return (step or 0.0) * (1 - share) / (2 * share - 1)
 
 
+def _loosened(band: Band, steps: float) -> Band:
+    below, above = (band.step_below or 0.0) * steps, (band.step_above or 0.0) * steps
+    return band.model_copy(
+        update={
+            "low": None if band.low is None else band.low - below,
+            "high": None if band.high is None else band.high + above,
+        }
+    )
+
+
 @dataclass(frozen=True, slots=True)
 class BandTable:
     """All bands, by measure and structure."""
@@ -76,6 +86,15 @@ class BandTable:
             else:
                 table.setdefault(band.measure, {}).update(dict.fromkeys(band.structures, band))
         return BandTable(table)
+
+    def loosened(self, steps: float) -> BandTable:
+        """Give the table with the bands of single structures wider by so many of their own steps at each end."""
+        return BandTable(
+            {
+                measure: {s: band if s == _ANY else _loosened(band, steps) for s, band in found.items()}
+                for measure, found in self.by_measure.items()
+            }
+        )
 
     def edges(self, measure: str, weights: Mapping[str, float]) -> Edges | None:
         """Give the blended band of a measure, or `None` where the structures in play have none."""

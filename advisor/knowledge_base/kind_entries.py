@@ -52,6 +52,8 @@ class Kind(Graded):
     shape: Shape | None = None
     """How it is baked where the formula names no pan."""
     heat: Heat = "loaf"
+    loaf_dough: bool = True
+    """Whether its dough is that of a loaf: where it is not, bands made on loaves hold it only loosely."""
     thickness_cm: Figure | None = None
     """How thick it is rolled or spread where the formula does not say."""
     griddle_c: Figure | None = None

@@ -143,7 +143,9 @@ def _speaks_for(
     if p.pan_kind in kind.shapes:
         yield c("kind_shape_weight"), "from its shape"
     if any(getattr(p, name) not in (None, False, ()) for name in kind.process):
-        yield c("kind_process_weight"), "from how it is baked"
+        # What is cooked in steam alone is of that kind, whatever its title calls it.
+        weight = "kind_title_weight" if kind.heat == "steamed" and p.oven_c is None else "kind_process_weight"
+        yield c(weight), "from how it is baked"
     if kind.most_of and _is_mostly(kind.most_of, formula):
         yield c("kind_most_of_weight"), "from what it is made of"
 

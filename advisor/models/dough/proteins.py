@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from advisor.formula.formula import Formula
+from advisor.formula.formula import Formula, Line
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.models.dough.hydration import WaterBudget
 
@@ -65,7 +65,7 @@ def framework(formula: Formula, water: WaterBudget, knowledge: Knowledge) -> Fra
         if ingredient.gum_equivalent is not None:
             gum += line.grams * ingredient.gum_equivalent.value
         if "filler" in ingredient.roles:
-            filler += line.grams
+            filler += filler_g(line, knowledge)
         in_cells = "meal" in ingredient.roles and "fat" not in ingredient.roles
         fat += (
             line.grams
@@ -98,6 +98,13 @@ def framework(formula: Formula, water: WaterBudget, knowledge: Knowledge) -> Fra
         water_for_protein=max(water.available - other_uptake, 0.0),
         melting_casein=melting,
     )
+
+
+def filler_g(line: Line, knowledge: Knowledge) -> float:
+    """Give what a filler burdens the dough with, as grams of dry meal: pulp by its solids, what lies in pieces in part."""
+    c = knowledge.coefficient
+    solids = min((100 - line.ingredient.per_100g.water) / c("filler_solids_pct"), 1.0)
+    return line.grams * solids * (c("filler_in_pieces") if "in_pieces" in line.all_traits else 1.0)
 
 
 def setting_protein_pct(frame: Framework, available_water: float, least_free_share: float) -> float | None:

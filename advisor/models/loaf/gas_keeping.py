@@ -11,7 +11,7 @@ from advisor.knowledge_base.knowledge import Knowledge
 from advisor.knowledge_base.measured import Structure
 from advisor.models.dough.cardinal import cardinal_rate
 from advisor.models.dough.composition import dry_base
-from advisor.models.dough.proteins import Framework
+from advisor.models.dough.proteins import Framework, filler_g
 
 GASTIGHT = ("kneaded_gluten", "gluten_egg")
 """Structures whose films are gluten's."""
@@ -79,7 +79,7 @@ def film_makers(
             )
             gums[quality] = gums.get(quality, 0.0) + line.grams * item.gum_equivalent.value
         if "filler" in item.roles:
-            filler += line.grams * (item.filler_weight.value if item.filler_weight else 1.0)
+            filler += filler_g(line, knowledge) * (item.filler_weight.value if item.filler_weight else 1.0)
         dried = item.per_100g.water < c("dried_below_water") and "native_whey" not in traits
         native = c("native_whey_of_dried") if dried else 1.0
         whey += native * protein * item.protein_classes.get("whey", 0.0)
