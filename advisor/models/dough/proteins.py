@@ -101,7 +101,7 @@ def framework(formula: Formula, water: WaterBudget, knowledge: Knowledge) -> Fra
 
 
 def filler_g(line: Line, knowledge: Knowledge) -> float:
-    """Give what a filler burdens the dough with, as grams of dry meal: pulp by its solids, what lies in pieces in part."""
+    """Give a filler in grams of dry meal: pulp counts by its solids, and in part what lies in pieces."""
     c = knowledge.coefficient
     solids = min((100 - line.ingredient.per_100g.water) / c("filler_solids_pct"), 1.0)
     return line.grams * solids * (c("filler_in_pieces") if "in_pieces" in line.all_traits else 1.0)
