@@ -101,10 +101,11 @@ def test_soda_and_acids_follow_their_equations(text, knowledge):
         ("200 g vital wheat gluten\n260 g water\n8 g instant yeast\n6 g sugar", 30.0),
         ("200 g vital wheat gluten\n260 g water\n8 g instant yeast", 27.0),
         ("400 g whole wheat flour\n280 g water\n12 g fresh yeast", 24.0),
+        ("500 g bread flour\n340 g water\n1 g instant yeast", 25.0),
     ],
 )
 def test_the_pools_of_the_yeast_follow_their_equations(text, proof_c, knowledge):
-    """Three hours: quick sugar, maltose with what amylase frees, and the cells' own store, stepped by two minutes."""
+    """Three hours: quick sugar, maltose with what amylase frees, the cells' own store, and the cells that multiply."""
     yeast = yeast_in(read_formula_text(text, knowledge), CALM, 26.0, knowledge)
     relative, amylase = relative_rate(proof_c, knowledge), amylase_rate(proof_c, knowledge)
     start = Progress(minutes=0, made=0, could=0, food=yeast.food)
@@ -114,18 +115,19 @@ def test_the_pools_of_the_yeast_follow_their_equations(text, proof_c, knowledge)
     full = yeast.rate_ml_min * yeast.slowing * yeast.alive * relative
 
     def slope(t, y):
-        q, m, f, o = (max(x, 0.0) for x in y)
-        v = full * min(t / (2 * yeast.lag_min), 1.0)
+        q, m, f, o, x = (max(one, 0.0) for one in y)
+        v = full * x * min(t / (2 * yeast.lag_min), 1.0)
         eaten_q = v * q / (q + edge)
         eaten_m = (v - eaten_q) * knowledge.coefficient("yeast_maltose_share") * m / (m + edge)
         freed = knowledge.coefficient("amylase_per_min") * amylase * f
-        return [-eaten_q, freed - eaten_m, -freed, -(v - eaten_q - eaten_m) * o / (o + edge)]
+        grows = yeast.grows_per_min * relative * max(1.0 - yeast.crowded * x, 0.0)
+        return [-eaten_q, freed - eaten_m, -freed, -(v - eaten_q - eaten_m) * o / (o + edge), grows * x]
 
     food = yeast.food
-    y0 = [food.quick, food.maltose, food.to_be_freed, food.store]
+    y0 = [food.quick, food.maltose, food.to_be_freed, food.store, 1.0]
     times = [2.0 * (n + 1) for n in range(90)]
     exact = solve_ivp(slope, (0, 180), y0, method="LSODA", t_eval=times, rtol=1e-8, atol=1e-9, max_step=1.0)
-    known = food.total - exact.y.sum(axis=0)
+    known = food.total - exact.y[:4].sum(axis=0)
     assert max(abs(a - b) for a, b in zip(ours, known, strict=True)) < 0.01 * known[-1]
 
 
