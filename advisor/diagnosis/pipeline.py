@@ -10,14 +10,14 @@ from itertools import combinations
 from advisor.diagnosis.assumed_evidence import assumed_fields, with_assumed_evidence
 from advisor.diagnosis.cause_graph import CauseGraph
 from advisor.diagnosis.diagnosis import Diagnosis, diagnose_causes
+from advisor.diagnosis.far_out import far_out
 from advisor.diagnosis.kinds_of_bake import KindView, KindViews
 from advisor.diagnosis.kitchen_shifts import KitchenShifts
 from advisor.diagnosis.not_judged import NotJudged, not_judged
 from advisor.formula.formula import Formula, Process
 from advisor.inference.bands import BandTable
 from advisor.inference.inferring import RuleBook, infer
-from advisor.inference.rule_outline import supports
-from advisor.inference.situation import FactKey, Firing, Inference, Judged, Situation
+from advisor.inference.situation import Inference, Judged, Situation
 from advisor.knowledge_base.graph_entries import Cause
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.models.dough.assumptions import ProcessWithDefaults
@@ -203,29 +203,8 @@ class Examiner:
             diagnosis=diagnosis,
             after_bake=baked,
             assumed=assumed,
-            far_out=self._far_out(inference, diagnosis),
+            far_out=far_out(inference, diagnosis.priors, self.knowledge.thresholds.get("out_far")),
             not_judged=not_judged(workings, inference, view, self.knowledge),
-        )
-
-    def _far_out(self, inference: Inference, diagnosis: Diagnosis) -> tuple[str, ...]:
-        """Name the measures far past their band that speak for a cause at work here.
-
-        A number that no rule takes as a sign of anything in such a bake, such as little salt in a steamed bun, or that
-        rests on something nobody stated, is shown where it lies and raises no alarm by itself.
-        """
-        far = self.knowledge.thresholds.get("out_far")
-        if far is None:
-            return ()
-        speaking = {
-            s.rule
-            for s in inference.suspicions
-            if supports(s) and s.evidence != "weak" and s.share >= 1.0 and s.cause in diagnosis.priors
-        }
-        read = _read_by(speaking, inference.firings)
-        return tuple(
-            n
-            for n, j in inference.judged.items()
-            if j.state != "in" and j.excess >= far.value and ("measure", n) in read
         )
 
     def _refuse_unknown(
@@ -251,16 +230,6 @@ class Examiner:
         if edges is None or edges.low is None or volume is None:
             return None
         return max(edges.low - volume, 0.0)
-
-
-def _read_by(rules: Collection[str], firings: Collection[Firing]) -> frozenset[FactKey]:
-    """Facts that some rules stand on, down through the states that others concluded for them."""
-    read = {fact for firing in firings if firing.rule in rules for fact in firing.premises}
-    while more := {
-        fact for f in firings if not read.isdisjoint(f.conclusions) for fact in f.premises
-    }.difference(read):
-        read |= more
-    return frozenset(read)
 
 
 def _oven_numbers(workings: Workings) -> dict[str, float]:

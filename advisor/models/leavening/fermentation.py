@@ -67,10 +67,8 @@ class Yeast:
     inhibitor_per_yeast: float
     lag_min: float
     food: Food
-    grows_per_min: float = 0.0
-    """Rate at which a single cell would multiply at 30 C [1/min]."""
-    crowded: float = 1.0
-    """The yeast over the most that such a dough carries (-): from 1 on it multiplies no more."""
+    grows_per_min: float = 0.0  # at 30 C, of few cells [1/min]
+    crowded: float = 1.0  # over the most that such a dough carries (-): from 1 on it multiplies no more
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -80,8 +78,7 @@ class Step:
     minutes: float
     relative: float
     amylase: float
-    dying: float = 0.0
-    """Rate at which heat kills the cells [1/min]."""
+    dying: float = 0.0  # rate at which heat kills the cells [1/min]
 
 
 class Progress(NamedTuple):
@@ -91,8 +88,9 @@ class Progress(NamedTuple):
     made: float
     could: float
     food: Food
-    living: float = 1.0
-    """Living cells over those that were mixed in (-): what has grown, and what the heat has left alive."""
+    living: float = (
+        1.0  # cells over those that were mixed in: what has grown, and what the heat has left alive
+    )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -121,11 +119,8 @@ def yeast_in(formula: Formula, around: Surroundings, dough_c: float, knowledge: 
     `dough_c` is the temperature after mixing; dry yeast that is woken in water meets the water's instead.
     """
     c = knowledge.coefficient
-    yeasts = [
-        (line, line.grams * line.ingredient.yeast_rate.value)
-        for line in formula.lines
-        if line.ingredient.yeast_rate
-    ]
+    lines = [(line, line.ingredient.yeast_rate) for line in formula.lines]
+    yeasts = [(line, line.grams * rate.value) for line, rate in lines if rate]
     if not yeasts:
         return None
     rate_30 = sum(k for _, k in yeasts)
@@ -213,9 +208,8 @@ def ferment(yeast: Yeast, so_far: Progress, steps: Sequence[Step], knowledge: Kn
 
     dq/dt = -v q/(q + K), dm/dt = -(v - used) s m/(m + K) + freed, do/dt = -(v - used) o/(o + K), v the rate that
     temperature, lag and surroundings allow, K the gas of one minute at 30 C (uptake saturates at thousandths of a
-    gram a litre, so K only rounds the corner where a pool runs out). Heun's method, one step a stretch. The cells x
-    multiply by dx/dt = g x (1 - x0 x) while few of them share the dough (logistic growth; Verhulst 1838, from memory).
-    """
+    gram a litre, so K only rounds the corner where a pool runs out). Heun's method, one step a stretch. Cells multiply
+    by dx/dt = g x (1 - x0 x), logistic growth (Verhulst 1838, from memory)."""
     k = max(yeast.rate_ml_min * knowledge.coefficient("yeast_pool_edge_min"), 1e-12)
     slow_maltose = knowledge.coefficient("yeast_maltose_share")
     per_min = knowledge.coefficient("amylase_per_min")
@@ -223,7 +217,6 @@ def ferment(yeast: Yeast, so_far: Progress, steps: Sequence[Step], knowledge: Kn
     out: list[Progress] = []
     q, m, f, o = so_far.food.quick, so_far.food.maltose, so_far.food.to_be_freed, so_far.food.store
     now, made, could, living = so_far.minutes, so_far.made, so_far.could, so_far.living
-
     for step in steps:
         dt = step.minutes
         awake = min((now + dt / 2) / (2 * yeast.lag_min), 1.0) if yeast.lag_min > 0 else 1.0
@@ -231,8 +224,7 @@ def ferment(yeast: Yeast, so_far: Progress, steps: Sequence[Step], knowledge: Kn
         grows = yeast.grows_per_min * step.relative * max(1.0 - yeast.crowded * living, 0.0)
         living *= math.exp((grows - step.dying) * dt)
         free = per_min * step.amylase
-        # Written out twice, slopes at the start and at the end: a call for each took half the time, some hundred
-        # steps a formula.
+        # Slopes at the start and at the end, written out: a call for each took half the time.
         eaten_q = v * q / (q + k)
         eaten_m = (v - eaten_q) * slow_maltose * m / (m + k)
         eaten_o = (v - eaten_q - eaten_m) * o / (o + k)
