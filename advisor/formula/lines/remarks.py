@@ -44,6 +44,8 @@ _NO_FOOD = word_set(
 _LONGEST_NAME = 6
 _NAME_WORD = re.compile(r"[^\W\d_][\w'’-]*")
 _STOP = re.compile(r"[.;!?](?:\s|$)|\s[-–—]\s")
+_ASIDE = re.compile(r"\s*[,(]")
+"""What is done to an ingredient stands behind a comma or in a bracket: "80 g rinds, bashed in the bag"."""
 _DIGIT = re.compile(r"[0-9½¼¾⅓⅔⅛]\s*")
 _SHORT = 12
 _SHORTEST_UNIT = 3
@@ -96,7 +98,7 @@ def is_unknown_ingredient(text: str, units: UnitTable) -> bool:
     first, last = amounts[0], amounts[-1]
     if not text[: first.start].strip(" ~≈("):
         name = text[first.end : amounts[1].start if len(amounts) > 1 else len(text)]
-        name = _STOP.split(name)[0]
+        name = _ASIDE.split(_STOP.split(name)[0])[0]
     elif not text[last.end :].strip(" .!?)") and len(amounts) == 1:
         name = text[: first.start]
     else:
