@@ -79,6 +79,13 @@ _MIXED = re.compile(
     r"(?P<lead>\b(?:mix|mixed|knead|kneaded)\s*:?\s*)(?P<a>[0-9]{1,2})\s*\+\s*(?P<b>[0-9]{1,2})(?=\s*(?:[.,;/]|$))",
     re.IGNORECASE,
 )
+_SPEEDS = re.compile(
+    r"(?<![\w.])(?P<a>[0-9]{1,2})(?:\s*min(?:ute)?s?)?\s+(?:(?:on|at)\s+)?(?P<slow>slow|low|first\s+speed)"
+    r"(?P<then>\s*[,;/+&]?\s*(?:(?:and|then)\s+)?)"
+    r"(?P<b>[0-9]{1,2})(?:\s*min(?:ute)?s?)?\s+(?:(?:on|at)\s+)?(?P<fast>fast|medium|high|second\s+speed)\b",
+    re.IGNORECASE,
+)
+"""Minutes at two speeds of a mixer, with the unit once or never: "3 min slow 6 fast"."""
 _HINT = re.compile(
     rf"\b(?:{_TEN}|{_TEEN}|hundred|thousand|point|grams?|ounces?)\b|\bhours?\s+(?:and\s+)?[0-9a-z]",
     re.IGNORECASE,
@@ -105,6 +112,8 @@ def with_digits(text: str) -> str:
         text = _BY_THE_CLOCK.sub(_minutes_between, text)
     if "+" in text:
         text = _MIXED.sub(r"\g<lead>\g<a> min + \g<b> min", text)
+    if "low" in text:
+        text = _SPEEDS.sub(r"\g<a> min \g<slow>\g<then>\g<b> min \g<fast>", text)
     if _LIST_OF.search(text):
         text = _LIST_OF.sub(r"\g<a>\g<unit>\g<plus>\g<b>\g<unit>", text)
     if " and " in text:

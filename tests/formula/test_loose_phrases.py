@@ -112,3 +112,33 @@ def test_rows_follow_their_headings(read: Read) -> None:
 def test_cell_that_is_not_used_is_said(read: Read) -> None:
     formula = read("item\tg\tsupplier\ngluten\t150\tnext door")
     assert any("the cell 'next door' is not used" in said for said in formula.assumed)
+
+
+@pytest.mark.parametrize(
+    "line", ["80 g zorbs, bashed in the bag with the rolling pin", "80g zorbs (from the shop, rolled out)"]
+)
+def test_weight_of_an_unknown_name_is_asked_back_whatever_is_done_to_it(read: Read, line: str) -> None:
+    with pytest.raises(FormulaFault, match="no ingredient is called 'zorbs"):
+        read(f"Loaf\n300 g gluten\n{line}")
+
+
+@pytest.mark.parametrize(
+    "line", ["500 g dough, rolled out in the tin", "90 g each, shaped to balls and laid on a tray"]
+)
+def test_weight_of_the_dough_is_no_unknown_ingredient(read: Read, line: str) -> None:
+    assert [300.0] == [entry.grams for entry in read(f"Loaf\n300 g gluten\n{line}").lines]
+
+
+@pytest.mark.parametrize("title", ["Gluten loaf -", "Gluten loaf —", "Title: Gluten loaf –"])
+def test_dash_behind_a_title_is_none_of_it(read: Read, title: str) -> None:
+    assert read(f"{title}\n300 g gluten").name == "Gluten loaf"
+
+
+@pytest.mark.parametrize(
+    "line",
+    ["Then add a pinch of salt (2g) and knead 5 min.", "Add a pinch of salt (about 2 g), knead 5 min."],
+)
+def test_weight_in_a_bracket_that_is_taken_is_not_warned_of(read: Read, line: str) -> None:
+    formula = read(f"Loaf\n300 g gluten\n200 g water\n{line}")
+    assert (2.0, "salt") in [(entry.grams, entry.ingredient.id) for entry in formula.lines]
+    assert not any("not taken" in warning for warning in formula.warnings)

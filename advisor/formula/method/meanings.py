@@ -70,7 +70,7 @@ def meaning_of(
             return meaning
     if told.kind == "height":
         return "altitude"
-    if told.kind == "bare" and _is_oven_pair(told, sentence):
+    if told.kind == "bare" and (_is_oven_pair(told, sentence) or _is_beside_an_oven(told, sentence)):
         return "oven"  # "then 350 for 40 minutes"
     if told.kind == "time" and _AT_OVEN_HEAT.match(sentence, told.end):
         return "oven"  # "25 min at gas 6", "10 min with steam at 230"
@@ -125,18 +125,31 @@ def is_only_a_lid(sentence: str, words: tuple[Word, ...], last: Meaning | None) 
 
 def _is_oven_pair(told: Told, sentence: str) -> bool:
     """Tell whether a bare number is a heat with its time behind it, which only an oven has: "350 for 40"."""
-    sized = _LEAST_BARE <= told.value <= _MOST_BARE and (told.value % 5 == 0)
+    sized = _LEAST_PAIR <= told.value <= _MOST_BARE and (told.value % 5 == 0)
     return sized and _FOR_A_TIME.match(sentence, told.end) is not None
 
 
+def _is_beside_an_oven(told: Told, sentence: str) -> bool:
+    """Tell whether a bare number is a heat by the kind of oven beside it: "165 ordinary", "fan 160"."""
+    if not _LEAST_PAIR <= told.value <= _MOST_BARE:
+        return False
+    return bool(_KIND_BEHIND.match(sentence, told.end) or _KIND_IN_FRONT.search(sentence[: told.start]))
+
+
+_KIND = r"(?:fan(?!s|\s+of)|ordinary|static|convection|conventional)"
+_KIND_BEHIND = re.compile(rf"\s*[,(]?\s*{_KIND}\b", re.IGNORECASE)
+_KIND_IN_FRONT = re.compile(
+    rf"\b(?:{_KIND}(?:\s+oven)?|oven)\s*(?:(?:set\s+)?(?:to|at|on)|was|is|[:=(])?\s*(?:about\s+)?$",
+    re.IGNORECASE,
+)
 _FOR_A_TIME = re.compile(
-    r"\s*(?:degrees?|deg|°|º)?\s*[cf]?\s*(?:\(?(?:(?:non[\s-]|not\s+|no\s+)?fan(?:[\s-]+(?:forced|oven))?|convection|conventional|static|"
+    r"\s*(?:degrees?|deg|°|º)?\s*[cf]?\s*(?:\(?(?:(?:non[\s-]|not\s+|no\s+)?fan(?:[\s-]+(?:forced|oven))?|convection|conventional|ordinary|static|"
     r"top\s+and\s+bottom(?:\s+heat)?|deck)\)?)?\s*[,;:/]?\s*"
     r"(?:(?:for|about)\s+(?:the\s+first\s+|about\s+|another\s+|around\s+)*(?:[0-9]{1,3}|an?\s+(?:good\s+)?hour|half\s+an?\s+hour)|"
     r"(?:ca\.?\s+|~\s*)?(?:[0-9]{1,3}(?:\s?[-–]\s?[0-9]{1,3})?\s*(?:min|h(?:ou)?rs?\b|['’′])|an\s+hour|half\s+an\s+hour))",
     re.IGNORECASE,
 )
-_MOST_BARE = 500.0
+_LEAST_PAIR, _MOST_BARE = 120.0, 500.0
 _AT_OVEN_HEAT = re.compile(
     r"\s*(?:with\s+(?:\w+\s+)?(?:steam|lid|foil)\s+)?(?:at|@|on)\s+(?:about\s+)?"
     r"(?:gas\b|(?:1[4-9][0-9]|[2-5][0-9]{2})\b(?!\s*(?:g|gr|grams?|ml)\b))",

@@ -53,6 +53,10 @@ _ANOTHER = re.compile(
 """Words of a paragraph that tells of another bake: its numbers are named, and none is taken."""
 _NEAR, _LONG_SENTENCE = 25, 100
 """Letters around an amount that tell what it is for, in a sentence longer than so many."""
+_WEIGHS = re.compile(
+    r"\(\s*(?:(?:about|around|approx\.?|ca\.?|~)\s*)?[0-9.,]+\s*(?:g|gr|grams?|ml|oz)\s*\)", re.IGNORECASE
+)
+"""A weight in a bracket behind an amount, which is taken with it: "a pinch of salt (2g)"."""
 _LONGEST_SPAN = 60
 _ALIKE = 0.01
 _YIELD = re.compile(r"(?:makes|yields?|gives)\b", re.IGNORECASE)
@@ -140,7 +144,10 @@ def note_amounts(
             else:
                 lost.append(f"'{shown(words)}'")
             amount = sentence[slice(*pair.at)]
-            text = text.replace(words, words.replace(amount, " " * len(amount), 1), 1)
+            gone = _WEIGHS.sub(
+                lambda held: " " * len(held.group()), words.replace(amount, " " * len(amount), 1)
+            )
+            text = text.replace(words, gone, 1)
     return text, "; ".join(lost)
 
 

@@ -83,7 +83,7 @@ class RestReader:
         """
         if draft.title:
             raise LineFault(text, f"'{shown(text)}' is a second title", "keep one")
-        draft.title = text
+        draft.title = text = text.rstrip(" -–—") or text
         if region := region_of_title(text):
             draft.region = region
             draft.assume(line, f"cups, spoons and pints are those of region {region}")

@@ -19,6 +19,11 @@ _PIECES = (
     r"bases?|ropes?|baps?|parathas?|chapatis?|bao|mantou|pretzels?|farls?|crispbreads?)"
 )
 _WORD = r"(?!(?:inch|inches|cm|mm|in|on|g|min|mins|minutes|hrs?|hours?|slices?|of|more|at|for)\b)[a-z-]+\s+"
+_HOLDERS = (
+    r"(?:cases|mou?lds|ramekins|cavities|holes|wells|cakes|cups(?=\s*(?:$|[.,;:!?)(]|(?:and|with|about|to|at|then|each|"
+    r"half|full|for|two|three)\b)))\b(?!\s+of\b)"
+)
+"""What single pieces are baked in, and cakes; a cup with a name behind it is a measure."""
 _NUMBER = (
     r"(?:[0-9]{1,3}(?![0-9.]|:[0-9]|\s*(?:cm|mm|in\b|inch|\"))|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|sixteen|twenty|"
     r"a\s+dozen|(?:1|one)\s+doz(?:en)?\b\.?)"
@@ -69,6 +74,8 @@ _COUNTED: tuple[tuple[Made, re.Pattern[str]], ...] = (
     ("loaves", _as(rf"(?<![\w.-])(?P<count>[2-6]|two|three|four)\s+(?:{_WORD}){{0,3}}?(?:tins|pans)\b(?!\s+of)")),
     ("loaves", _as(r"\btins?\s*(?:[x×]\s*)(?P<count>[1-6])\b")),
     ("pieces", _as(rf"{_CUT}(?:\s+[a-z]+){{0,3}}?\s+{_COUNT}\s+(?:{_WORD}){{0,2}}?(?P<noun>{_PIECES})\b")),
+    ("pieces", _as(r"\b(?:fill(?:s|ed)?|line|grease|butter|between|among|divide[ds]?|spoon(?:ed)?|scoop(?:ed)?|"
+        rf"into|makes?|made|gives?|gave|yields?)\s+(?:[a-z]+\s+){{0,3}}?{_COUNT}\s+(?:{_WORD}){{0,2}}?(?P<held>{_HOLDERS})")),
     ("pieces", _as(rf"{_HARD}\s+(?:\w+\s+){{0,2}}?(?:in(?:to|\s+to)?\s+)?{_COUNT}{_END}")),
     ("pieces", _as(rf"(?:^|[.;:,(/–—-]\s*|\bof\s+|\band\s+)(?:about\s+)?{_COUNT}\s+"
         rf"(?:{_WORD}){{0,1}}?(?P<noun>{_PIECES})\b(?!\s+of\b)")),
@@ -112,7 +119,8 @@ def pieces_in(text: str) -> Pieces | None:
             continue
         fields[made] = count
         words.append(found.group())
-        if _IS_ROLLS.fullmatch(found.groupdict().get("noun") or ""):
+        named = found.groupdict()
+        if named.get("held") or _IS_ROLLS.fullmatch(named.get("noun") or ""):
             fields |= {"slices": count, "pan_kind": "rolls"}
     if not fields:
         return None
