@@ -9,6 +9,7 @@ from advisor.formula.method.bare_numbers import with_unit
 from advisor.formula.method.facts import Fact
 from advisor.formula.method.meanings import Word, is_only_a_lid, meaning_of, words_of_work
 from advisor.formula.method.open_facts import core_is_wanted, dough_is_wanted, is_chilled, is_only_left
+from advisor.formula.method.oven_door import TILL_BAKED, side_of_the_door
 from advisor.formula.method.told_numbers import Told, numbers_told
 from advisor.formula.method.work_words import Meaning
 from advisor.formula.process.oven_lines import MOST_OVEN_C
@@ -37,7 +38,10 @@ class SentenceReader:
         for place, told in enumerate(numbers):
             to = numbers[place + 1].start if place + 1 < len(numbers) else len(self.text)
             meaning = meaning_of(told, self.text, self.works, to, (self.last or self.before, self._from))
-            meaning = self._by_the_bake(self._more(meaning, told), told, to)
+            meaning = side_of_the_door(
+                self._more(meaning, told), told, self.text, self.works, self.last, self._from, to,
+                baked=self.baked, found=self.found,
+            )  # fmt: skip
             meaning = self._after_the_bake(meaning, told, to)
             if meaning == "story" or not self._take(meaning, told, to):
                 if told.kind != "bare" or told.degrees or not self._says_no_size(told):
@@ -74,28 +78,6 @@ class SentenceReader:
             return "oven"  # steam in the oven belongs to a step of the bake
         if meaning == "microwave" and told.value > words.LONGEST_MICROWAVE_MIN:
             return "proof"
-        return meaning
-
-    def _by_the_bake(self, meaning: Meaning | None, told: Told, to: int) -> Meaning | None:
-        """Tell on which side of the oven's door a time lies, where the words beside it say so."""
-        if told.kind == "time" and not self.baked and words.UP_TO_THE_OVEN.match(self.text, told.end):
-            heats = any(w.meaning == "preheat" for w in self.works) or words.HEATS.search(
-                self.text[: told.start]
-            )
-            return "story" if heats else "proof"
-        if told.kind == "time" and words.HEATS.search(self.text[: told.start]):
-            return "story"
-        if self.last == "oven" and words.MARKED.search(self.text[self._from : told.start]):
-            whole = [f.value for f in self.found if f.topic == "oven" and f.what == "minutes"]
-            if any(isinstance(one, float) and one > told.value for one in whole):
-                return "story"
-        other = any(w.meaning in ("griddle", "steam", "boil", "microwave") for w in self.works)
-        if told.kind == "time" and meaning in (None, "proof", "rest") and not other:
-            return "oven" if words.TILL_BAKED.match(self.text, told.end) else meaning
-        if meaning == "cool in pan" and words.BARE_SHELF.search(self.text, told.end):
-            return "oven"
-        if meaning in ("cool", "rest") and self.last == "oven":
-            return "oven" if words.BARE_SHELF.search(self.text[self._from : to]) else meaning
         return meaning
 
     def _after_the_bake(self, meaning: Meaning | None, told: Told, to: int) -> Meaning | None:
@@ -298,7 +280,7 @@ class SentenceReader:
             self._say("oven", "fan", not words.NO_FAN.search(self.text), fan)
         if self.last in ("store",) or "proof" not in works or self.baked:
             return
-        if (until := words.UNTIL.search(self.text)) and not words.TILL_BAKED.search(self.text):
+        if (until := words.UNTIL.search(self.text)) and not TILL_BAKED.search(self.text):
             self._say("proof", "until", " ".join(until["what"].lower().split()[:6]), until)
         if any(f.topic == "rest" for f in self.found) and not any(f.topic == "proof" for f in self.found):
             return  # a rest in the fridge

@@ -91,34 +91,6 @@ LEAST_TOLD = 3.0
 LONGEST_REST_MIN = 1440.0
 MOST_THICK_CM = 5.0
 BACK_IN = re.compile(r"\bback\s+in(?:to)?\b|\breturn\s+(?:it\s+|them\s+)?to\s+the\s+oven", re.IGNORECASE)
-UP_TO_THE_OVEN = re.compile(
-    r"\s*(?:or\s+so\s+)?,?\s*(?:by\s+the\s+time|before|until|till|til)\s+(?:it|they|the\s+\w+|that|i|we)\s+(?:\w+\s+){0,3}?"
-    r"(?:(?:got|went|go(?:es)?|get|gets|was|were|put|came|come)\s+(?:(?:it|them)\s+)?(?:in(?:to)?\b(?!\s+the\s+(?:fridge|tin|pan|basket|bowl))|"
-    r"baked\b)|(?:in|into|to)\s+the\s+oven\b|baked\b)",
-    re.IGNORECASE,
-)
-"""Words behind a time that lay before the oven: "2 1/2 hours by the time it got in the oven"."""
-HEATS = re.compile(
-    r"\b(?:steel|stone|pot|dutch\s+oven|casserole|oven)\s+(?:was\s+|well\s+)?(?:heat(?:ed|s|ing)?|on)\s+(?:up\s+)?(?:for\s+|about\s+)*$",
-    re.IGNORECASE,
-)
-"""Words in front of a time in which the oven, its stone or its pot gets hot, and nothing bakes."""
-MARKED = re.compile(
-    r"\b(?:score|slash|rotate|flip|turn(?:ed)?\s+(?:it\s+|them\s+)?(?:over|round|around))\s+(?:it\s+|them\s+)?(?:after|at)\s+"
-    r"(?:the\s+)?(?:first\s+)?(?:about\s+)?$",
-    re.IGNORECASE,
-)
-"""Words in front of a moment inside a bake: "55 minutes, score after the first 15"."""
-TILL_BAKED = re.compile(
-    r"\s*(?:or\s+so\s*)?,?\s*(?:until|till|til)\b[^.;]{0,40}\b(?:skewer|tooth\s?pick|pick|tester|knife|brown(?:ed)?|golden|hollow\w*)\b",
-    re.IGNORECASE,
-)
-"""Words behind a time that ends when it is baked: "till risen and a skewer is clean"."""
-BARE_SHELF = re.compile(
-    r"\b(?:bare|oven)\s+(?:shelf|rack)\b|\bdirectly\s+on\b|\bupside\s+down\b|\bout\s+of\s+the\s+tin\s+(?:and\s+)?back\b",
-    re.IGNORECASE,
-)
-"""A loaf that goes on baking without its tin: "45 min on the bare shelf"."""
 LEAST_LONG_RISE_MIN = 240.0
 BUBBLES = re.compile(r"\b(?:it|they)\s+(?:bubbles?|ferments?|rises?|puffs?)\b", re.IGNORECASE)
 RISES = re.compile(
