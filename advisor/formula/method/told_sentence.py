@@ -160,13 +160,8 @@ class SentenceReader:
         if told.value > LONGEST_MIN:
             return False
         if meaning == "griddle" and self._boils(told):
-            self._add(
-                "boil_min",
-                "boil_min",
-                2 * told.value,
-                told,
-                f"'{told.text}' a side is boiled twice as long in all",
-            )
+            twice = f"'{told.text}' a side is boiled twice as long in all"
+            self._add("boil_min", "boil_min", 2 * told.value, told, twice)
             return True
         fields = {
             "griddle": "griddle_side_min", "boil": "boil_min", "steam": "steam_min", "microwave": "microwave_min",
