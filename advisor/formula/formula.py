@@ -211,6 +211,8 @@ class Formula:
     unweighed: tuple[Unweighed, ...] = ()
     asked: tuple[Missing, ...] = ()
     """What is not said and decides, the weightiest first."""
+    bake_told: bool = False
+    """Whether the bake was taken out of sentences, and no line of its own states it."""
     source_text: str = field(default="", repr=False, compare=False)
 
     @property

@@ -68,6 +68,7 @@ def formula_of(
         warnings=tuple(dict.fromkeys(draft.warnings)),
         unweighed=tuple(draft.unweighed),
         asked=missing_of(process, draft.unweighed),
+        bake_told="oven" not in draft.key_lines and any(fact.topic == "oven" for _, fact in draft.facts),
         source_text=text,
     )
 

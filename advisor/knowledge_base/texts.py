@@ -154,7 +154,7 @@ class Gap(Graded):
 
     id: Id
     needs: Id | None = None
-    """The measure that the verdict hangs on; none for what holds the loaf, and for any number out of range."""
+    """The measure that the verdict hangs on; none for what holds the loaf, a bake as told, any other number."""
     what: Text
     write: Words | None = None
     decides: bool

@@ -29,6 +29,28 @@ def test_a_dough_that_nothing_holds_is_not_judged():
     assert found.no_all_clear
 
 
+_MUFFINS = "Almond muffins\n200 g almond flour\n4 eggs\n60 g butter\n8 g baking powder\n"
+_TIN = "Loaf\n500 g bread flour\n330 g water\n10 g salt\n7 g instant yeast\npan: 23 x 13 x 7 cm\n"
+
+
+@pytest.mark.parametrize(
+    ("text", "doubted"),
+    [
+        (f"{_TIN}Prove 1 hour, then bake it at 220 C for 3 hours.", True),
+        (f"{_TIN}Prove 1 hour.\noven: 220 C for 180 min", False),
+        (f"{_TIN}Prove 1 hour, then bake it at 220 C for 45 min.", False),
+        (f"{_TIN}Prove 1 hour, then bake it at 120 C for 6 hours.", False),
+        (f"{_MUFFINS}Fill 12 cases and bake at 170 C for 110 min.", True),
+        (f"{_MUFFINS}Fill 12 cases and bake at 170 C for 30 min.", False),
+    ],
+)
+def test_a_bake_told_too_long_to_be_believed_is_named_at_the_top(text, doubted):
+    found = default_advisor().check(read_formula_text(text, load_knowledge()))
+    assert doubted == ("bake_told" in {gap.id for gap in found.examination.not_judged})
+    said = "".join(map(str, answer_of(found, load_knowledge()).verdict.problem))
+    assert doubted == ("Not judged: the bake, as the sentences tell it" in said)
+
+
 @pytest.mark.parametrize("name", [*balanced_names(), *(case.id for case in sound_cases())])
 def test_a_good_formula_is_judged_whole(name):
     texts = {case.id: case.text for case in sound_cases()}
