@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 PIECES = (
-    "roll", "bun", "bagel", "bap", "muffin", "biscuit", "scone", "flatbread", "breadstick", "wrap",
+    "roll", "bun", "bagel", "bap", "muffin", "biscuit", "scone", "flatbread", "breadstick", "wrap", "bao", "mantou",
 )  # fmt: skip
 PIECE = rf"(?:{'|'.join(PIECES)})s?"
 """Pattern for one piece or several."""

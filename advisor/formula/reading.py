@@ -171,7 +171,7 @@ class FormulaReader:
             return "process"
         if total:
             return self._keys.total(draft, line, total)
-        if not draft.title and not draft.tried and (made := made_in_title(written, self.units)):
+        if not draft.title and not draft.tried and (made := made_in_title(with_digits(written), self.units)):
             self._keys.total(draft, line, made)
             return self._rest.title(draft, line, written)
         written = _HEIGHT_OF_A_PLACE.sub(lambda found: found.group().replace(",", ""), written)

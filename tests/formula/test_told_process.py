@@ -59,6 +59,19 @@ def _process(knowledge: Knowledge, text: str) -> Process:
             "Bake at 190 C 40 min. Leave 10 min in the tin, then 1 hour on the rack.",
             {"cooled_in_pan_min": 10},
         ),
+        (
+            "Mix 7 min, cover, 60 min at 27. Bake at 200 C 30 min.",
+            {"mix_min": 7, "proof_min": 60, "proof_c": 27},
+        ),
+        ("rings, 40 min at 28C", {"proof_min": 40, "proof_c": 28}),
+        ("Autolyse 30 min at 24C", {"rest_min": 30, "proof_min": None}),
+        ("Bake at 180 C 45 min, rack 2 hr.", {"bake_min": 45, "sliced_after_min": 120}),
+        ("Preheat 180 C. Rise 1 hour. 50 min low rack, till hollow.", {"proof_min": 60, "bake_min": 50}),
+        ("dough cycle (mine is 1 hr 30), bake 190 C for 35 min", {"bake_min": 35}),
+        ("Bamboo steamer, steady medium boil, 13 min", {"steam_min": 13, "boil_min": None}),
+        ("Simmering water 30 s a side. Bake 220C 15 min", {"boil_min": 1, "griddle_side_min": None}),
+        ("250C 6 min bare. Sauce and cheese, 7 min more", {"bake_min": 13}),
+        ("Bake at 200 C 30 min. Cool 20 min more.", {"bake_min": 30, "sliced_after_min": 20}),
         ("fill ten cases and bake", {"pieces": 10, "slices": 10, "pan_kind": "rolls"}),
         ("Divide between twelve paper cases", {"pieces": 12}),
         ("Spoon into eight small moulds", {"pieces": 8}),
@@ -98,3 +111,11 @@ def test_rise_behind_the_kneading_is_no_kneading(knowledge: Knowledge) -> None:
         knowledge, "Mix and knead for 8 minutes till smooth. Cover and keep in warm place 1 hour."
     )
     assert (8, 60) == (process.mix_min, process.proof_min)
+
+
+@pytest.mark.parametrize(
+    ("title", "pieces"),
+    [("Seeded rolls, 12", 12), ("Bao, ten", 10), ("Muffins, 10.", 10), ("Rye loaf, 2", None)],
+)
+def test_count_behind_a_title_of_pieces(knowledge: Knowledge, title: str, pieces: int | None) -> None:
+    assert pieces == read_formula_text(f"{title}\n300 g bread flour\n200 g water", knowledge).process.pieces

@@ -38,7 +38,8 @@ _IN_TITLE = re.compile(
     re.IGNORECASE,
 )
 _COUNT_IN_TITLE = re.compile(
-    r"[\s,:]*(?:\((?:x\s*)?(?P<count>[0-9]{1,2})\)|,\s*(?P<of>[0-9]{1,2})\s+of\b.*)\s*$", re.IGNORECASE
+    r"[\s,:]*(?:\((?:x\s*)?(?P<count>[0-9]{1,2})\)|,\s*(?P<of>[0-9]{1,2})(?:\s+of\b.*|\s*\.)?)\s*$",
+    re.IGNORECASE,
 )
 _LOAVES_IN_TITLE = re.compile(
     r"\((?P<count>[2-6])\s+(?:braids?|loaves|boules?|batards?|tins?)\)", re.IGNORECASE
@@ -91,7 +92,7 @@ def total_in(text: str, units: UnitTable) -> Total | None:
 
 
 def made_in_title(text: str, units: UnitTable) -> Total | None:
-    """Read what a title says behind its name: "Seeded rolls, makes 6", "Loaf (makes 2 loaves)", "Muffins (12)"."""
+    """Read what a title says behind its name: "Seeded rolls, makes 6", "Loaf (makes 2 loaves)", "Muffins, 12"."""
     if found := _IN_TITLE.fullmatch(text):
         return total_in(found["made"], units)
     if (found := _COUNT_IN_TITLE.search(text)) and re.search(

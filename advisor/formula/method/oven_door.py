@@ -38,6 +38,15 @@ _BARE_SHELF = re.compile(
     re.IGNORECASE,
 )
 """A loaf that goes on baking without its tin: "45 min on the bare shelf"."""
+_IN_A_WARM_PLACE = re.compile(
+    r"\s*(?:at|@)\s*(?:about\s+)?(?:(?:2[2-9]|3[0-9]|4[0-2])(?![0-9]|\.[0-9])(?:\s?[-–]\s?[0-9]{2})?\s*(?:°|º|deg\w*)?\s*(?:C\b|(?=$|[\s.,;)]))"
+    r"(?!\s*(?:F|°F|g|min|cm)\b)|(?:7[5-9]|8[0-9]|9[0-9]|10[0-9])\s*(?:°|º|deg\w*)?\s*F\b)",
+    re.IGNORECASE,
+)
+"""A heat behind a time at which a dough rises: "35-45 min at 30C till light"."""
+_AT = re.compile(r"\s*(?:at|@)\s*(?:about\s+)?", re.IGNORECASE)
+_STEAMER = re.compile(r"\bsteamer\b", re.IGNORECASE)
+_LEAST_RISE_MIN = 20.0
 _ELSEWHERE = frozenset(["griddle", "steam", "boil", "microwave"])
 
 
@@ -58,8 +67,14 @@ def side_of_the_door(
         return "oven"
     if meaning in ("cool", "rest") and last == "oven" and _BARE_SHELF.search(text[since:to]):
         return "oven"
+    if told.kind == "bare" and last == "proof" and _AT.fullmatch(text[since : told.start]):
+        return "proof"
     if told.kind != "time":
         return meaning
+    if not baked and meaning in (None, "mix") and told.value >= _LEAST_RISE_MIN:
+        meaning = "proof" if _IN_A_WARM_PLACE.match(text, told.end) else meaning
+    if meaning == "boil" and _STEAMER.search(text[: told.start]):
+        return "steam"  # the water boils, and the dough lies over it
     heats = _HEATS.search(text[: told.start]) is not None
     if not baked and not heats and _UP_TO_THE_OVEN.match(text, told.end):
         return "story" if any(w.meaning == "preheat" for w in works) else "proof"

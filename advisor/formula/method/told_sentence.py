@@ -60,7 +60,8 @@ class SentenceReader:
 
     def _more(self, meaning: Meaning | None, told: Told) -> Meaning | None:
         """Give "30 s more" and "another 25 min" the meaning of the time before; a long microwave is a warm place."""
-        if told.kind == "time" and self.last is not None:
+        before = self.last or (self.before if self.before == "oven" else None)
+        if told.kind == "time" and before is not None:
             further = re.search(
                 r"\b(?:another|a\s+further)\s+(?:about\s+)?$", self.text[: told.start], re.IGNORECASE
             )
@@ -68,10 +69,10 @@ class SentenceReader:
             worked = worked and self.last != "microwave"
             if (
                 (further and not worked)
-                or re.match(r"\s+more\b", self.text[told.end :], re.I)
+                or (words.MORE.match(self.text, told.end) and (self.last or not worked))
                 or " more " in told.text
             ):
-                meaning = self.last
+                meaning = before
         if meaning == "oven" and told.kind == "time" and is_only_a_lid(self.text, self.works, self.last):
             return "story"
         if meaning == "steam" and (self.last == "oven" or any(w.meaning == "oven" for w in self.works)):
@@ -115,11 +116,11 @@ class SentenceReader:
         self, topic: str, what: str, value: Value, told: Told, *said: str, undecided: bool = False
     ) -> None:
         text = told.text.strip(words.ENDS)
-        in_front = self.text[self._from : told.start]
+        linked = words.LINK.search(self.text, self._from, told.start) or words.MORE.match(self.text, told.end)
         self.found.append(
             Fact(
                 topic=topic, what=what, value=value, text=text, said=(*((told.said,) if told.said else ()), *said),
-                linked=bool(words.LINK.search(in_front)) or any(f.topic == topic for f in self.found),
+                linked=bool(linked) or any(f.topic == topic for f in self.found),
                 sentence=self.number, source=self.text, start=told.start, end=told.end, open=undecided,
             )
         )  # fmt: skip

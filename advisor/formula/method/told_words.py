@@ -9,6 +9,7 @@ LINK = re.compile(
     r"uncover|final|last|after\s+that|and\s+then|follow)\w*",
     re.IGNORECASE,
 )
+MORE = re.compile(r"\s+more\b", re.IGNORECASE)
 LID_ON = re.compile(
     r"\b(?:lid\s+on|with\s+(?:the\s+|a\s+|its\s+)?lid|w/\s*lid|lidded|covered)\b", re.IGNORECASE
 )

@@ -137,7 +137,8 @@ BEHIND: tuple[tuple[Meaning, frozenset[str], re.Pattern[str]], ...] = (
         frozenset(["time"]),
         _right_behind(
             r"""
-            \s+(?:lid\s+(?:on|off)|with\s+(?:the\s+)?lid)
+            \s+(?:lid\s+(?:on|off)|with\s+(?:the\s+)?lid)|
+            ,?\s*(?:on\s+)?(?:the\s+)?(?:low(?:er|est)?|middle|cent(?:re|er)|bottom|top|upper)\s+(?:rack|shelf|third)\b
             """
         ),
     ),

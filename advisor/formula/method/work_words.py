@@ -75,7 +75,7 @@ WORKS: tuple[tuple[Meaning, re.Pattern[str]], ...] = (
         _words(
             r"""
             (?:turn|switch)(?:ed)?\s+(?:it\s+|the\s+\w+\s+)?off|(?:heat|oven)\s+off|off\s+the\s+heat|
-            rotate[ds]?|every|folds?\s+(?:at|after)|dial|oven\s+thermometer|thermometer\s+(?:hanging|in\s+(?:the|my)\s+oven)|
+            (?:dough|bread|basic)\s+(?:cycle|program(?:me)?)|rotate[ds]?|every|folds?\s+(?:at|after)|dial|oven\s+thermometer|thermometer\s+(?:hanging|in\s+(?:the|my)\s+oven)|
             (?:oven\s+off|off),?\s+(?:spoon|door|and\s+leave)
             """
         ),
@@ -101,7 +101,7 @@ WORKS: tuple[tuple[Meaning, re.Pattern[str]], ...] = (
         "boil",
         _words(
             r"""
-            (?<!over\s)(?<!gently\s)boil(?:ed|ing)?|poach(?:ed)?|simmer
+            (?<!over\s)(?<!gently\s)boil(?:ed|ing)?|poach(?:ed)?|(?<!over\s)(?<!gently\s)simmer(?:ed|ing)?
             """
         ),
     ),
@@ -136,7 +136,8 @@ WORKS: tuple[tuple[Meaning, re.Pattern[str]], ...] = (
         _words(
             r"""
             cool(?:ed|ing)?|on\s+(?:(?:the|a)\s+)?(?:wire\s+)?rack|don'?t\s+touch|sliced?|cut|
-            before\s+(?:slicing|cutting)
+            before\s+(?:slicing|cutting)|
+            (?<!middle\s)(?<!low\s)(?<!lower\s)(?<!bottom\s)(?<!top\s)(?<!upper\s)(?<!oven\s)(?<!centre\s)(?<!center\s)(?<!bare\s)rack(?=\W{0,3}[0-9])
             """
         ),
     ),
