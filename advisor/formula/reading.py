@@ -23,6 +23,7 @@ from advisor.formula.lines.share_base import size_the_base, take_shares
 from advisor.formula.lines.table_rows import TableColumns, row_of
 from advisor.formula.lines.totals import is_base, made_in_title, total_in
 from advisor.formula.lines.units import UnitTable
+from advisor.formula.lines.weighed_pairs import each_in_full
 from advisor.formula.method.headings import (
     begins_method,
     is_card_note,
@@ -176,6 +177,8 @@ class FormulaReader:
             return self._rest.title(draft, line, written)
         written = _HEIGHT_OF_A_PLACE.sub(lambda found: found.group().replace(",", ""), written)
         text = with_decimal_points(with_digits(written), draft.thousands)
+        if " each " in text:
+            text = each_in_full(text, self.names)
         if keyed is None and self._keys.process_without_colon(draft, line, text):
             return "process"
         if is_section(text.split(",")[0].rstrip(": .")) and len(text.split()) <= _LONGEST_HEADING:

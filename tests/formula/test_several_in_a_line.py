@@ -140,3 +140,20 @@ def test_numbers_in_words_become_digits(words: str, digits: str) -> None:
 )
 def test_table_without_a_heading_for_its_names_is_read(read: Read, table: str) -> None:
     assert DRY == _pairs(read(table))
+
+
+@pytest.mark.parametrize(
+    ("line", "wanted"),
+    [
+        ("100 g each almonds, hazelnuts and gluten; 5 eggs; 75 g olive oil",
+         {"almonds_whole": 100, "hazelnut_meal": 100, "vital_wheat_gluten": 100, "whole_egg": 250, "olive_oil": 75}),
+        ("75 g olive oil, 9 g each of salt and xanthan gum", {"olive_oil": 75, "salt": 9, "xanthan": 9}),
+        ("25 g olive oil plus 30 g for pan and top", {"olive_oil": 25}),
+        ("25 g olive oil + 10 g for the tin", {"olive_oil": 25}),
+    ],
+)  # fmt: skip
+def test_one_amount_of_several_and_more_for_the_pan(
+    knowledge: Knowledge, line: str, wanted: dict[str, float]
+) -> None:
+    found = read_formula_text(f"Loaf\n200 g water\n{line}", knowledge).lines[1:]
+    assert wanted == {entry.ingredient.id: pytest.approx(entry.grams) for entry in found}

@@ -63,10 +63,10 @@ _EXTRA = re.compile(
     r"\s*[,(]?\s*(?:\bplus\b|\+|\band\b|&)\s*(?:a\s+(?:little|bit|few|handful)\s+)?(?:some\s+)?(?:extra|more)\b[^,()]*\)?",
     re.IGNORECASE,
 )
-_MORE_ON_TOP = re.compile(
+MORE_ON_TOP = re.compile(
     r"\s*[,(]?\s*(?:\bplus\b|\+|\band\b)\s*(?:about\s+)?[0-9½¼¾/. ]+[a-z]*\.?\s+"
     r"(?:for|to)\s+(?:the\s+)?(?:sprinkl|dust|brush|roll|top|greas|"
-    r"garnish|serv|tin|pan|tray|decorat|scatter|finish|coat|work|glaz)\w*(?:\s+on\s+top)?\s*\)?",
+    r"garnish|serv|tin|pan|tray|decorat|scatter|finish|coat|work|glaz)\w*(?:\s+on\s+top|\s+and\s+(?:the\s+)?(?:top|tin|pan|tray)\b)?\s*\)?",
     re.IGNORECASE,
 )
 """More of an ingredient that goes on the loaf and not into it: "(plus 1 tbsp for sprinkling)"."""
@@ -142,7 +142,7 @@ def without_phrases(text: str) -> Phrase:
     text = _PARTS_OF_EGGS.sub(lambda m: f"{m['count']} {m['size'] or ''}egg {m['part']}s", text)
     text = _JUICED.sub(lambda m: f"{m['count']} piece {m['fruit']} juice", text)
     vague, more, taste = False, "", False
-    if found := _MORE_ON_TOP.search(text):
+    if found := MORE_ON_TOP.search(text):
         said.append(f"'{found.group().strip(' ,()')}' is not counted with the dough")
         text = _without(text, found)
     if found := _EXTRA.search(text):

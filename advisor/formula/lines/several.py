@@ -8,6 +8,7 @@ from collections.abc import Callable
 from advisor.formula.draft import Draft
 from advisor.formula.faults import shown
 from advisor.formula.lines.ingredient_reading import IngredientReader
+from advisor.formula.lines.phrasing import MORE_ON_TOP
 from advisor.formula.lines.running import amounts_at, around, is_loose, one_amount_of, tells_to_do, ways_apart
 from advisor.formula.lines.sentences import is_open
 from advisor.formula.lines.units import UnitTable
@@ -55,6 +56,8 @@ class SeveralReader:
             return False
         if _ANOTHER_BAKE.search(text) and len(text.split()) > 7:
             return False
+        if len(amounts_at(text, self._units)) == 2 and MORE_ON_TOP.search(text):
+            return False  # "25 g oil plus 30 g for the pan" is one ingredient
         if self._twice(draft, line, text):
             return True
         sentences = sentences_apart(text)

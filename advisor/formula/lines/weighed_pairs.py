@@ -1,8 +1,11 @@
-"""A row of a weighing log: names and grams set apart by nothing but room, "WG 148  OF 62  egg 104 (2)"."""
+"""Rows that share a form: a weighing log, "WG 148  OF 62  egg 104 (2)", and one amount of several, "100 g each ..."."""
 
 from __future__ import annotations
 
 import re
+
+from advisor.formula.faults import LineFault
+from advisor.formula.lines.matching import NameIndex
 
 _GAPS = re.compile(r"\s{2,}")
 _PAIR = re.compile(
@@ -38,3 +41,28 @@ def weighed_pairs(raw: str) -> str:
         + (pair["note"] or "")
         for pair in pairs
     )
+
+
+_EACH = re.compile(
+    r"(?P<amount>(?<![\w.])[0-9][0-9.,/]*\s*(?:g|gr|grams?|ml|oz|tsp|tbsp|cups?))\s+each\s+(?:of\s+)?(?P<names>[^0-9;.:()]+)",
+    re.IGNORECASE,
+)
+_AND = re.compile(r"\s*(?:,\s*and\b|,|&|\band\b)\s*", re.IGNORECASE)
+
+
+def each_in_full(text: str, names: NameIndex) -> str:
+    """Give "100 g each almonds, seeds; 5 eggs" an amount for every name; a text with a name not known as it is."""
+    found = _EACH.search(text)
+    foods = [food for food in _AND.split(found["names"].strip()) if food] if found else []
+    if not found or len(foods) < 2 or not all(_is_known(food, names) for food in foods):
+        return text
+    end = text[found.end() :]
+    rows = ", ".join(f"{found['amount']} {food}" for food in foods)
+    return f"{text[: found.start()]}{rows}{', ' if end[:1].isdigit() else ''}{end}"
+
+
+def _is_known(food: str, names: NameIndex) -> bool:
+    try:
+        return names.match(food) is not None
+    except LineFault:
+        return False
