@@ -17,8 +17,9 @@ from advisor.formula.lines.formula_tables import refuse_several
 from advisor.formula.lines.grammar import has_amount
 from advisor.formula.lines.ingredient_reading import IngredientReader
 from advisor.formula.lines.matching import NameIndex
+from advisor.formula.lines.prose_amounts import pairs_in
 from advisor.formula.lines.prose_reading import ProseReader
-from advisor.formula.lines.several import SeveralReader
+from advisor.formula.lines.several import SeveralReader, sentences_apart
 from advisor.formula.lines.share_base import size_the_base, take_shares
 from advisor.formula.lines.table_rows import TableColumns, row_of
 from advisor.formula.lines.totals import is_base, made_in_title, total_in
@@ -200,7 +201,7 @@ class FormulaReader:
         try:
             if self._rest.is_method(text):
                 return self._rest.read(draft, line, text)
-            if self._prose.listed(draft, line, text):
+            if self._listed(draft, line, text):
                 return "ingredient"
             if self._several.read(
                 draft, line, text, lambda sentence: self._rest.remark(draft, line, sentence)
@@ -226,6 +227,19 @@ class FormulaReader:
                 raise
             kind = None
         return kind or self._rest.read(draft, line, text)
+
+    def _listed(self, draft: Draft, line: TextLine, text: str) -> bool:
+        """Read a list of amounts, with the title in front of it and the sentences behind that hold no more of it."""
+        parts = sentences_apart(text)
+        titled = not (draft.title or draft.tried or any(c.isdigit() for c in parts[0])) if parts else False
+        begin = int(titled and self.names.match(parts[0].rstrip(".!?")) is None)
+        further = any(p.known for s in parts[begin + 1 :] for p in pairs_in(s, self.units, self.names))
+        if len(parts) > begin and not further and self._prose.listed(draft, line, parts[begin]):
+            draft.title = parts[0].rstrip(".!? ") if begin else draft.title
+            for sentence in parts[begin + 1 :]:
+                self._rest.remark(draft, line, sentence)
+            return True
+        return self._prose.listed(draft, line, text)
 
 
 @dataclass(frozen=True, slots=True, eq=False)

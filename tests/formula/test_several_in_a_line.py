@@ -157,3 +157,12 @@ def test_one_amount_of_several_and_more_for_the_pan(
 ) -> None:
     found = read_formula_text(f"Loaf\n200 g water\n{line}", knowledge).lines[1:]
     assert wanted == {entry.ingredient.id: pytest.approx(entry.grams) for entry in found}
+
+
+@pytest.mark.parametrize("front", ["Plain loaf. ", "Plain loaf\n"])
+def test_list_between_its_title_and_a_sentence_loses_nothing(knowledge: Knowledge, front: str) -> None:
+    text = f"{front}flour (strong) 450, wholemeal 50, water 365, salt 9, instant yeast 5. Bake at 220C 35 min"
+    formula = read_formula_text(text, knowledge)
+    assert "Plain loaf" == formula.name
+    assert [450, 50, 365, 9, 5] == [entry.grams for entry in formula.lines]
+    assert (220, 35) == (formula.process.oven_c, formula.process.bake_min)
