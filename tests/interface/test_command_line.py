@@ -233,7 +233,7 @@ def test_a_wrong_word_is_refused_and_the_right_ones_are_named(arguments: tuple[s
     [
         (("--saw", "gumy_centre"), "read as 'Gummy middle'."),
         (("--saw", "wet"), "'wet' may mean 'Gummy middle' or"),
-        (("--saw", "sank", "on", "the", "rack,", "not", "burnt"), "no 'Crust too dark' (dark_crust)"),
+        (("--saw", "sank", "on", "the", "rack,", "not", "burnt"), "no 'Crust too dark'"),
         (("--not", "qqqq"), "no symptom fits, kept as a remark"),
     ],
 )

@@ -138,7 +138,7 @@ def test_a_whole_interview(tmp_path: Path, environment: dict[str, str]) -> None:
         path = child.match.group(1)
         child.expect(AFTER)
         child.send("why not underbaked" + ENTER)
-        child.expect("WHAT WOULD HAVE SPOKEN")
+        child.expect("SIGNS OF IT")
         child.send("k" + ENTER)
         child.expect("Kept as bake 1: Seed loaf.")
         child.send("keep" + ENTER)

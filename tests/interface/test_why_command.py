@@ -31,7 +31,7 @@ def test_a_cause_is_walked_back_to_numbers(capsys):
 def test_a_cause_that_was_not_concluded_says_what_missed_and_by_how_much(capsys):
     code, out, _ = said(capsys, "why", "canteen-sandwich-loaf", "excess_water")
     assert 0 == code
-    assert "WHAT WOULD HAVE SPOKEN FOR IT, AND DID NOT" in out
+    assert "SIGNS OF IT THAT ARE MISSING" in out
     assert "short of it" in out
 
 

@@ -66,7 +66,7 @@ def _at_once(answer: Answer, assessment: Assessment, *, planned: bool = False) -
 
 def _allergens(answer: Answer) -> Paragraph:
     held = ", ".join(answer.allergens) or "none that is known here"
-    return Paragraph(runs=(Emphasis(meaning="caution", runs=(f"Allergens in it: {held}.",)),))
+    return Paragraph(runs=(Emphasis(meaning="caution", runs=(f"Contains {held}.",)),))
 
 
 def picture(scene: Scene, prefix: str = "") -> Html:
