@@ -3,7 +3,8 @@
 FOLDER/bakes.json holds the bakes: `text`, `saw` in plain words, `fault_type`. FOLDER/key.json says for each id what
 the writer's words mean here, set down before the run: `causes` (any of them, or what it is a kind of, is right),
 `second` for the other fault of two, and `answers` to the questions that his text answers. `since` has the same for
-causes and questions that were made after the run, from what the writer says; `--as-run` leaves it out. For each bake:
+causes and questions that were made after the run, from what the writer says; `--as-run` leaves it out. FOLDER/offers.json,
+where it is, says which symptom a baker who saw only the phrase took of two or three that were offered. For each bake:
 
 read       the text is taken without a refusal
 first      a cause of the key is the first of the answer, headings above it left out
@@ -52,15 +53,16 @@ def in_words(proposal: Proposal) -> str:
     )
 
 
-def scored(bake: Mapping[str, Any], key: Mapping[str, Any]) -> Scored:
-    """Read one bake and ask for its answer."""
+def scored(bake: Mapping[str, Any], key: Mapping[str, Any], chosen: Sequence[str] = ()) -> Scored:
+    """Read one bake and ask for its answer; `chosen` are the symptoms that the baker took of what was offered."""
     knowledge = load_knowledge()
     try:
         formula = read_formula(bake["text"], region="metric")
     except FormulaFault as fault:
         return Scored(refused=str(fault).splitlines()[0])
     reader = PhraseReader(knowledge)
-    heard = tuple(dict.fromkeys(s for phrase in bake["saw"] for s in reader.hear(phrase).taken))
+    taken = (s for phrase in bake["saw"] for s in reader.hear(phrase).taken)
+    heard = tuple(dict.fromkeys((*taken, *chosen)))
     if bake["fault_type"] == "sound":
         answer = default_advisor().check(formula)
     else:
@@ -93,13 +95,19 @@ def with_since(key: Mapping[str, Any]) -> dict[str, Any]:
     return {**key, **named, "answers": {**(key.get("answers") or {}), **since.get("answers", {})}}
 
 
-def report(bakes: Sequence[Mapping[str, Any]], keys: Mapping[str, Any], *, each: bool) -> list[str]:
-    """Give the lines of the report."""
+def report(
+    bakes: Sequence[Mapping[str, Any]],
+    keys: Mapping[str, Any],
+    chosen: Mapping[str, Sequence[str]],
+    *,
+    each: bool,
+) -> list[str]:
+    """Give the lines of the report; `chosen`: by bake, what its baker took of the readings offered."""
     counts: Counter[str] = Counter()
     lines = []
     for bake in bakes:
         key = keys.get(bake["id"], {})
-        found = scored(bake, key)
+        found = scored(bake, key, chosen.get(bake["id"], ()))
         sound = bake["fault_type"] == "sound"
         counts["bakes"] += 1
         counts["read"] += not found.refused
@@ -139,4 +147,8 @@ if __name__ == "__main__":
     told_key = json.loads((folder / "key.json").read_text(encoding="utf-8"))
     if "--as-run" not in sys.argv:
         told_key = {name: with_since(one) for name, one in told_key.items()}
-    print("\n".join(report(told, told_key, each="--each" in sys.argv)))
+    took: dict[str, list[str]] = {}
+    if (offers := folder / "offers.json").exists():
+        for one in json.loads(offers.read_text(encoding="utf-8")):
+            took.setdefault(one["bake"], []).extend(s for s in (one["choice"],) if s in one["options"])
+    print("\n".join(report(told, told_key, took, each="--each" in sys.argv)))
