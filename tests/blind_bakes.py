@@ -3,7 +3,7 @@
 FOLDER/bakes.json holds the bakes: `text`, `saw` in plain words, `fault_type`. FOLDER/key.json says for each id what
 the writer's words mean here, set down before the run: `causes` (any of them, or what it is a kind of, is right),
 `second` for the other fault of two, and `answers` to the questions that his text answers. `since` has the same for
-causes and questions that were made after the run, from what the writer says; `--as-run` leaves it out. FOLDER/offers.json,
+causes and questions made after the run, from what the writer says; `--as-run` leaves it out. FOLDER/offers.json,
 where it is, says which symptom a baker who saw only the phrase took of two or three that were offered. For each bake:
 
 read       the text is taken without a refusal
