@@ -83,3 +83,19 @@ def test_a_spreadsheet_without_its_library_or_that_is_none_is_one_clear_line(tmp
     path.write_bytes(b"PK no spreadsheet")
     with pytest.raises(FormulaFault, match=r"save (it|the sheet) as CSV"):
         formula_from_file(path, KNOWLEDGE)
+
+
+def test_a_column_says_of_how_many_loaves_it_has_the_weights() -> None:
+    rows = "Ingredient\t% (dry base)\t1 loaf, g\t20 loaves, kg\nVital wheat gluten\t60\t180\t3.6\n"
+    rows += "Oat fibre\t40\t120\t2.4\n"
+    assert {"vital_wheat_gluten": 180.0, "oat_fibre": 120.0, "water": 300.0} == grams(
+        f"{rows}Water\t100\t300\t6.0\n"
+    )
+
+
+def test_a_column_of_shares_alone_is_of_the_dough_that_the_text_tells() -> None:
+    rows = "component\tpct\nVital wheat gluten\t60\nOat fibre\t40\nWater\t100\n"
+    assert {"vital_wheat_gluten": 150.0, "oat_fibre": 100.0, "water": 250.0} == pytest.approx(
+        grams(f"{rows}Calculate for 500 g dough.\n")
+    )
+    assert 500 == grams(rows)["water"]

@@ -6,6 +6,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from advisor.formula.lines.shares import ASSUMED_BASE_G, bare_are_grams, bare_are_shares, base_in, dough_in
+from advisor.formula.lines.table_rows import has_column_of_shares
 
 if TYPE_CHECKING:
     from advisor.formula.draft import Draft
@@ -21,13 +22,14 @@ def take_shares(draft: Draft, text: str) -> None:
         draft.bare = "share"
     elif bare_are_grams(text):
         draft.bare = "grams"
-    if draft.base_g is not None or not ("%" in text or draft.bare == "share"):
+    column = has_column_of_shares(text)
+    if draft.base_g is not None or not (column or "%" in text or draft.bare == "share"):
         return
     draft.base_g = base_in(text)
     if draft.base_g is not None:
         draft.assumed.append(f"the percentages are taken of {draft.base_g:g} g, as the text says")
         return
-    if text.count("%") >= _LEAST_SHARES or draft.bare == "share":
+    if column or text.count("%") >= _LEAST_SHARES or draft.bare == "share":
         draft.base_g, draft.base_stated = ASSUMED_BASE_G, False
 
 

@@ -92,6 +92,11 @@ _SHARE = frozenset(
     }
 )
 _UNIT_IN_BRACKETS = re.compile(r"(?P<word>.*?)\s*[(\[](?P<unit>[^)\]]+)[)\]]")
+_WEIGHED = re.compile(
+    r"(?:[0-9]+\s*(?:x\s*)?|one\s+|per\s+|a\s+|each\s+)?(?:loaf|loaves|batch(?:es)?|tins?|pieces?|rolls?|dough|recipe)\b"
+    r"[^,()0-9]{0,12}[,\s(]+(?P<unit>g|grams?|kg|oz|lb)\)?"
+)
+"""A heading that says of how much dough a column has the weights: "1 loaf, g", "20 loaves (kg)"."""
 _PERCENT_CELL = re.compile(r"[0-9.,]+\s?%")
 _RULE_CELL = re.compile(r":?-{2,}:?")
 _GAP = "  "
@@ -191,6 +196,14 @@ def heading_kind(cell: str) -> str:
     return _heading(cell.strip().lower())[0]
 
 
+def has_column_of_shares(text: str) -> bool:
+    """Tell whether a row of headings names a column of per cents."""
+    rows = (
+        line.split("\t" if "\t" in line else "|") for line in text.splitlines() if "\t" in line or "|" in line
+    )
+    return any("share" in [kind for kind, _ in _headings(tuple(row))] for row in rows)
+
+
 def _headings(cells: tuple[str, ...]) -> list[tuple[str, str]]:
     found = [_heading(cell.strip().lower()) for cell in cells]
     kinds = [kind for kind, _ in found]
@@ -213,6 +226,8 @@ def _headings(cells: tuple[str, ...]) -> list[tuple[str, str]]:
 
 def _heading(cell: str) -> tuple[str, str]:
     unit = ""
+    if weighed := _WEIGHED.fullmatch(cell):
+        return "amount", _IN_UNIT[weighed["unit"]]
     if inside := _UNIT_IN_BRACKETS.fullmatch(cell):
         cell, unit = inside["word"], _IN_UNIT.get(inside["unit"].strip(), "")
     if cell in _NAMES:
