@@ -10,8 +10,13 @@ from advisor import default_advisor
 pytestmark = pytest.mark.slow
 
 
+NOT_GONE_OVER = frozenset({"round_6"})
+"""Rounds whose texts nobody has gone over yet for what is misread: sound_as_meant.json has nothing of them."""
+
+
 def test_no_edge_has_more_sound_formulas_outside_than_its_rule_allows():
-    formulas = sound_spread.sound_formulas(default_advisor().examiner)
+    every = sound_spread.sound_formulas(default_advisor().examiner)
+    formulas = [one for one in every if one.round not in NOT_GONE_OVER]
     assert len(formulas) > 150
     assert {} == sound_spread.derived(formulas)
 
