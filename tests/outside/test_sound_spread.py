@@ -10,7 +10,7 @@ from advisor import default_advisor
 pytestmark = pytest.mark.slow
 
 
-NOT_GONE_OVER = frozenset({"round_6"})
+NOT_GONE_OVER = frozenset({"round_6", "round_7"})
 """Rounds whose texts nobody has gone over yet for what is misread: sound_as_meant.json has nothing of them."""
 
 
