@@ -115,7 +115,7 @@ class FormulaReader:
         return ReadReport(name=name, lines=kinds, problems=tuple(sorted(draft.problems)), formula=formula)
 
     def _row(self, draft: Draft, line: TextLine, columns: TableColumns) -> Kind:
-        if len(line.text) > LONGEST_LINE:
+        if len(line.text) > LONGEST_LINE and not self._several.begins(draft, line.text, self._rest.is_method):
             return self._rest.paragraph(draft, line, draft.thousands)
         row = row_of(line, columns)
         if row is None:
@@ -199,6 +199,10 @@ class FormulaReader:
             return kind
         tried, mark = draft.tried, draft.mark()
         try:
+            if self._several.begins(draft, text, self._rest.is_method) and self._several.read(
+                draft, line, text, lambda sentence: self._title_or_remark(draft, line, sentence)
+            ):
+                return "ingredient"
             if self._rest.is_method(text):
                 return self._rest.read(draft, line, text)
             if self._listed(draft, line, text):
@@ -227,6 +231,13 @@ class FormulaReader:
                 raise
             kind = None
         return kind or self._rest.read(draft, line, text)
+
+    def _title_or_remark(self, draft: Draft, line: TextLine, sentence: str) -> None:
+        name = sentence.rstrip(".!? ")
+        if draft.title or draft.lines or any(c.isdigit() for c in name) or self.names.match(name) is not None:
+            self._rest.remark(draft, line, sentence)
+        else:
+            draft.title = name
 
     def _listed(self, draft: Draft, line: TextLine, text: str) -> bool:
         """Read a list of amounts, with the title in front of it and the sentences behind that hold no more of it."""

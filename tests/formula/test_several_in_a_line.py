@@ -166,3 +166,12 @@ def test_list_between_its_title_and_a_sentence_loses_nothing(knowledge: Knowledg
     assert "Plain loaf" == formula.name
     assert [450, 50, 365, 9, 5] == [entry.grams for entry in formula.lines]
     assert (220, 35) == (formula.process.oven_c, formula.process.bake_min)
+
+
+def test_a_formula_in_one_paragraph_lists_its_ingredients_before_it_is_baked(knowledge: Knowledge) -> None:
+    text = "Focaccia for the cafe. Rice flour 2 cups less a bit (250 g), tapioca 1 cup (120 g), "
+    text += "water 430 g, olive oil 3 Tbsp. "
+    read = read_formula_text(f"{text}Beat 3 minutes. Oiled 9 x 13, rise 50 min. 425 F, 30 min.", knowledge)
+    assert "Focaccia for the cafe" == read.name
+    assert [250, 120, 430, 40] == [int(line.grams) for line in read.lines]
+    assert (3, 50, 30) == (read.process.mix_min, read.process.proof_min, read.process.bake_min)

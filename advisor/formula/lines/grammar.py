@@ -61,6 +61,13 @@ def has_amount(text: str, units: UnitTable) -> bool:
         return any(c.isdigit() for c in text)
 
 
+_HEDGE = re.compile(
+    r"\s*,?\s+(?:(?:less|minus|plus|and|with)\s+)?a\s+(?:bit|little|touch)(?:\s+(?:less|more|over|under|extra))?\s*(?=\()",
+    re.IGNORECASE,
+)
+"""What is said of a spoon or cup whose weight stands behind it: "2 cups less a bit (250 g)"."""
+
+
 def split_line(text: str, units: UnitTable) -> Written | None:
     """Take an ingredient line apart; `None` where it holds no amount.
 
@@ -70,6 +77,7 @@ def split_line(text: str, units: UnitTable) -> Written | None:
     if found := _NEGATIVE.match(text):
         piece = text[found.start() : found.end() + 4].split(" ")[0]
         raise LineFault(piece, f"'{shown(text[:20])}' is below zero", "write how much goes in, above 0")
+    text = _HEDGE.sub(" ", text)
     brackets = _BRACKET.findall(text)
     bare = _BRACKET.sub(" ", text) if brackets else text
     if "(" in bare or ")" in bare:

@@ -221,9 +221,8 @@ class IngredientReader:
         if any(read is None or read.weighed is None for read in reads):
             return False
         draft.tried += 1
-        for read in reads:
-            if read is not None:
-                self.add(draft, line, read)
+        for read in filter(None, reads):
+            self.add(draft, line, read)
         return True
 
     def _add_in_notes(self, draft: Draft, line: TextLine, text: str, read: Read) -> None:
@@ -238,6 +237,10 @@ class IngredientReader:
                 continue
             self.add(draft, line, other)
             draft.assume(line, f"'{shown(pair.line)}' in the note is counted")
+
+    def known_in(self, text: str) -> int:
+        """Count the ingredients that are known and have an amount in a text."""
+        return sum(p.known for p in pairs_in(text, self._units, self._names))
 
     def reads(self, draft: Draft, text: str) -> bool:
         """Tell whether a text is one ingredient with an amount, of which nothing is left over."""

@@ -19,7 +19,7 @@ _STARTS = re.compile(
 )
 _NO_AMOUNT = re.compile(
     r"[~≈]?[0-9]{1,4}(?:\s?[-–]\s?[0-9]{1,4})?\s*(?:°|º|degrees?\b|deg\b|min\w*\b|mins\b|hours?\b|hrs?\b|h\b|sec\w*\b|"
-    r"%|(?:c|f)\b(?!\s*\.?\s*[a-z])|cm\b|mm\b|inch|in\b|x\s*[0-9]+\s*(?:x|cm|mm|in))",
+    r"%|(?:c|f)\b(?!\s*\.?\s*[a-z])|cm\b|mm\b|inch|in\b|x\s*[0-9]+\s*(?:x|cm|mm|in|[,.;)]|$|(?:pan|tin|tray|dish)\b))",
     re.IGNORECASE,
 )
 _SEPARATOR = re.compile(

@@ -38,6 +38,10 @@ _SENTENCE = re.compile(r"(?<=[.!?;])\s+")
 _ABBREVIATED = re.compile(
     r"(?:\b[a-z](?:\.[a-z])+|\b(?:approx|abt|ca|tbsp|tsp|conv|incl|e\.g|i\.e|vs))\.$", re.IGNORECASE
 )
+_NAMED_BEFORE = re.compile(
+    r"[^\W\d]{3,},?\s+[0-9¼½¾⅓⅔⅛][0-9¼½¾⅓⅔⅛/., ]*\s*(?:tbsp|tbs|tsp)\.$", re.IGNORECASE
+)
+"""A spoon with the name in front of it, so that nothing has to follow: "olive oil 3 Tbsp. Beat 3 minutes"."""
 _PROCESS_IN_FRONT = re.compile(
     r"[~]?[0-9]{1,3}(?:\s?[-–]\s?[0-9]{1,3})?\s*(?:°|º|degrees?\b|deg\b|c\b(?!\s*\w*\s*(?:flour|water|milk))|f\b|"
     r"min|hour|hr\b|h\b|sec|for\s)",
@@ -64,11 +68,18 @@ def is_open(piece: str) -> bool:
     return piece.count("(") > piece.count(")")
 
 
+def goes_on(piece: str, following: str, abbreviated: re.Pattern[str]) -> bool:
+    """Tell whether the stop at the end of a piece ends nothing: one in a bracket, or one of an abbreviation."""
+    if is_open(piece):
+        return True
+    return bool(abbreviated.search(piece)) and not (following[:1].isupper() and _NAMED_BEFORE.search(piece))
+
+
 def sentences_of(text: str) -> tuple[str, ...]:
     """Part a line behind full stops, question marks and semicolons."""
     found: list[str] = []
     for piece in _SENTENCE.split(text):
-        if found and (_ABBREVIATED.search(found[-1]) or is_open(found[-1])):
+        if found and goes_on(found[-1], piece, _ABBREVIATED):
             found[-1] = f"{found[-1]} {piece}"
         elif piece.strip():
             found.append(piece)

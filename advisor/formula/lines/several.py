@@ -10,7 +10,7 @@ from advisor.formula.faults import shown
 from advisor.formula.lines.ingredient_reading import IngredientReader
 from advisor.formula.lines.phrasing import MORE_ON_TOP
 from advisor.formula.lines.running import amounts_at, around, is_loose, one_amount_of, tells_to_do, ways_apart
-from advisor.formula.lines.sentences import is_open
+from advisor.formula.lines.sentences import goes_on
 from advisor.formula.lines.units import UnitTable
 from advisor.formula.text_lines import TextLine
 
@@ -35,6 +35,10 @@ _ANOTHER_BAKE = re.compile(
     re.IGNORECASE,
 )
 _MORE_RUNS = re.compile(r"\b(?:run|trial|attempt|version)\s+[2-9]\b", re.IGNORECASE)
+_LONGEST_LISTED = 1500
+"""Letters up to which a paragraph is tried as a formula in sentences."""
+_LEAST_LISTED = 3
+"""Known ingredients with amounts from which a sentence is a list of them."""
 _LEAST_KNOWN = 2
 """Known pieces from which one that is not known is named, since they show that the line is a list."""
 
@@ -45,6 +49,13 @@ class SeveralReader:
     def __init__(self, ingredients: IngredientReader, units: UnitTable) -> None:
         self._ingredients = ingredients
         self._units = units
+
+    def begins(self, draft: Draft, text: str, is_method: Callable[[str], bool]) -> bool:
+        """Tell whether a whole formula in one paragraph lists its ingredients before it says what to do."""
+        if draft.title or draft.tried or len(text) > _LONGEST_LISTED:
+            return False
+        first = sentences_apart(text)[:2]
+        return any(self._ingredients.known_in(s) >= _LEAST_LISTED and not is_method(s) for s in first)
 
     def read(self, draft: Draft, line: TextLine, text: str, keep: Callable[[str], None]) -> bool:
         """Add the ingredients of a line that holds several; what else it says goes to `keep`, sentence by sentence.
@@ -131,7 +142,7 @@ def sentences_apart(text: str) -> tuple[str, ...]:
     """Part a paragraph behind its full stops; a decimal point, "tbsp." and a semicolon end nothing."""
     found: list[str] = []
     for piece in _SENTENCE.split(text):
-        if found and (_ABBREVIATED.search(found[-1]) or is_open(found[-1])):
+        if found and goes_on(found[-1], piece, _ABBREVIATED):
             found[-1] = f"{found[-1]} {piece}"
         elif piece.strip():
             found.append(piece.strip())
