@@ -27,7 +27,13 @@ _BULLET = re.compile(
 _COMMENT = re.compile(r"(?:^|\s)#(?![0-9]).*$|^#.*$|^//.*$")
 _EMPHASIS = re.compile(r"\*\*|__|~~|(?<!\S)_(?=\w)|(?<=\w)_(?!\S)|`")
 _RULED = re.compile(r"(?:#{2,}|={2,}|-{2,}|~{2,}|\*{3,}|<+|\[)\s*(?P<inside>[^#=~\[\]<>]+?)\s*[#=~\-*>\]]*")
+_DASH_BEHIND = re.compile(r"(?<=\S)(?:\s+[-–—]+)+$")
 TITLE_KEY = re.compile(r"title\s*:\s*(?=\S)", re.IGNORECASE)
+
+
+def without_dash(title: str) -> str:
+    """Give a title without the dash that stands apart behind it."""
+    return _DASH_BEHIND.sub("", title)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

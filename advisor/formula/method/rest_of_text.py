@@ -29,7 +29,7 @@ from advisor.formula.process.rolls_named import pieces_in
 from advisor.formula.regions import region_of_title
 from advisor.formula.reports import Kind
 from advisor.formula.spoken_numbers import with_digits
-from advisor.formula.text_lines import TextLine
+from advisor.formula.text_lines import TextLine, without_dash
 from advisor.knowledge_base.measured import PanSize
 
 _HASH = re.compile(r"(?:#+|//)\s*(?P<said>[^\W\d].*)")
@@ -83,7 +83,7 @@ class RestReader:
         """
         if draft.title:
             raise LineFault(text, f"'{shown(text)}' is a second title", "keep one")
-        draft.title = text = text.rstrip(" -–—") or text
+        draft.title = text = without_dash(text)
         if region := region_of_title(text):
             draft.region = region
             draft.assume(line, f"cups, spoons and pints are those of region {region}")

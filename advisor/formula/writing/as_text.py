@@ -6,7 +6,7 @@ import unicodedata
 
 from advisor.formula.formula import Formula, Line, Process, Unweighed
 from advisor.formula.lines.states import WORD_FOR_TRAIT
-from advisor.formula.text_lines import LONGEST_LINE
+from advisor.formula.text_lines import LONGEST_LINE, without_dash
 from advisor.formula.writing.numerals import plain_number
 from advisor.formula.writing.steps_as_text import written_ovens, written_rises, written_times
 from advisor.formula.writing.weighed import as_read_off, as_weighed
@@ -32,7 +32,7 @@ def write_formula_text(formula: Formula, *, exact: bool = False) -> str:
     """
     formula = formula if exact else as_weighed(formula)
     out = []
-    if title := one_line(formula.name):
+    if title := without_dash(one_line(formula.name)):
         stood_alone = any(one_line(raw) == title for raw in formula.source_text.splitlines()[:3])
         out.append(title if stood_alone and not set(title) & _MARKS else f"title: {title}")
     out += (f"{entry}:" if isinstance(entry, str) else written_line(entry) for entry in in_sections(formula))
