@@ -232,6 +232,11 @@ class ByHand:
     explained: bool
     slips: tuple[SaidHandSlip, ...]
 
+    @property
+    def leads(self) -> bool:
+        """Whether how it was made is to be looked at first: the formula explains nothing, and a slip may."""
+        return bool(self.slips) and not self.explained
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Verdict:

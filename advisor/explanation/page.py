@@ -65,10 +65,8 @@ def first_part(answer: Answer, depth: Depth, proofs: Proofs) -> Iterator[Block]:
         yield Heading(text="Why" if wrong else "What comes nearest to a fault", ident="why")
         yield cause_item(answer.causes[0], 1, depth, proofs, baked=answer.kind == "diagnosis")
     if answer.changes:
-        unexplained = (
-            answer.by_hand is not None and not answer.by_hand.explained and bool(answer.by_hand.slips)
-        )
-        first_of = "If it was made as written, change first" if unexplained else "Change first"
+        by_hand = answer.by_hand is not None and answer.by_hand.leads
+        first_of = "If it was made as written, change first" if by_hand else "Change first"
         yield Heading(text=first_of if wrong else "What would help a little", ident="change")
         yield change_item(answer.changes[0], depth)
 

@@ -44,7 +44,7 @@ def verdict_of(
     if gaps:
         problem = (Emphasis(meaning="risk", runs=joined(tuple(gaps), " ")), " ", *problem)
     wrong = kind == "diagnosis" or bool(over or far or broken or (gaps and decides))
-    if kind == "diagnosis" and by_hand is not None and not by_hand.explained and by_hand.slips:
+    if kind == "diagnosis" and by_hand is not None and by_hand.leads:
         return Verdict(wrong=True, problem=problem, first=("Settle that before you change the formula.",))
     # What only passes a limit has no fault that a change could mend.
     mend = kind == "diagnosis" or bool(over or far or changes)
@@ -81,7 +81,7 @@ def _unbaked(
 
 
 def _baked(causes: Sequence[SaidCause], limits: Thresholds, by_hand: ByHand | None) -> Runs:
-    if by_hand is not None and not by_hand.explained and by_hand.slips:
+    if by_hand is not None and by_hand.leads:
         look = joined(tuple(slip.says for slip in by_hand.slips), "; or ")
         said: Runs = (
             "Nothing in the formula as written explains this well. Look first at how it was made: ",
