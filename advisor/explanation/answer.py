@@ -122,6 +122,7 @@ class SaidNumber:
     state: str
     out: bool
     far: bool
+    """So far out, and a sign of a cause at work, that a check says no by it alone."""
     meaning: Runs
     shown: Depth
     ends: tuple[float, float] | None = None

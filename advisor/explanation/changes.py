@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from advisor.explanation.blocks import Quantity, Runs, Unit
 from advisor.explanation.quantities import runs_of
+from advisor.explanation.wording import as_weighed
 from advisor.formula.writing.as_text import pieces
 from advisor.knowledge_base.ingredient import Ingredient
 from advisor.knowledge_base.knowledge import Knowledge
@@ -51,7 +52,8 @@ class ChangeWords:
             return ("add ", self._amount(after, change), f" {what}")
         if after == 0 and change.unit == "g":
             return (f"leave out the {what} (", self._amount(before, change, bare=True), ")")
-        step = self._amount(abs(after - before), change, difference=True)
+        moved = as_weighed(after) - as_weighed(before) if change.unit == "g" else after - before
+        step = self._amount(abs(moved), change, difference=True)
         from_to: Runs = (
             self._amount(after, change, bare=True),
             " instead of ",

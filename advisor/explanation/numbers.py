@@ -44,7 +44,8 @@ def said_numbers(
 ) -> tuple[SaidNumber, ...]:
     """Every measure that has a band: those out of it first, the furthest out first, then the others in their order.
 
-    On a usual page stand those that are far out, and those out of their band that the named causes rest on.
+    On a usual page stand those so far out that a check says no, and those out of their band that the named causes
+    rest on.
     """
     judged = {name: j for name, j in found.inference.judged.items() if name in knowledge.measures}
     names = sorted(judged, key=lambda n: (judged[n].state == "in", -judged[n].excess))
@@ -52,7 +53,7 @@ def said_numbers(
     said: list[SaidNumber] = []
     for name in names:
         lies, entry = judged[name], knowledge.measures[name]
-        out, far = lies.state != "in", limits.far_out(lies)
+        out, far = lies.state != "in", name in found.far_out
         usual = far or (out and name in rest_on and len(said) < limits.numbers_usual)
         number = SaidNumber(
             id=name,

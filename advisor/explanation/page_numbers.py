@@ -34,8 +34,8 @@ def number_blocks(answer: Answer, depth: Depth, ask: str) -> Iterator[Block]:
     if hidden:
         good = sum(not number.out for number in answer.numbers if not stands(number.shown, depth))
         others = f"The other {hidden}" if shown else f"All {hidden} numbers"
-        lie = "lie where they should" if good == hidden else f"are there too, {hidden - good} of them out"
-        yield Paragraph(runs=(f"{others} {lie}: see them {ask}.",))
+        lie = " lie where they should" if good == hidden else f", {hidden - good} of them outside their range"
+        yield Paragraph(runs=(f"{others}{lie}: see them {ask}.",))
     if depth == "full":
         meanings = tuple(
             Item(label="-", runs=(Emphasis(meaning="name", runs=(_upper(n.name),)), ": ", *n.meaning))

@@ -107,10 +107,6 @@ class Thresholds:
         """Probability from which a cause is named."""
         return self.cause_shown_after if after_bake else self.cause_shown_before
 
-    def far_out(self, judged: Judged) -> bool:
-        """Whether a number is called far too high or far too low."""
-        return judged.state != "in" and judged.excess >= self.out_far
-
     def state(self, judged: Judged) -> str:
         """Where a measure lies, in words that need no colour."""
         if judged.state == "in":

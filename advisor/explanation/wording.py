@@ -113,8 +113,14 @@ def with_article(noun: str) -> str:
 
 def grams(value: float) -> str:
     """A weight as a kitchen reads it: tenths only where they can be weighed and matter, below 20 g."""
+    weighed = as_weighed(value)
+    return f"{weighed:.0f} g" if weighed == round(weighed) else f"{weighed:.1f} g"
+
+
+def as_weighed(value: float) -> float:
+    """Grams as they are printed, so that a difference of two printed weights is the one that a reader works out."""
     whole = abs(value) >= 20 or abs(value - round(value)) < 0.05
-    return f"{value:.0f} g" if whole else f"{value:.1f} g"
+    return float(round(value)) if whole else round(value, 1)
 
 
 def amount(value: float, unit: str, *, difference: bool = False) -> str:
@@ -149,6 +155,8 @@ def change_text(change: Change) -> str:
     if change.after == 0 and change.unit == "g":
         return f"leave out the {change.what} ({grams(change.before)})"
     step = change.after - change.before
+    if change.unit == "g":
+        step = as_weighed(change.after) - as_weighed(change.before)
     moved = f"{'+' if step > 0 else '-'}{amount(abs(step), change.unit, difference=True)}"
     after, before = amount(change.after, change.unit), amount(change.before, change.unit)
     return f"{change.what} {moved}: {after} instead of {before}"

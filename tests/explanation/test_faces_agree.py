@@ -8,13 +8,15 @@ from html import unescape
 
 import pytest
 
-from advisor import default_advisor, load_knowledge
+from advisor import default_advisor, load_knowledge, read_formula
 from advisor.explanation.answering import answer_of
+from advisor.explanation.changes import ChangeWords
 from advisor.explanation.further import Further
 from advisor.explanation.lesson.teach_course import course_of
 from advisor.explanation.lesson.teach_steps import Topic
 from advisor.explanation.page import document_of, page_of
 from advisor.interface.desk.formula_choice import choose_formula
+from advisor.remedy.change import Change
 from advisor.remedy.constraints import Constraints
 from advisor.rendering.documents.assessment import assessment_document
 from advisor.rendering.markdown import markdown_of
@@ -156,3 +158,32 @@ def test_a_lesson_comes_to_the_same_verdict(name):
     changes = steps["change"].facts if "change" in steps else ()
     said = [f"{c.number}. {c.says}" for c in answer.changes[:2]]
     assert said == [fact.partition(":")[0] for fact in changes if fact[:1].isdigit()]
+
+
+@pytest.mark.parametrize("name", FORMULAS)
+def test_the_verdict_says_that_something_is_wrong_exactly_where_the_check_fails(name):
+    assessment, answer, _ = told(name)
+    assert answer.verdict.wrong == (assessment.deciding_risk >= KNOWLEDGE.coefficient("risk_limit"))
+
+
+def test_whipped_white_that_lifts_a_bread_without_leavening_is_no_alarm():
+    text = """Whipped loaf
+200 g egg white
+40 g egg white powder
+2 g salt
+1 g cream of tartar
+whip the whites to stiff peaks 7 min, fold in the powder
+pan: 22 x 11 x 7 cm
+oven: 160 C for 40 min"""
+    advisor = default_advisor()
+    assessment = advisor.check(read_formula(text))
+    further = Further.of(advisor, assessment, Constraints(), joint=False)
+    answer = answer_of(assessment, KNOWLEDGE, further)
+    assert not answer.verdict.wrong
+    assert not any(number.far for number in answer.numbers)
+
+
+def test_a_step_is_the_difference_of_the_weights_as_they_are_printed():
+    """280.49 g and 300 g are printed as 280 g and 300 g: 20 g more, not 19.5 g."""
+    change = Change(what="water", before=280.49, after=300.0, unit="g")
+    assert runs_text(ChangeWords(KNOWLEDGE).runs(change)).startswith("20 g")
