@@ -157,9 +157,9 @@ def proof_need_min(
 ) -> float | None:
     """Minutes until yeast has made the gas of a full proof; `None` without yeast or where it never does.
 
-    From mixing; of a dough that was knocked back from its last shaping, what shaping left in it counted. Read off the
-    fermentation as it is followed; past its end the last pace is carried on while food lasts. In thinner air less gas
-    fills the dough.
+    From mixing; of a dough that was knocked back from its last shaping, what shaping left in it counted: a share of
+    what it held, which was no more than a full proof, however long it had stood. Read off the fermentation as it is
+    followed; past its end the last pace is carried on while food lasts. In thinner air less gas fills the dough.
     """
     if before.yeast is None or dough_g <= 0:
         return None
@@ -169,7 +169,8 @@ def proof_need_min(
     if with_defaults.earlier:
         shaped = before.rest[-1]
         steps, since = (shaped, *before.proof), shaped.minutes
-        wanted += (1 - knowledge.coefficient("gas_kept_through_shaping")) * shaped.made
+        held = min(shaped.made, wanted)
+        wanted += shaped.made - knowledge.coefficient("gas_kept_through_shaping") * held
     for earlier, later in pairwise(steps):
         if later.made >= wanted > earlier.made:
             way = (wanted - earlier.made) / (later.made - earlier.made)
