@@ -75,3 +75,11 @@ def test_a_long_first_rise_leaves_no_more_in_a_knocked_back_dough_than_it_held()
     strong = LOAF.replace("6 g instant yeast", "14 g instant yeast\n40 g honey")
     needs = [values(strong.replace("bulk: 60", f"bulk: {m}"))["proof_need_min"] for m in (40, 60, 80)]
     assert max(needs) < 1.3 * min(needs)
+
+
+def test_a_last_rise_without_a_heat_is_as_warm_as_the_one_before() -> None:
+    unsaid = values(LOAF.replace("50 min at 32 C", "50 min"))
+    said = values(LOAF.replace("50 min at 32 C", "50 min at 30 C"))
+    assert unsaid["gas_before_oven"] == pytest.approx(said["gas_before_oven"])
+    cold = values(LOAF.replace("60 min at 30 C", "60 min at 4 C").replace("50 min at 32 C", "50 min"))
+    assert cold["gas_before_oven"] > 1  # a night in the fridge says nothing of the rise behind it

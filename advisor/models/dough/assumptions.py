@@ -117,6 +117,10 @@ def fill_defaults(formula: Formula, knowledge: Knowledge) -> ProcessWithDefaults
     if proof_c is None and last.place == "fridge":
         proof_c = c("fridge_c")
         assumed["proof_c"] = f"the fridge at {{{proof_c:.0f} C}}"
+    as_before = [r.celsius for r in rises[:-1] if r.celsius is not None and r.celsius >= c("room_c")]
+    if proof_c is None and yeasted and as_before:
+        proof_c = as_before[-1]
+        assumed["proof_c"] = f"the last rise at {{{proof_c:.0f} C}}, as the one before it"
     if proof_c is None:
         proof_c = c("assumed_proof_c") if yeasted else c("room_c")
         if proof_min > 0:
