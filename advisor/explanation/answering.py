@@ -216,7 +216,7 @@ class _Answering:
         taken = {"bake_min", *found.workings.dough_state.with_defaults.assumed}
         asked = list(self._missing())
         asked += [
-            Question(id=name, asks=sentence(entry.asks), took=sentence(filled(entry.took, found)))
+            Question(id=name, asks=sentence(entry.asks), took=self._took(name, entry.took))
             for name, entry in self._knowledge.unstated.items()
             if name not in found.situation.stated and name in taken and groups & set(entry.groups)
             and name not in {q.id for q in asked}
@@ -235,10 +235,14 @@ class _Answering:
             if missing.field in found.situation.stated or missing.field == "sliced_after_min":
                 continue
             asks = entry.asks if entry else f"{missing.what[:1].upper()}{missing.what[1:]}?"
-            took = filled(entry.took, found) if entry else missing.why
-            yield Question(
-                id=missing.field, asks=sentence(asks), took=sentence(took), write=missing.write, first=True
-            )
+            took = self._took(missing.field, entry.took) if entry else sentence(missing.why)
+            yield Question(id=missing.field, asks=sentence(asks), took=took, write=missing.write, first=True)
+
+    def _took(self, name: str, took: str) -> Runs:
+        """What was taken instead; of a bake that no model follows nothing was, and only the first words hold."""
+        situation = self._found.situation
+        known = name in situation.process_numbers or name in situation.process_words
+        return sentence(filled(took, self._found) if known else took.partition(";")[0].rstrip(".") + ".")
 
     def _look_for(self) -> tuple[Runs, ...]:
         seen = [self._knowledge.symptoms[name] for name in self._found.seen]

@@ -183,6 +183,14 @@ oven: 160 C for 40 min"""
     assert not any(number.far for number in answer.numbers)
 
 
+def test_a_question_claims_no_figure_where_nothing_was_taken():
+    """No model follows the spots of a plate, so nothing stands in for the minutes that were not told."""
+    text = "Egg wrap\n200 g egg white\n40 g egg white powder\nbake on a hot griddle"
+    answer = answer_of(default_advisor().check(read_formula(text)), KNOWLEDGE)
+    assert answer.asked
+    assert not [q for q in answer.asked if "took -" in runs_text(q.took)]
+
+
 def test_a_step_is_the_difference_of_the_weights_as_they_are_printed():
     """280.49 g and 300 g are printed as 280 g and 300 g: 20 g more, not 19.5 g."""
     change = Change(what="water", before=280.49, after=300.0, unit="g")

@@ -71,7 +71,7 @@ def test_a_frozen_dough_comes_back_weaker_the_longer_it_lay() -> None:
 
 
 def test_a_long_first_rise_leaves_no_more_in_a_knocked_back_dough_than_it_held():
-    """A dough that has doubled leaks what the yeast makes after that, so its last rise takes about as long as before."""
+    """A dough that has doubled leaks what the yeast makes after that, so its last rise is about as long as before."""
     strong = LOAF.replace("6 g instant yeast", "14 g instant yeast\n40 g honey")
     needs = [values(strong.replace("bulk: 60", f"bulk: {m}"))["proof_need_min"] for m in (40, 60, 80)]
     assert max(needs) < 1.3 * min(needs)
