@@ -54,6 +54,16 @@ _TOLD: tuple[tuple[str, Value, re.Pattern[str]], ...] = (
         ),
     ),
     (
+        "pan_kind",
+        "free_standing",
+        _as(
+            r"""
+            b[aâ]tards?|free[\s-]?form(?:ed)?|free[\s-]standing|bannetons?|(?:proving|proofing|rising)\s+baskets?|
+            (?:no|without\s+a(?:ny)?)\s+(?:loaf\s+)?(?:tin|pan)
+            """
+        ),
+    ),
+    (
         "whites_whipped",
         True,
         _as(

@@ -246,6 +246,8 @@ def _written(process: Process, key: str) -> str:
 def _take_one(draft: Draft, field: str, told: list[tuple[int, Fact]]) -> None:
     key = _KEY_OF.get(field, field)
     kept = draft.fields.get(field)
+    if field == "pan_kind":  # a basket in which it rises says little beside a tin in which it is baked
+        told = sorted(told, key=lambda one: one[1].value == "free_standing")
     for number, fact in told:
         if field == "pan_kind":
             draft.fields.setdefault(field, fact.value)

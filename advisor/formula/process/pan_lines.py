@@ -26,8 +26,19 @@ _MATERIALS: tuple[tuple[str, str], ...] = (
 """Materials that the oven model knows, and the words for each; the first that fits is taken."""
 
 
+_NO_TIN = re.compile(
+    r"\b(?:none|no(?:\s+\w+)?\s+(?:tin|pan)|without|free[\s-]?form(?:ed)?|freehand|b[aâ]tard|boule|(?:baking|pizza)\s+"
+    r"(?:stone|steel)|stone|peel|hearth|parchment|(?:on|onto)\s+(?:a|the)?\s*\w*\s*(?:tray|sheet)|dutch\s+oven)\b",
+    re.IGNORECASE,
+)
+"""What bakers answer when there is no tin round the loaf."""
+
+
 def read_pan(words: Words) -> Fields:
-    """Read "25 x 10 x 10 cm", "round 20 x 8 cm", "muffin tin 12 x 7 cm", "flat 2 cm", "rolls"."""
+    """Read "25 x 10 x 10 cm", "round 20 x 8 cm", "muffin tin 12 x 7 cm", "flat 2 cm", "rolls", "none, on a stone"."""
+    if _NO_TIN.search(words.left) and not re.search(r"[0-9]", words.left):
+        words.left = ""
+        return {"pan_kind": "free_standing"}
     if words.take("muffin tin", "muffin pan", "muffin tray", "bun tin", "muffin"):
         return _cups(words)
     kind = words.take("free standing", "rolls", "flat", "round", "tin")

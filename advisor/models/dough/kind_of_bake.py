@@ -58,7 +58,7 @@ def kind_of_bake(formula: Formula, knowledge: Knowledge) -> ChosenKind | None:
     if (stated := kind_named(formula.process.kind, knowledge)) is not None:
         return ChosenKind(kind=stated, likelihood=1.0, by=STATED)
     scores: list[tuple[float, Kind, str]] = []
-    first = next(iter(knowledge.kinds.values()))
+    first = _usual(knowledge)
     roles = {role for line in formula.lines for role in line.ingredient.roles}
     title = opening_of(formula, knowledge)
     head = _head(title, knowledge)
@@ -67,7 +67,7 @@ def kind_of_bake(formula: Formula, knowledge: Knowledge) -> ChosenKind | None:
             continue
         found = list(_speaks_for(kind, head, title, formula, knowledge))
         points = sum(weight for weight, _ in found)
-        if kind is first:
+        if kind is first and not _out_of_its_shape(formula):
             points += knowledge.coefficient("kind_head_start")
         scores.append((points, kind, max(found)[1] if found else _NOTHING))
     scores.sort(key=lambda score: -score[0])
@@ -131,9 +131,9 @@ def _speaks_for(
 ) -> Iterator[tuple[float, str]]:
     """Weights for a kind, each with what speaks for it; `head` is the kind that the title names."""
     c, p = knowledge.coefficient, formula.process
-    if head is kind:
+    if head is kind and not (kind is _usual(knowledge) and _out_of_its_shape(formula)):
         yield c("kind_title_weight"), "from the title"
-    elif any(_places(title, kind.title)):
+    elif head is not kind and any(_places(title, kind.title)):
         yield c("kind_title_beside_weight"), "from the title"
     told = _told(formula.source_text, formula.name)
     if _tells_that_it_makes(told, kind.title):
@@ -148,6 +148,16 @@ def _speaks_for(
         yield c(weight), "from how it is baked"
     if kind.most_of and _is_mostly(kind.most_of, formula):
         yield c("kind_most_of_weight"), "from what it is made of"
+
+
+def _usual(knowledge: Knowledge) -> Kind:
+    """The kind that stands where nothing speaks for another: a loaf, which is in a tin unless it is said not to be."""
+    return next(iter(knowledge.kinds.values()))
+
+
+def _out_of_its_shape(formula: Formula) -> bool:
+    """Whether what is called a loaf is said to bake without a tin."""
+    return formula.process.pan_kind == "free_standing"
 
 
 def _is_mostly(trait: str, formula: Formula) -> bool:
