@@ -28,9 +28,10 @@ _LENGTHS = re.compile(
     re.IGNORECASE,
 )
 _BARE_LENGTHS = re.compile(
-    rf"(?:\b(?:in|into|of|a|an|the|is|was|pans?|tins?|trays?|sheets?|dish|mould|form|buttered|greased|ungreased|lined|about|old)\s*[:,]?\s*\(?|\(|sheet\s+|^)"
+    rf"(?:\b(?P<where>in|into|of|a|an|the|is|was|pans?|tins?|trays?|sheets?|dish|mould|form|buttered|greased|ungreased|oiled|lined|"
+    rf"about|old)\s*[:,]?\s*\(?|(?P<opened>\()|sheet\s+|^|(?<=[.;:,—–-])\s|(?<=[a-z])\s)"
     rf"(?P<a>{_N}){_UNIT.format('u1')}{_BY}(?P<b>{_N}){_UNIT.format('u2')}"
-    rf"(?:{_BY}(?P<c>{_N}){_UNIT.format('u3')})?(?P<noun>)(?:\s+ones?)?\s*(?=$|[.,;()]|with\b|lined\b|and\b|for\b)",
+    rf"(?:{_BY}(?P<c>{_N}){_UNIT.format('u3')})?(?P<noun>)(?:\s+ones?)?\s*(?=$|[.,;:()—–]|with\b|(?:lined|greased|oiled)\b|and\b|for\b)",
     re.IGNORECASE,
 )
 _IN_BRACKETS = re.compile(
@@ -55,6 +56,10 @@ _LOAF_TIN = re.compile(r"(?:loaf|bread)\s+(?:tin|pan)\b", re.IGNORECASE)
 _IN = 2.54
 _LARGEST_IN = 18.0
 """Two bare numbers up to here are inches: no loaf tin is 18 cm long and half as wide by a name of two numbers."""
+_LEAST_WIDE_IN, _LEAST_LONG_IN = 3.0, 7.0
+"""Inches from which two bare numbers are a tin wherever they stand: "fold in, 9x5 lined"."""
+_LARGEST_TIN_CM3 = 4500.0
+"""No loaf tin of three bare numbers holds more, so that its numbers were centimetres."""
 _LARGEST_CM = 60.0
 _WITHIN = 0.06
 
@@ -70,7 +75,7 @@ class NamedPan:
 
 def pan_in(text: str, sizes: Mapping[str, PanSize]) -> NamedPan | None:
     """Find the pan that a text names; without sizes where they are not known."""
-    stated = [m for p in (_LENGTHS, _BARE_LENGTHS) if (m := p.search(text)) and m["c"]]
+    stated = [m for m in (_LENGTHS.search(text), _bare_lengths(text)) if m and m["c"]]
     if stated and not _ROLLED.search(text[: stated[0].start("a")]) and (pan := _of_lengths(stated[0], sizes)):
         return pan  # its own measures say more than a name
     if found := _POUNDS.search(text):
@@ -86,7 +91,7 @@ def pan_in(text: str, sizes: Mapping[str, PanSize]) -> NamedPan | None:
         return _of_pounds(found.group(), float(found["g"]) / _A_POUND_G, sizes)
     if found := _LENGTHS.search(text):
         return _of_lengths(found, sizes)
-    if (found := _BARE_LENGTHS.search(text)) and not _ROLLED.search(text[: found.start("a")]):
+    if (found := _bare_lengths(text)) and not _ROLLED.search(text[: found.start("a")]):
         sheet = _SHEET.search(text[: found.start("a")])
         return _of_lengths(
             found, sizes, flat=bool(sheet) and min(_number(found["a"]), _number(found["b"])) > 6
@@ -97,6 +102,21 @@ def pan_in(text: str, sizes: Mapping[str, PanSize]) -> NamedPan | None:
         return NamedPan(text=found.group(), fields={"pan_kind": "round", "pan_cups": int(found["n"])})
     if found := _LOAF_TIN.search(text):
         return NamedPan(text=found.group(), fields={"pan_kind": "tin"})
+    return None
+
+
+def _bare_lengths(text: str) -> re.Match[str] | None:
+    """Find lengths without the word of a pan; behind no word of a place they have to be those of a loaf tin."""
+    for found in _BARE_LENGTHS.finditer(text):
+        least, most = sorted((_number(found["a"]), _number(found["b"])))
+        placed = (
+            found["where"]
+            or found["opened"]
+            or found["c"]
+            or ((found["u1"] or found["u2"]) and least >= _LEAST_WIDE_IN)
+        )
+        if placed or (least >= _LEAST_WIDE_IN and _LEAST_LONG_IN <= most <= _LARGEST_IN):
+            return found
     return None
 
 
@@ -153,7 +173,8 @@ def _of_lengths(found: re.Match[str], sizes: Mapping[str, PanSize], *, flat: boo
     unit = (found["u3"] or found["u2"] or found["u1"] or "").lower()
     said = ""
     if not unit:
-        large = max(values) > _LARGEST_IN
+        holds = values[0] * values[1] * values[2] * _IN**3 if len(values) == 3 else 0.0
+        large = max(values) > _LARGEST_IN or holds > _LARGEST_TIN_CM3
         if max(values) > _LARGEST_CM:
             return None
         unit, said = ("cm", "taken as centimetres") if large else ("in", "taken as inches")

@@ -83,7 +83,7 @@ _COUNTED: tuple[tuple[Made, re.Pattern[str]], ...] = (
     ("pieces", _as(rf"{_YIELD}{_COUNT}(?=\s*(?:$|[^\w\s%]|she\b|of\s+them|but\b|and\b|pieces|small|big|thin|"
         rf"or\b|in\s+all))")),
     ("pieces", _as(r"\b(?:batch(?:\s+of)?|for)\s+(?P<count>[0-9]{1,3})\s*(?:pcs?|pieces|nos?)\b")),
-    ("pieces", _as(r"(?:^|[\s,(])(?:x|×)\s?(?P<count>[0-9]{1,2})\s*(?:$|[.,;)])")),
+    ("pieces", _as(r"(?:^|(?<![0-9½¼¾\"])[\s,(])(?:x|×)\s?(?P<count>[0-9]{1,2})\s*(?:$|[,;)]|\.(?![0-9]))")),
     ("pieces", _as(r"\b(?P<count>(?:[1-9]|one|two|half\s+a)\s+doz(?:en)?)\b\.?")),
     ("pieces", _as(r"\((?P<count>[0-9]{1,2})\s*(?:nos?\.?|pcs|pieces)?\)\s*$")),
 )  # fmt: skip

@@ -1,0 +1,122 @@
+"""What the numbers of a method are where the sentence leaves much unsaid: times alone, doors, tins, sizes."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from advisor.formula.formula import Process
+from advisor.formula.reading import read_formula_text
+from advisor.knowledge_base.knowledge import Knowledge
+
+_YEASTED = "Canteen loaf\n200 g vital wheat gluten\n150 g water\n5 g instant yeast\n"
+_RAISED_BY_POWDER = "Canteen rolls\n200 g almond flour\n150 g egg\n5 g baking powder\n"
+
+
+def _found(knowledge: Knowledge, dough: str, method: str, wanted: dict[str, Any]) -> dict[str, Any]:
+    process: Process = read_formula_text(dough + method, knowledge).process
+    return {field: getattr(process, field) for field in wanted}
+
+
+def _near(wanted: dict[str, Any]) -> dict[str, Any]:
+    return {
+        f: pytest.approx(v, abs=0.1) if isinstance(v, int | float) and not isinstance(v, bool) else v
+        for f, v in wanted.items()
+    }
+
+
+@pytest.mark.parametrize(
+    ("method", "wanted"),
+    [
+        ("Mould, in the 9.5 x 4.5 tin, an hour.", {"pieces": None, "pan_kind": "tin"}),
+        ("Fold it all in. 9x5 lined. 165 C 40 min.", {"pieces": None, "pan_length_cm": 22.9}),
+        ("Oiled tray 35 x 25. Dimple it.", {"pieces": None, "pan_length_cm": 35}),
+        ("Spread in an oiled 9 x 13, level it", {"pieces": None, "pan_length_cm": 33}),
+        ("small tin 14x7x6, fill two thirds", {"pan_length_cm": 14, "pan_height_cm": 6}),
+        ("Baps x 9.", {"pieces": 9}),
+    ],
+)
+def test_sizes_of_a_tin_count_no_pieces(knowledge: Knowledge, method: str, wanted: dict[str, Any]) -> None:
+    assert _near(wanted) == _found(knowledge, _YEASTED, method, wanted)
+
+
+@pytest.mark.parametrize(
+    ("dough", "method", "wanted"),
+    [
+        (_YEASTED, "Knead 9 min. 1 hour. Shape, tin. 200 C 30 min.", {"mix_min": 9, "proof_min": 60}),
+        (_YEASTED, "Mix 7 min. Rest 10. Round up, tray, not touching. 50 min. 210 C 18 min.",
+         {"rest_min": 10, "proof_min": 50, "bake_min": 18}),
+        (_YEASTED, "Pin out to 12 cm. 55 min till it wobbles. 220C 20 min.", {"proof_min": 55, "bake_min": 20}),
+        (_RAISED_BY_POWDER, "Mix 2 min. 10 min. Bake at 180 C for 40 min.", {"mix_min": 12}),
+        (_RAISED_BY_POWDER, "Oven 165. Whip 5 min. Scrape it in. 42 min, no peeking for the first 25.",
+         {"bake_min": 42, "mix_min": 5, "opened_at_min": None, "rest_min": None}),
+        (_RAISED_BY_POWDER, "Bake 170 C 50 min. Do not open the door before 40 min.",
+         {"bake_min": 50, "opened_at_min": None}),
+    ],
+)  # fmt: skip
+def test_a_time_that_stands_alone(
+    knowledge: Knowledge, dough: str, method: str, wanted: dict[str, Any]
+) -> None:
+    assert _near(wanted) == _found(knowledge, dough, method, wanted)
+
+
+@pytest.mark.parametrize(
+    ("method", "wanted"),
+    [
+        ("175 C 20 min in the tin, turn out, 40 min more on the rack.", {"bake_min": 60, "cooled_in_pan_min": None}),
+        ("Bake at 170 C 50 min. 12 min in the tin, then the rack.", {"bake_min": 50, "cooled_in_pan_min": 12}),
+        ("Bake at 190 C, steam first 10 min, 44 min in all.", {"bake_min": 44}),
+        ("Bake at 200 C, 45 min. Out at 10 min, cool 2 h.", {"cooled_in_pan_min": 10, "sliced_after_min": 120}),
+        ("Bake at 190 C, 30 min. On a rack, out of the tin within 5 min, so the bottom stays crisp.",
+         {"cooled_in_pan_min": 5, "sliced_after_min": None}),
+        ("Bake at 180 C 40 min. Leave a quarter of an hour before you turn it out.", {"cooled_in_pan_min": 15}),
+        ("Bake at 180 C 40 min, two hours on a wire before you slice.", {"sliced_after_min": 120}),
+        ("Bake at 180 C 40 min. Rack, an hour.", {"sliced_after_min": 60}),
+        ("Bake at 160 C 40 min, then cool 10 min in the oven with the door ajar.", {"sliced_after_min": None}),
+        ("Bake at 160 C 40 min. Let the door stand open a spoon wide for 30 min.", {"sliced_after_min": None}),
+        ("Bake 25 min at 180 C. Leave on a rack in the warm oven, door open, 10 min", {"opened_at_min": None}),
+        ("165 C 18 min, the outer ones come off a few minutes sooner.", {"bake_min": 18}),
+        ("Bake 24 min at 180 C. Costs Rs 156 a batch.", {"bake_min": 24, "oven_c": 180}),
+        ("Melt the cheese, cool 2 min, knead in the rest. Bake 12 min at 210 C.", {"sliced_after_min": None}),
+        ("Heap six mounds 2 cm high. Bake 25 min at 150 C.", {"height_after_cm": None}),
+        ("Cast iron pot heated 40 min at 245 C. Lid on 30 min, lid off 20 min at 210 C.",
+         {"oven_c": 231, "bake_min": 50, "griddle_c": None}),
+        ("Stone heated 40 min at 260 C. Load two at a time, 5 minutes.", {"bake_min": 5, "oven_c": 260}),
+    ],
+)  # fmt: skip
+def test_on_which_side_of_the_oven_door(knowledge: Knowledge, method: str, wanted: dict[str, Any]) -> None:
+    assert _near(wanted) == _found(knowledge, _RAISED_BY_POWDER, method, wanted)
+
+
+@pytest.mark.parametrize(
+    ("method", "wanted"),
+    [
+        ("Mix 3 slow + 2 second, dough 27 C", {"mix_min": 5}),
+        ("Mix: 5 low + 3 second", {"mix_min": 8}),
+        ("Mix 1st 3 min, 2nd 5 min, rest 10 min", {"mix_min": 8, "proof_min": None}),
+        ("9 min on low, oil after 2 min.", {"mix_min": 9}),
+        ("Knead 3, rest covered 25.", {"mix_min": 3, "rest_min": 25}),
+        ("Melt it. If it goes stiff, ten seconds more in the micro.", {"mix_min": None}),
+        ("At minute 5 of mixing look at it, 3 min of mixing left", {"rest_min": None}),
+        ("The eggs were left out an hour so they weren't cold.", {"proof_min": None}),
+        ("Weighed it, 96 g, in the cup.", {"weight_after_g": None}),
+        ("Cooler 40 h at 4 C.", {"proof_min": 2400}),
+        ("DT 26 C", {"dough_wanted_c": 26}),
+    ],
+)  # fmt: skip
+def test_words_of_the_work_beside_a_number(knowledge: Knowledge, method: str, wanted: dict[str, Any]) -> None:
+    assert _near(wanted) == _found(knowledge, _YEASTED, method, wanted)
+
+
+@pytest.mark.parametrize(
+    ("method", "minutes"),
+    [
+        ("Foil caps, tight. Into a steamer over a steady boil, lid on, 30 min.", 30),
+        ("Steam on a rolling boil 14 min, cloth round the lid. Heat off, lid ajar 5 min.", 14),
+        ("Stand it on a trivet in a big pot of water, lid on, gentle boil for 2 hours.", 120),
+    ],
+)
+def test_what_boils_under_a_steamer_steams(knowledge: Knowledge, method: str, minutes: float) -> None:
+    wanted = {"steam_min": minutes, "boil_min": None, "bake_min": None}
+    assert _near(wanted) == _found(knowledge, _RAISED_BY_POWDER, method, wanted)
