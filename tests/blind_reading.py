@@ -160,6 +160,15 @@ _SAME = {
     "boil seconds a side": "boil time", "soak time": "rest time",
 }  # fmt: skip
 """Other names under which a listing gives the same number."""
+_ALIKE = (
+    (r"(?:\w+\s+)?(?:mix(?:ing)?|whip(?:ping)?|whisk(?:ing)?|beat(?:ing)?|knead(?:ing)?) time\b.*", "mix time"),
+    (r"(?:sponge|levain|sour|biga|poolish|preferment|starter)(?: rise)? time", "proof time"),
+    (r"(?:sponge|levain|sour|biga|poolish|preferment|starter) temperature\b.*", "proof temperature"),
+    (r"autolyse|gel rest|(?:chill|autolyse|gel) time|soak time of .*", "rest time"),
+    (r"rest (?:in|under) the cloth|wait before cutting", "cool time"),
+    (r"griddle (?:time|minutes)(?: on)?(?: the)? (?:first|second) side", "griddle time per side"),
+)
+"""Names of the kinds of a work: whatever is whipped is mixed, and a sponge that stands rises."""
 _ORDER = re.compile(
     r"^(?:first|second|third|fourth|fifth|bulk|final|1st|2nd|3rd)\s+|\s*\((?:measured|second|first)\)$"
 )
@@ -177,6 +186,7 @@ def plain_entry(entry: dict[str, Any]) -> dict[str, Any]:
     what = str(entry["what"]).lower().strip()
     unit = entry.get("unit") or _SECONDS.get(what)
     what = _SAME.get(what, _SAME.get(_ORDER.sub("", what), _ORDER.sub("", what)))
+    what = next((same for pattern, same in _ALIKE if re.fullmatch(pattern, what)), what)
     part = re.fullmatch(r"(?:pan|tin)\s+(length|width|height|diameter|depth|size)", what)
     value = entry.get("value")
     told = f"{value:g}" if isinstance(value, int | float) else str(value)
@@ -304,6 +314,10 @@ def _score_process(formula: Formula, expected: list[dict[str, Any]], score: Scor
         known += wanted.get("dough temperature, either", ()) if what.endswith("dough temperature") else ()
         known += wanted.get("cool time", ()) if what.startswith("cooling") else ()
         known += wanted.get("proof temperature", ()) if what == "room temperature" else ()  # "at room (21 C)"
+        known += wanted.get("room temperature", ()) if what == "proof temperature" else ()
+        known += wanted.get("cool time", ()) if what == "rest time" else ()
+        if what == "griddle time per side" and len(known) > 1:
+            known.append(sum(known) / len(known))
         if what in ("mix time", "rest time") and len(known) > 1:
             known.append(sum(known))
         if what == "steam time" and formula.process.steam_min is None:
