@@ -101,6 +101,8 @@ class KeyedReader:
                 return "process"
             if meant != "pan" and (key in SAME_KEY or len(value.split()) > _LONG_VALUE) and value.strip():
                 return None
+            if self._rest.tells_all(f"{key} {value}"):
+                return None  # "mix: 5 low + 3 second"
         return self._process(draft, line, key, value)
 
     @staticmethod

@@ -19,7 +19,12 @@ _HEAT_IN_FRONT = re.compile(
     r"\bto\s+be|\bsays|\buntil|\btill|\bddt|\btarget|\bwanted|\baim(?:ed)?(?:\s+was)?|\bagainst\s+target|\btemp|\bcore|\binside|\bmiddle|\bcentre|\bcenter|\binternal|\bprobe|\bfinal|room\s+temp\s*\(|room\s+temperature\s*\(|\bset\s+to|it'?s|\baim\s+for)\s*[:=]?\s*(?:about\s+|around\s+)?$",
     re.IGNORECASE,
 )
-_FOR = re.compile(r"(?:^|\s)(?:for|another|about)$", re.IGNORECASE)
+_FOR = re.compile(r"(?:^|\s)(?:for|another|about|covered|uncovered)$", re.IGNORECASE)
+_SPEED = re.compile(
+    r"\s*(?:on\s+)?(?:slow|lo|low|fast|hi|high|med(?:ium)?|(?:first|second|1st|2nd)(?:\s+speed)?)\b(?!\s+(?:rise|proof))",
+    re.IGNORECASE,
+)
+"""The speed behind the minutes of a mixer: "4 low + 3 second"."""
 _CLOSED = re.compile(
     r"\s*(?:$|[.,;:)/]|(?:or so|ish|then|and|by hand|before|until|till|covered|more|max|tops|in)\b)",
     re.IGNORECASE,
@@ -36,7 +41,7 @@ _OVEN_F = (120.0, 600.0)
 _MOST_OVEN_C = 320.0
 _DOUGH_F, _CORE_F = (45.0, 120.0), (140.0, 215.0)
 """Sizes at which a number can only be Fahrenheit: no dough is so hot in Celsius, and no core above boiling."""
-_LONGEST_MIN = 240.0
+_LONGEST_MIN, _LONGEST_MIX_MIN = 240.0, 30.0
 _IN_MINUTES = frozenset(
     ["rest", "mix", "cool", "cool in pan", "proof", "boil", "steam", "griddle", "microwave"]
 )
@@ -59,6 +64,8 @@ def with_unit(
         return _of_the_oven(told, meaning, before, behind)
     if meaning == "cool" and (_CUT_INTO.search(before) or _COUNTED.search(before[work_end:])):
         return None  # "cut 16" counts pieces
+    if meaning == "mix" and told.value <= _LONGEST_MIX_MIN and _SPEED.match(behind):
+        return _minutes(told)
     if meaning in _IN_MINUTES and not told.degrees:
         between = before[work_end:].strip()
         alone = (not between or _FOR.search(between)) and _CLOSED.match(behind)

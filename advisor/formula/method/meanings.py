@@ -67,6 +67,8 @@ def meaning_of(
         if told.kind in kinds and pattern.match(behind):
             if meaning == "dough" and any(w.meaning == "core" and w.start < told.start for w in words):
                 continue  # "core 94 on the probe"
+            if meaning == "mix" and _heats_it(words, told):
+                continue  # "steam 12 min on medium"
             return meaning
     if told.kind == "height":
         return "altitude"
@@ -77,6 +79,8 @@ def meaning_of(
     last, ended = before
     fits = _FITS[told.kind]
     earlier = [w for w in words if w.start < told.start and w.meaning in fits and _can_be(told, w.meaning)]
+    if any(w.meaning == "mix" for w in earlier):  # "mix 1st 3 min, 2nd 5 min" are speeds
+        earlier = [w for w in earlier if not _ORDINAL.fullmatch(sentence[w.start : w.end])]
     if last == "oven" and ended and "oven" in fits and _can_be(told, "oven"):
         between = [w for w in words if ended <= w.start < told.start and w.meaning != "steam"]
         if not between:
@@ -98,22 +102,29 @@ def meaning_of(
     if stands_first and behind_to < len(sentence) and _BARE_OVEN.match(sentence[told.end : behind_to]):
         return "oven"  # "400 degrees 14 min", "375 for 18 minutes"
     near = min(behind_to, told.end + 30) if any(w.start < told.start for w in words) else len(sentence)
-    later = [w for w in words if told.end <= w.start < near and w.meaning in fits]
+    later = [w for w in words if told.end <= w.start < near and w.meaning in fits and w.meaning != "open"]
     later = [w for w in later if _can_be(told, w.meaning)]
     if later:
         return later[0].meaning
-    carried = ended or _ONLY_GOES_ON.match(sentence[: told.start])
+    carried = ended or ONLY_GOES_ON.match(sentence[: told.start])
     return last if carried and last in fits and told.kind != "bare" and _can_be(told, last) else None
 
 
+_ORDINAL = re.compile(r"1st|2nd", re.IGNORECASE)
 _HEATED_BEFORE = re.compile(r"\bbefore\s?hand\b|\bin\s+advance\b|\bto\s+(?:pre-?)?heat\s+up\b", re.IGNORECASE)
-_ONLY_GOES_ON = re.compile(
+ONLY_GOES_ON = re.compile(
     r"(?:\W|\b(?:then|and|another|a|an|further|more|about|around|for|again|after(?:wards|\s+that)?|next|followed\s+by|finally|now|"
     r"approx|ca|only|just|at\s+least|maybe|or|so|it|give|gave|takes?|took|needs?|needed|had|they|the|(?:un)?covered|"
     r"with(?:out)?|lid|other|first|last)\b)*$",
     re.IGNORECASE,
 )
 """Words before a number that only go on with what the sentence before did; a verb of its own is another work."""
+
+
+def _heats_it(words: tuple[Word, ...], told: Told) -> bool:
+    """Tell whether the work before a number is one with heat, so that low and high are no speeds of a mixer."""
+    before = [w for w in words if w.start < told.start]
+    return bool(before) and before[-1].meaning in ("microwave", "oven", "steam", "boil", "griddle")
 
 
 def is_only_a_lid(sentence: str, words: tuple[Word, ...], last: Meaning | None) -> bool:

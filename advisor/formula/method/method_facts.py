@@ -10,7 +10,9 @@ from advisor.formula.method.told_numbers import Told, numbers_told
 from advisor.formula.method.told_sentence import SentenceReader
 from advisor.formula.method.work_words import Meaning
 
-_BAKES = re.compile(r"\bbaked?\b", re.IGNORECASE)
+_BAKES = re.compile(
+    r"\bbake\b(?!\s+(?:with|this|these))|\bbaked\s+(?:it|them|at|in|on|for|until|till|off)\b", re.IGNORECASE
+)
 _ENDS_DOUGH = frozenset(["oven", "griddle_side_min", "steam_min"])
 """Works behind which what lies about is no dough any more."""
 

@@ -9,8 +9,18 @@ from dataclasses import replace
 from advisor.formula.formula import Line
 from advisor.formula.method import told_words as words
 from advisor.formula.method.facts import Fact
+from advisor.formula.method.meanings import ONLY_GOES_ON, Word
+from advisor.formula.method.told_numbers import Told
+from advisor.formula.method.work_words import Meaning
 
 _READ = {"target_core_c": "core_measured_c", "dough_wanted_c": "dough_measured_c"}
+_BAKES = frozenset(["oven", "griddle_side_min", "steam_min"])
+_NO_TIME = frozenset(["celsius", "fan", "lid", "steam"])
+_OF_A_LOAF = frozenset(["sliced_after_min", "cooled_in_pan_min", "height_after_cm"])
+_NO_MORE = re.compile(
+    r"\s*(?:$|[.,;:!)]|(?:or\s+so|until|till|to|at|covered|in|on|under|no|with|while)\b)", re.IGNORECASE
+)
+"""What may stand behind a time that stands alone; "1 min low" and "90 second bread" do not."""
 _STARTER = re.compile(r"\bstarter\b")
 
 
@@ -48,19 +58,51 @@ def is_chilled(run: str, minutes: float) -> bool:
     return short and bool(words.FRIDGE.search(run)) and not words.OUT_OF_FRIDGE.search(run)
 
 
+def lies_alone(
+    meaning: Meaning | None, told: Told, sentence: str, works: Sequence[Word], last: Meaning | None, *, baked: bool
+) -> bool:  # fmt: skip
+    """Tell whether a sentence before the bake is nothing but a time ("1 hour."): the dough lies, or the loaf bakes.
+
+    A short one right behind the kneading is more of it.
+    """
+    if told.kind != "time" or baked or meaning not in (None, "mix", "rest"):
+        return False
+    if meaning == last == "mix":  # "knead 10 min, 1 hr in a bowl"
+        return told.value > words.LONGEST_SECOND_MIX_MIN
+    if last is not None or not _NO_MORE.match(sentence, told.end):
+        return False
+    if any(w.meaning != "open" for w in works) or not ONLY_GOES_ON.match(sentence[: told.start]):
+        return False
+    return meaning != "mix" or told.value >= words.LEAST_LEFT_TO_RISE_MIN
+
+
 def decided(facts: Sequence[tuple[int, Fact]], lines: Sequence[Line]) -> list[tuple[int, Fact]]:
     """Decide by the whole text what its sentences leave open; `lines` tell whether it holds yeast."""
     log = _is_log(facts)
     risen = any("yeast" in line.ingredient.roles or _STARTER.search(line.ingredient.name) for line in lines)
-    return [(n, _decided(f, log=log, risen=risen, dough=bool(lines)) if f.open else f) for n, f in facts]
+    oven = {f.what for _, f in facts if f.topic == "oven"}
+    unbaked = not risen and bool(lines) and "celsius" in oven and "minutes" not in oven
+    return [
+        (n, _decided(f, log=log, risen=risen, dough=bool(lines), unbaked=unbaked) if f.open else f)
+        for n, f in _without_what_comes_too_early(facts)
+    ]
 
 
-def _decided(fact: Fact, *, log: bool, risen: bool, dough: bool) -> Fact:
+def _without_what_comes_too_early(facts: Sequence[tuple[int, Fact]]) -> list[tuple[int, Fact]]:
+    """Leave out what can only be told of a loaf, where it stands in front of its bake: "cool the cheese 2 min"."""
+    bakes = [i for i, (_, f) in enumerate(facts) if f.topic in _BAKES and f.what not in _NO_TIME]
+    first = bakes[0] if bakes else 0
+    return [entry for i, entry in enumerate(facts) if i >= first or entry[1].topic not in _OF_A_LOAF]
+
+
+def _decided(fact: Fact, *, log: bool, risen: bool, dough: bool, unbaked: bool) -> Fact:
     if read := _READ.get(fact.topic):
         return replace(fact, topic=read, what=read) if log else fact
     long = isinstance(fact.value, float) and fact.value >= words.LEAST_LEFT_TO_RISE_MIN
     if fact.topic == "rest" and risen and long:
         return replace(fact, topic="proof")
+    if fact.topic == "rest" and unbaked and long and fact.source[: fact.start].strip(" ,") == "":
+        return replace(fact, topic="oven")  # "Oven 165. Pour it in. 45 min."
     return replace(fact, topic="rest") if fact.topic == "proof" and dough and not risen else fact
 
 

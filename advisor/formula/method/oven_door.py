@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 
+from advisor.formula.method import told_words as words
 from advisor.formula.method.facts import Fact
 from advisor.formula.method.meanings import Word
 from advisor.formula.method.told_numbers import Told
@@ -45,8 +46,23 @@ _IN_A_WARM_PLACE = re.compile(
 )
 """A heat behind a time at which a dough rises: "35-45 min at 30C till light"."""
 _AT = re.compile(r"\s*(?:at|@)\s*(?:about\s+)?", re.IGNORECASE)
-_STEAMER = re.compile(r"\bsteamer\b", re.IGNORECASE)
+_STEAMER = re.compile(r"\bsteam(?:er|ed|ing)?\b|\btrivet\b", re.IGNORECASE)
 _LEAST_RISE_MIN = 20.0
+_IN_A_DYING_OVEN = re.compile(
+    r"\b(?:ajar|(?:oven|heat)\s+off|(?:off|warm|dying|cooling)\s+oven|door\s+(?:\w+\s+){0,3}?open|open\s+door|with\s+(?:a|the)\s+(?:wooden\s+)?spoon)\b",
+    re.IGNORECASE,
+)
+"""Words around a time in which a loaf stands in an oven that is off or open: it neither bakes nor cools on a rack."""
+_CLAUSES = re.compile(r"[;,](?!\s*(?:door|lid)\b)|\bthen\b", re.IGNORECASE)
+_LYING = frozenset(["rest", "cool", "cool in pan", "open", "oven", "store", None])
+_AT_A_MOMENT = re.compile(r"\b(?:at|after|before|from|first|minute)\s+(?:about\s+|the\s+)*$", re.IGNORECASE)
+_NOT_OPENED = re.compile(r"\b(?:no|not|never|don'?t|without|won'?t)\b[^.;]*$", re.IGNORECASE)
+_OUT_AT = re.compile(
+    r"(?:^|[,;]\s*|\b(?:rack|wire|then|and),?\s+)out(?:\s+of\s+(?:the\s+|its\s+)?(?:pan|tin))?\s+(?:at|after|within)\s+(?:about\s+)?$",
+    re.IGNORECASE,
+)
+"""Words in front of the minutes after which a baked loaf leaves its tin: "out at 10 min"."""
+_AFTER = re.compile(r"\bafter\s+(?:about\s+)?$", re.IGNORECASE)
 _ELSEWHERE = frozenset(["griddle", "steam", "boil", "microwave"])
 
 
@@ -60,6 +76,22 @@ def side_of_the_door(
     bake was told, and `found` holds what the sentence gave so far.
     """
     bakes = [fact.value for fact in found if fact.topic == "oven" and fact.what == "minutes"]
+    if found and (found[-1].topic, found[-1].what) == ("oven", "celsius") and meaning == "cool in pan":
+        return "oven"  # "175 C 25 min in the tin"
+    if (
+        told.kind == "time"
+        and (baked or bakes)
+        and _IN_A_DYING_OVEN.search(
+            _CLAUSES.split(text[since : told.start])[-1] + told.text + _CLAUSES.split(text[told.end : to])[0]
+        )
+    ):
+        meaning = "story" if meaning in _LYING and not words.LAST.search(text[: told.start]) else meaning
+    if meaning == "open" and (
+        not _AT_A_MOMENT.search(text[: told.start]) or _NOT_OPENED.search(text[: told.start])
+    ):
+        return "story"
+    if told.kind == "time" and (baked or bakes) and _OUT_AT.search(text[: told.start]):
+        return "cool in pan"
     inside = any(isinstance(bake, float) and bake > told.value for bake in bakes)
     if inside and _MARKED.search(text[since : told.start]):
         return "story"
@@ -83,4 +115,39 @@ def side_of_the_door(
     elsewhere = any(w.meaning in _ELSEWHERE for w in works)
     if meaning in (None, "proof", "rest") and not elsewhere and TILL_BAKED.match(text, told.end):
         return "oven"
+    return meaning
+
+
+def before_or_behind(
+    meaning: Meaning | None, told: Told, text: str, last: Meaning | None, since: int, to: int, *, baked: bool
+) -> Meaning | None:  # fmt: skip
+    """Give the meaning of a number, corrected by whether the loaf is baked: what lies about then is no dough."""
+    if meaning == "cool in pan" and last == "proof" and not baked:
+        return "proof"  # it rises in its tin
+    run = text[since:to]
+    if meaning == last == "mix" and _AFTER.search(text[: told.start]):
+        return "story"  # "9 min on low, oil after 2 min"
+    if meaning in ("rest", "cool") and words.BACK_IN.search(text, told.end):
+        return "rest"
+    if meaning in ("rest", "cool") and (baked or meaning == "cool"):
+        in_pan = re.search(
+            r"\b(?:in|on)\s+(?:the\s+|its\s+|their\s+)?(?:pans?|tins?|dish|mou?lds?)\b", run, re.I
+        )
+        rack = re.search(r"\b(?:rack|before)\b", run, re.I)
+        return "cool in pan" if in_pan and not rack else "cool"
+    if meaning == "rest" and told.kind == "time" and not baked and words.RISES.search(text):
+        return "proof"  # "leave an hour and a quarter till double"
+    long = told.kind == "time" and told.value >= words.LEAST_LONG_RISE_MIN
+    if meaning == "rest" and long and not baked and words.BUBBLES.search(text):
+        return "proof"  # "leave that for two days, it bubbles"
+    if meaning == "proof" and told.kind == "time" and told.value >= words.LEAST_STORED_MIN:
+        rises = re.search(
+            r"\b(?:proof|prove|rise|dough|retard|bulk|ferment|cooler|chiller|walk-?in|balls?)\b", text, re.I
+        )
+        if baked or not rises:
+            return "store"
+    if meaning == "proof" and told.kind == "time" and words.OR_ELSE.search(text[since : told.start]):
+        return "story"  # one of two ways
+    if told.kind == "time" and told.value >= words.LONGEST_REST_MIN and meaning not in ("proof", "cool"):
+        return "store" if baked or meaning == "store" else meaning
     return meaning

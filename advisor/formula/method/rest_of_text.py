@@ -128,6 +128,12 @@ class RestReader:
             return False
         return _BAKED_WEIGHT.search(text) is not None or not begins_with_weight(text, self._units)
 
+    @staticmethod
+    def tells_all(text: str) -> bool:
+        """Tell whether a text read as a sentence gives each of its numbers a meaning, several of them."""
+        told = MethodReader().read(text)
+        return len(told.found) > 1 and not told.left
+
     def asks_back(self, text: str, *, named: bool = False) -> bool:
         """Tell whether a line that is no ingredient is an amount of something that is not known.
 

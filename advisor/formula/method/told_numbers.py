@@ -65,9 +65,10 @@ _HEIGHT = re.compile(
     re.IGNORECASE,
 )
 _BARE = re.compile(
-    rf"(?<![\w./#$])(?<![0-9]:)(?P<low>[0-9]{{1,3}}(?:\.[0-9]{{1,2}})?)(?:{_TO}(?P<high>[0-9]{{1,3}}(?:\.[0-9]{{1,2}})?))?(?:ish)?(?![\w./%:\"]*[\w%\"])"
+    rf"(?<![\w./#$£€₹])(?<![Rr]s\s)(?<![Rr]s\.\s)(?<![0-9]:)(?P<low>[0-9]{{1,3}}(?:\.[0-9]{{1,2}})?)(?:{_TO}(?P<high>[0-9]{{1,3}}(?:\.[0-9]{{1,2}})?))?(?:ish)?(?![\w./%:\"]*[\w%\"])"
 )
 _LEAST_METRES = 100.0
+_OF_SPEEDS = re.compile(r"\b(?:slow|low|first|1st)\s*(?:[+,/&]|then|and)?\s*$", re.IGNORECASE)
 _CM = {"m": 0.1, "c": 1.0, "i": 2.54, '"': 2.54, "″": 2.54, "”": 2.54}
 """The inch is 25.4 mm exactly (NIST Handbook 44, appendix C)."""
 _GRAMS = {"k": 1000.0, "g": 1.0, "o": 28.349523125, "l": 453.59237, "p": 453.59237}
@@ -120,9 +121,13 @@ def _middle(found: re.Match[str]) -> tuple[float, str]:
 
 
 def _times(text: str) -> Iterator[Told]:
-    for found in _TIME.finditer(text):
+    at = 0
+    while found := _TIME.search(text, at):
+        at = found.end()
         if (found["unit"] or "").lower() == "m" and value_of(found["high"] or found["low"]) >= _LEAST_METRES:
             continue  # a place is so high
+        if (found["unit"] or "").lower() == "second" and _OF_SPEEDS.search(text[: found.start()]):
+            continue  # "3 slow + 2 second" are minutes
         if found["lone"]:
             size, value, said = 60.0, 1.0, ""
         else:
@@ -146,7 +151,7 @@ def _times(text: str) -> Iterator[Told]:
             if size == 60.0 and told:
                 total += float(found["more"])
             else:
-                end = found.end("half") if found["half"] else found.end("unit")
+                at = end = found.end("half") if found["half"] else found.end("unit")
         yield Told(
             kind="time",
             value=total,

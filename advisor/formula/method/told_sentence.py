@@ -3,13 +3,20 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
 from advisor.formula.method import told_words as words
 from advisor.formula.method.bare_numbers import with_unit
 from advisor.formula.method.facts import Fact
 from advisor.formula.method.meanings import Word, is_only_a_lid, meaning_of, words_of_work
-from advisor.formula.method.open_facts import core_is_wanted, dough_is_wanted, is_chilled, is_only_left
-from advisor.formula.method.oven_door import TILL_BAKED, side_of_the_door
+from advisor.formula.method.open_facts import (
+    core_is_wanted,
+    dough_is_wanted,
+    is_chilled,
+    is_only_left,
+    lies_alone,
+)
+from advisor.formula.method.oven_door import TILL_BAKED, before_or_behind, side_of_the_door
 from advisor.formula.method.told_numbers import Told, numbers_told
 from advisor.formula.method.work_words import Meaning
 from advisor.formula.process.oven_lines import MOST_OVEN_C
@@ -31,6 +38,7 @@ class SentenceReader:
         self.found, self.left = list[Fact](), list[Told]()
         self.last: Meaning | None = None
         self._from = 0
+        self._lone = False
 
     def read(self) -> None:
         """Fill `found`, in the order of the words, and `left`."""
@@ -42,7 +50,9 @@ class SentenceReader:
                 self._more(meaning, told), told, self.text, self.works, self.last, self._from, to,
                 baked=self.baked, found=self.found,
             )  # fmt: skip
-            meaning = self._after_the_bake(meaning, told, to)
+            meaning = before_or_behind(meaning, told, self.text, self.last, self._from, to, baked=self.baked)
+            self._lone = lies_alone(meaning, told, self.text, self.works, self.last, baked=self.baked)
+            meaning = "rest" if self._lone else meaning
             if meaning == "story" or not self._take(meaning, told, to):
                 if told.kind != "bare" or told.degrees or not self._says_no_size(told):
                     self.left.append(told)
@@ -74,42 +84,11 @@ class SentenceReader:
             ):
                 meaning = before
         if meaning == "oven" and told.kind == "time" and is_only_a_lid(self.text, self.works, self.last):
-            return "story"
+            return "story" if any(f.topic == "steam_min" for f in self.found) else "steam"
         if meaning == "steam" and (self.last == "oven" or any(w.meaning == "oven" for w in self.works)):
             return "oven"  # steam in the oven belongs to a step of the bake
         if meaning == "microwave" and told.value > words.LONGEST_MICROWAVE_MIN:
             return "proof"
-        return meaning
-
-    def _after_the_bake(self, meaning: Meaning | None, told: Told, to: int) -> Meaning | None:
-        if meaning == "cool in pan" and self.last == "proof" and not self.baked:
-            return "proof"  # it rises in its tin
-        run = self.text[self._from : to]
-        if meaning in ("rest", "cool") and words.BACK_IN.search(self.text, told.end):
-            return "rest"
-        if meaning in ("rest", "cool") and (self.baked or meaning == "cool"):
-            in_pan = re.search(
-                r"\b(?:in|on)\s+(?:the\s+|its\s+|their\s+)?(?:pans?|tins?|dish|mou?lds?)\b", run, re.I
-            )
-            rack = re.search(r"\b(?:rack|before)\b", run, re.I)
-            return "cool in pan" if in_pan and not rack else "cool"
-        if meaning == "rest" and told.kind == "time" and not self.baked and words.RISES.search(self.text):
-            return "proof"  # "leave an hour and a quarter till double"
-        long = told.kind == "time" and told.value >= words.LEAST_LONG_RISE_MIN
-        if meaning == "rest" and long and not self.baked and words.BUBBLES.search(self.text):
-            return "proof"  # "leave that for two days, it bubbles"
-        if meaning == "proof" and told.kind == "time" and told.value >= words.LEAST_STORED_MIN:
-            rises = re.search(r"\b(?:proof|prove|rise|dough|retard|bulk|ferment)", self.text, re.I)
-            if self.baked or not rises:
-                return "store"
-        if (
-            meaning == "proof"
-            and told.kind == "time"
-            and words.OR_ELSE.search(self.text[self._from : told.start])
-        ):
-            return "story"  # one of two ways
-        if told.kind == "time" and told.value >= words.LONGEST_REST_MIN and meaning not in ("proof", "cool"):
-            return "store" if self.baked or meaning == "store" else meaning
         return meaning
 
     def _add(
@@ -149,6 +128,7 @@ class SentenceReader:
         refused = {
             "thickness_cm": no_dough or told.value < LEAST_THICK_CM or words.SLICED.search(in_front),
             "height_after_cm": words.NOT_BAKED.search(in_front[self._from :]),
+            "weight_after_g": not self.baked and words.IN_A_CUP.search(in_front),
             "piece_g": no_piece,
             "altitude_m": told.value > HIGHEST_M,
         }
@@ -195,7 +175,11 @@ class SentenceReader:
             rests = [w.start for w in self.works if w.meaning == "rest" and w.start < told.start]
             run = self.text[self._from : told.end + 20]
             left = bool(rests) and is_only_left(self.text, rests[-1])
-            undecided = left if meaning == "rest" else meaning == "proof" and is_chilled(run, told.value)
+            undecided = (
+                left or self._lone
+                if meaning == "rest"
+                else meaning == "proof" and is_chilled(run, told.value)
+            )
             self._add(meaning, "minutes", told.value, told, undecided=undecided)
         else:
             return False
@@ -235,6 +219,11 @@ class SentenceReader:
             self._add(known, known, celsius, told, *said, undecided=wanted is None)
         elif meaning == "dough" and any(f.topic == "dough_measured_c" for f in self.found):
             self._add("dough_wanted_c", "dough_wanted_c", celsius, told, *said)  # "27.5 C (target 27)"
+        elif meaning == "dough wanted" and (open_one := self._open_dough(celsius)):
+            self.found.remove(open_one)
+            read = replace(open_one, topic="dough_measured_c", what="dough_measured_c", open=False)
+            self.found.append(read)  # "DT 28 C (target 26)"
+            self._add("dough_wanted_c", "dough_wanted_c", celsius, told, *said)
         elif meaning == "room" and self.last == "proof" and words.AT_ROOM.search(self.text[: told.start]):
             self._add("room_c", "room_c", celsius, told, *said)
             self._add("proof", "celsius", celsius, told)
@@ -252,6 +241,11 @@ class SentenceReader:
                 return False
             self._add(field, field, celsius, told, *said)
         return True
+
+    def _open_dough(self, celsius: float) -> Fact | None:
+        """Give the heat of a dough that this sentence told, where another is told as the one to aim at."""
+        told = [f for f in self.found if f.topic == "dough_wanted_c" and f.open and f.value != celsius]
+        return told[-1] if told else None
 
     def _bare(self, meaning: Meaning, told: Told, to: int) -> bool:
         if any(w.start <= told.start < w.end for w in self.works):

@@ -24,7 +24,9 @@ STEAM = re.compile(
 FOIL = re.compile(r"\b(?:foil|tent(?:ed)?)\b", re.IGNORECASE)
 FAN = re.compile(r"\b(?:fan(?!\s*(?:of|s|\?))|convection)\b", re.IGNORECASE)
 NO_FAN = re.compile(r"\b(?:no|without|non)[\s-]+fan\b", re.IGNORECASE)
-TOTAL = re.compile(r"\s*(?:min\w*\s+)?(?:in\s+)?(?:total|all\s+(?:together|up|in))", re.IGNORECASE)
+TOTAL = re.compile(
+    r"\s*(?:min\w*\s+)?(?:in\s+)?(?:total\b|all\s+(?:together|up|in)\b|(?<=in\s)all\b)", re.IGNORECASE
+)
 TARGET = re.compile(
     r"\b(?:should|want|wants|until|till|to|target|aim|spec|get|go|need|needs|looking|for)\b", re.IGNORECASE
 )
@@ -56,7 +58,10 @@ UNTIL = re.compile(
     r"(?P<what>[^\d.,;:()/]{3,40})",
     re.IGNORECASE,
 )
-FRIDGE = re.compile(r"\b(?:(?<!from\sthe\s)fridge(?![\s-]cold)|refrigerat\w+|retard\w*)\b", re.IGNORECASE)
+FRIDGE = re.compile(
+    r"\b(?:(?<!from\sthe\s)fridge(?![\s-]cold)|refrigerat\w+|retard\w*|(?:cooler|chiller|walk-?in)(?=\W{0,3}[0-9]))\b",
+    re.IGNORECASE,
+)
 OUT_OF_FRIDGE = re.compile(r"\b(?:then|out|counter|overnight)\b", re.IGNORECASE)
 NIGHT = re.compile(r"\bover\s?night\b", re.IGNORECASE)
 ENDS = " ,.;:()"
@@ -114,6 +119,10 @@ OF_A_PIECE = re.compile(
 EACH = re.compile(
     r"\s*(?:each|apiece|per|pieces|balls|of\s+(?:the\s+)?(?:dough|batter|mix))\b", re.IGNORECASE
 )
+IN_A_CUP = re.compile(
+    r"\b(?:i\s+)?weighed\s+(?:it|them|mine|that)?\b[^.;]{0,12}$|\bcups?\b[^.;]*$", re.IGNORECASE
+)
+"""Words in front of the weight of what goes in: "1 cup, I weighed it, 96 g"."""
 ONLY_LEFT = re.compile(
     r"(?:leave|left|let|allow|stood|stand\w*|sit\w*|keep|give|aside|set|under|cover|wait)\b", re.IGNORECASE
 )
@@ -124,6 +133,8 @@ NO_RISE = re.compile(
 )
 """Words of what is waited for that is no rise."""
 LEAST_LEFT_TO_RISE_MIN = 25.0
+LONGEST_SECOND_MIX_MIN = 30.0
+"""Minutes beyond which a second time behind a kneading is none of it."""
 LONGEST_CHILL_MIN = 120.0
 """Minutes from which a dough with yeast that is only left rises, and up to which one without is chilled."""
 DONE = re.compile(

@@ -37,7 +37,7 @@ BEHIND: tuple[tuple[Meaning, frozenset[str], re.Pattern[str]], ...] = (
         frozenset(["time"]),
         _right_behind(
             r"""
-            \s*(?:on\s+|at\s+|in\s+)?(?:slow|fast|(?:first|second|low|high|medium)\s+speed|speed\s*[0-9]|(?:by|in)\s+(?:the\s+)?(?:spiral|mixer))\b
+            \s*(?:on\s+|at\s+|in\s+)?(?:slow|fast|(?<=on\s)(?:lo(?:w)?|med(?:ium)?|hi(?:gh)?)(?!\s+(?:rack|shelf|heat|flame|power|fire)|\w)|(?:first|second|low|high|medium)\s+speed|speed\s*[0-9]|(?:by|in)\s+(?:the\s+)?(?:spiral|mixer))\b
             """
         ),
     ),
@@ -46,7 +46,7 @@ BEHIND: tuple[tuple[Meaning, frozenset[str], re.Pattern[str]], ...] = (
         frozenset(["time"]),
         _right_behind(
             r"""
-            [\s,]*(?:at\s+least\s+|or\s+more\s+)?(?:on\s+(?:(?:the|a)\s+)?(?:wire\s+)?rack\b|(?:before|b4|
+            [\s,]*(?:at\s+least\s+|or\s+more\s+)?(?:on\s+(?:(?:the|a)\s+)?(?:(?:wire\s+)?rack|wire|grid)\b|(?:before|b4|
             until|till)\s+(?:you\s+)?(?:slic|cut|serv|eat|peel))
             """
         ),
@@ -65,7 +65,8 @@ BEHIND: tuple[tuple[Meaning, frozenset[str], re.Pattern[str]], ...] = (
         frozenset(["time"]),
         _right_behind(
             r"""
-            \s+in\s+(?:the\s+|its\s+|their\s+)?(?:pans?|tins?|dish|mou?lds?)\b|\s+on\s+the\s+(?:pan|tray|sheet)\b
+            \s+in\s+(?:the\s+|its\s+|their\s+)?(?:pans?|tins?|dish|mou?lds?)\b|
+            \s*(?:or\s+so\s+)?before\s+(?:you\s+)?(?:turn\w*\s+(?:it\s+|them\s+)?out|unmou?ld|tip\w*\s+(?:it\s+|them\s+)?out)|\s+on\s+the\s+(?:pan|tray|sheet)\b
             """
         ),
     ),
@@ -74,7 +75,8 @@ BEHIND: tuple[tuple[Meaning, frozenset[str], re.Pattern[str]], ...] = (
         frozenset(["bare", "time"]),
         _right_behind(
             r"""
-            \s*(?:later|before\s?hand|in\s+advance|ago|old|out\s+of\s+the\s+oven(?!\s+weight)|early|late|off\b|years?|tries|times|apart|shorter|longer|ahead)
+            \s*(?:later|before\s?hand|in\s+advance|ago|old|out\s+of\s+the\s+oven(?!\s+weight)|early|late|off\b|years?|tries|times|apart|shorter|longer|sooner|earlier|ahead|
+            of\s+(?:the\s+)?(?:mix(?:ing)?|knead(?:ing)?)\b|so\s+(?:they|it)\b[^.;]{0,24}\bcold)
             """
         ),
     ),
@@ -139,6 +141,15 @@ BEHIND: tuple[tuple[Meaning, frozenset[str], re.Pattern[str]], ...] = (
             r"""
             \s+(?:lid\s+(?:on|off)|with\s+(?:the\s+)?lid)|
             ,?\s*(?:on\s+)?(?:the\s+)?(?:low(?:er|est)?|middle|cent(?:re|er)|bottom|top|upper)\s+(?:rack|shelf|third)\b
+            """
+        ),
+    ),
+    (
+        "microwave",
+        frozenset(["time"]),
+        _right_behind(
+            r"""
+            \s*(?:more\s+)?in\s+(?:the|a)\s+micro(?:wave)?\b
             """
         ),
     ),

@@ -46,7 +46,7 @@ WORKS: tuple[tuple[Meaning, re.Pattern[str]], ...] = (
             ris(?:e|es|ing|en)|(?:keep|leave)\s+(?:it\s+)?(?:in\s+)?(?:a\s+)?(?:somewhere\s+)?warm|rose|(?:proof|prove)(?!\s+(?:the\s+|your\s+)?yeast)(?:d|ed|r)?|proofing|
             proving|(?:rye\s+|wheat\s+)?(?:sour|levain|poolish|sponge|biga|pre-?ferment|leaven)(?=\W{0,4}(?:is\s+)?[0-9])|ferment(?:s|ed|ation|ing)?|ferm(?=\W{0,2}[0-9])|bulk|retard(?:ed)?|bf(?=\s*[0-9])|fp(?=\s*[0-9])|banneton|basket|doubled?|overnight|
             (?:leave|leave\s+it|left)\s+out|take\s+(?:it\s+)?out|(?<!from\sthe\s)fridge(?![\s-]cold)|refrigerat(?:e|ed|or)|prover|
-            warm\s+up\s+on\s+the\s+counter|2nd|1st|second\s+rise|final\s+proof
+            warm\s+up\s+on\s+the\s+counter|2nd|1st|second\s+rise|final\s+proof|(?:cooler|chiller|walk-?in)(?=\W{0,3}[0-9])
             """
         ),
     ),
@@ -66,7 +66,7 @@ WORKS: tuple[tuple[Meaning, re.Pattern[str]], ...] = (
             bak(?:e|ed|es|ing(?!\s+(?:powder|soda|sheet|tray|paper|parchment|tin|dish|stone)))|
             oven(?!\s+with)|roast(?:ed)?|cook(?:ed)?|turn(?:ed)?\s+(?:it\s+)?(?:the\s+\w+\s+)?down|
             reduced?|lower(?:ed)?|drop(?:ped)?|(?:take|took|taken)\s+(?:it\s+|them\s+)?out|flip|
-            deck(?=\W{0,3}(?:oven\W{0,3})?[0-9])|(?:waffle\s+)?iron\b|air\s*fryer|back\s+(?:in(?:to)?|on)\b(?:\s+(?:the\s+)?(?:oven|rack|tray))?|in\s+the\s+oven|stone\s+at|steel\s+at|in\s+at|lid\s+(?:on|off)|broil(?:er)?|grill
+            deck(?=\W{0,3}(?:oven\W{0,3})?[0-9])|(?:waffle\s+)?iron\b|air\s*fryer|back\s+(?:in(?:to)?|on)\b(?:\s+(?:the\s+)?(?:oven|rack|tray))?|in\s+the\s+oven|stone\s+at|steel\s+at|in\s+at|load(?:ed)?|lid\s+(?:on|off)|broil(?:er)?|grill
             """
         ),
     ),
@@ -93,7 +93,7 @@ WORKS: tuple[tuple[Meaning, re.Pattern[str]], ...] = (
         "griddle",
         _words(
             r"""
-            pan\s+surface|griddle|tawa|comal|skillet|fry(?:ing)?\s+pan|frying|dry\s+pan|cast\s+iron|hot\s+pan|plancha
+            pan\s+surface|griddle|tawa|comal|skillet|fry(?:ing)?\s+pan|frying|dry\s+pan|cast\s+iron(?!\s+(?:pot|casserole|dutch|cocotte))|hot\s+pan|plancha|girdle|piastra|padella
             """
         ),
     ),
@@ -109,7 +109,7 @@ WORKS: tuple[tuple[Meaning, re.Pattern[str]], ...] = (
         "steam",
         _words(
             r"""
-            (?<!stops\s)(?<!stop\s)steam(?:ed|ing|er)?
+            (?<!stops\s)(?<!stop\s)steam(?:ed|ing|er)?|trivet
             """
         ),
     ),
@@ -137,7 +137,7 @@ WORKS: tuple[tuple[Meaning, re.Pattern[str]], ...] = (
             r"""
             cool(?:ed|ing)?|on\s+(?:(?:the|a)\s+)?(?:wire\s+)?rack|don'?t\s+touch|sliced?|cut|
             before\s+(?:slicing|cutting)|
-            (?<!middle\s)(?<!low\s)(?<!lower\s)(?<!bottom\s)(?<!top\s)(?<!upper\s)(?<!oven\s)(?<!centre\s)(?<!center\s)(?<!bare\s)rack(?=\W{0,3}[0-9])
+            (?<!middle\s)(?<!low\s)(?<!lower\s)(?<!bottom\s)(?<!top\s)(?<!upper\s)(?<!oven\s)(?<!centre\s)(?<!center\s)(?<!bare\s)rack(?=\W{0,3}(?:[0-9]|an?\s+(?:\w+\s+)?hour|half\s+an))
             """
         ),
     ),
@@ -186,7 +186,7 @@ WORKS: tuple[tuple[Meaning, re.Pattern[str]], ...] = (
         "dough",
         _words(
             r"""
-            td(?=\s*[0-9])|dough(?:\s+temp(?:erature)?)?(?=\s*(?:was|is|at|came|temp|out|,|:|[0-9]|read|measured))|fdt|
+            t[dt](?=\s*[0-9])|dt(?=\s*[0-9])|dough(?:\s+temp(?:erature)?)?(?=\s*(?:was|is|at|came|temp|out|,|:|[0-9]|read|measured))|fdt|
             on\s+the\s+probe
             """
         ),
