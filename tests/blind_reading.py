@@ -161,7 +161,10 @@ _SAME = {
 }  # fmt: skip
 """Other names under which a listing gives the same number."""
 _ALIKE = (
-    (r"(?:\w+\s+)?(?:mix(?:ing)?|whip(?:ping)?|whisk(?:ing)?|beat(?:ing)?|knead(?:ing)?) time\b.*", "mix time"),
+    (
+        r"(?:\w+\s+)?(?:mix(?:ing)?|whip(?:ping)?|whisk(?:ing)?|beat(?:ing)?|knead(?:ing)?) time\b.*",
+        "mix time",
+    ),
     (r"(?:sponge|levain|sour|biga|poolish|preferment|starter)(?: rise)? time", "proof time"),
     (r"(?:sponge|levain|sour|biga|poolish|preferment|starter) temperature\b.*", "proof temperature"),
     (r"autolyse|gel rest|(?:chill|autolyse|gel) time|soak time of .*", "rest time"),
