@@ -11,6 +11,8 @@ from pathlib import Path
 import pytest
 
 from advisor import check_text, load_knowledge
+from advisor.formula.faults import shown
+from advisor.formula.reading import read_formula_text
 from advisor.interface.commands.command_line import main
 
 TOP = Path(__file__).parents[1]
@@ -225,3 +227,16 @@ def test_an_endless_pipe_is_read_no_further_than_a_formula_goes() -> None:
     ran = held_in_bounds(["check", "-"], given=b"100 g water\n" * 500_000)
     assert 2 == ran.returncode
     assert "more than 1 MB" in ran.stderr
+
+
+def test_text_with_control_characters_is_shown_short():
+    """Each is written out as an escape, six times as long as it was."""
+    for text in ("\x00" * 40, "\x01\x02" * 500, "a" * 500):
+        assert len(shown(text)) <= len(shown("a" * 500))
+
+
+def test_a_height_that_no_loaf_has_is_not_taken_from_a_sentence():
+    text = "x\n200 g wheat gluten\n200 g water\nBake 180 C for 50 min. Height after baking 68 cm."
+    assert read_formula_text(text, load_knowledge(), name="x").process.height_after_cm is None
+    low = text.replace("68 cm", "8 cm")
+    assert read_formula_text(low, load_knowledge(), name="x").process.height_after_cm == 8

@@ -14,7 +14,7 @@ def shown(text: str) -> str:
         c if unicodedata.category(c) not in ("Cc", "Cf", "Cs", "Co", "Zl", "Zp") else f"\\u{ord(c):04x}"
         for c in text[: _LONGEST_SHOWN + 1]
     )
-    return clean if len(text) <= _LONGEST_SHOWN else clean[: _LONGEST_SHOWN - 1] + "…"
+    return clean if len(clean) <= _LONGEST_SHOWN else clean[: _LONGEST_SHOWN - 1] + "…"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, order=True)

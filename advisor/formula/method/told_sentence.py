@@ -20,7 +20,7 @@ from advisor.formula.method.oven_door import TILL_BAKED, before_or_behind, side_
 from advisor.formula.method.told_numbers import Told, numbers_told
 from advisor.formula.method.work_words import Meaning
 from advisor.formula.process.oven_lines import MOST_OVEN_C
-from advisor.formula.process.process_values import HIGHEST_M, LEAST_THICK_CM, LONGEST_MIN, Value
+from advisor.formula.process.process_values import HIGHEST_M, LEAST_THICK_CM, LONGEST_MIN, TALLEST_CM, Value
 
 
 class SentenceReader:
@@ -127,7 +127,7 @@ class SentenceReader:
         no_piece = not words.OF_A_PIECE.search(in_front) and not words.EACH.match(self.text, told.end)
         refused = {
             "thickness_cm": no_dough or told.value < LEAST_THICK_CM or words.SLICED.search(in_front),
-            "height_after_cm": words.NOT_BAKED.search(in_front[self._from :]),
+            "height_after_cm": told.value > TALLEST_CM or words.NOT_BAKED.search(in_front[self._from :]),
             "weight_after_g": not self.baked and words.IN_A_CUP.search(in_front),
             "piece_g": no_piece,
             "altitude_m": told.value > HIGHEST_M,

@@ -14,6 +14,7 @@ from advisor.formula.process.process_values import (
     HIGHEST_M,
     LEAST_THICK_CM,
     LONGEST_KEPT_MIN,
+    TALLEST_CM,
     Fields,
     Value,
     Words,
@@ -204,7 +205,7 @@ _KEYS: dict[str, tuple[Callable[[Words], Fields], str]] = {
     "sliced after": (_time("sliced_after_min"), "a time: sliced after: 60 min"),
     "weight after": (_weight("weight_after_g"), "the weight of the baked loaf: weight after: 720 g"),
     "height after": (
-        _length("height_after_cm", 0.1, 60),
+        _length("height_after_cm", 0.1, TALLEST_CM),
         "the height of the baked loaf: height after: 10 cm",
     ),
     "stored": (_stored, "where and how long: stored: 3 days in a tin"),

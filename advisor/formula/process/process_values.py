@@ -42,6 +42,7 @@ _NUMBER_START = re.compile(r"(?<![\w.])(?=[-−]?\.?[0-9¼½¾⅓⅔~])")
 LONGEST_MIN = 10_080.0  # a week covers the longest cold proof
 HIGHEST_M = 6000.0  # nobody bakes higher
 LEAST_THICK_CM = 0.05
+TALLEST_CM = 60.0  # no loaf stands higher
 LONGEST_KEPT_MIN = 525_600.0  # a year in the freezer
 _WEIGHT_UNIT = re.compile(r"\s*(kg|g|grams?|oz|ounces?|lbs?|pounds?)\b\.?", re.IGNORECASE)
 _GRAMS_PER = {"kg": 1000.0, "o": 28.349523125, "l": 453.59237, "p": 453.59237, "g": 1.0}
