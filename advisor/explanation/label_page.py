@@ -72,6 +72,13 @@ def label_blocks(answer: LabelAnswer) -> Iterator[Block]:
     yield from _rests_on(held)
 
 
+def label_part(answer: LabelAnswer) -> Iterator[Block]:
+    """The label as a part of another page, under one heading: its own stand a level lower."""
+    yield Heading(text="Label and nutrition", ident="label")
+    for block in label_blocks(answer):
+        yield Heading(text=block.text, level=3) if isinstance(block, Heading) else block
+
+
 def _title(answer: NutritionAnswer) -> Row:
     plural = "" if answer.pieces == 1 else "s"
     right: Runs = (
@@ -125,9 +132,7 @@ def _net(answer: NutritionAnswer) -> Iterator[Block]:
         ),
         figures=frozenset({1, 2}),
     )
-    yield Paragraph(
-        runs=("No term of food law. The first is the one that limits such as --net-carb-max are held by.",)
-    )
+    yield Paragraph(runs=("No term of food law. A limit of net carbohydrate is held by the first.",))
 
 
 def _rests_on(answer: NutritionAnswer) -> Iterator[Block]:

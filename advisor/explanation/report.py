@@ -19,6 +19,8 @@ from advisor.explanation.blocks import (
     Table,
 )
 from advisor.explanation.causes import named_causes
+from advisor.explanation.label import label_answer
+from advisor.explanation.label_page import label_part
 from advisor.explanation.page import report_first, rest_of
 from advisor.explanation.proofs import proof_item
 from advisor.explanation.thresholds import Thresholds
@@ -49,6 +51,7 @@ def report_of(
         Heading(text="Pictures", ident="pictures"),
         *(figure for figure in pictures if figure.id != TIMELINE or answer.timeline is None),
         *_formula(found),
+        *label_part(label_answer(found.formula, knowledge)),
         *_sources(assessment, knowledge),
     )  # fmt: skip
 

@@ -159,8 +159,9 @@ class _Writer:
             )
             body += f'<tr><th scope="row"{side(0)}>{self.runs(row[0])}</th>{cells}</tr>\n'
         many = ' class="many"' if len(table.head) >= _MANY else ""
+        seen = "" if table.captioned else ' class="unseen"'
         return (
-            f"<table{many}><caption>{text(table.caption)}</caption><thead><tr>{top}</tr></thead>\n"
+            f"<table{many}><caption{seen}>{text(table.caption)}</caption><thead><tr>{top}</tr></thead>\n"
             f"<tbody>\n{body}</tbody></table>"
         )
 

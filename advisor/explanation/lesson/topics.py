@@ -11,9 +11,13 @@ from advisor.knowledge_base.lesson_entries import Lesson
 from advisor.remedy.written_change import apply_changes
 
 
-def lesson_topic(lesson: Lesson, knowledge: Knowledge) -> Topic:
-    """The topic of a lesson: its demo formula with the lesson's changes."""
-    formula = formula_from_file(knowledge.formulas[lesson.formula], knowledge)
+def lesson_topic(lesson: Lesson, knowledge: Knowledge, formula: Formula | None = None) -> Topic:
+    """The topic of a lesson: its demo formula, or another one, with the lesson's changes.
+
+    Raises:
+        ChangeFault: a change that does not fit the formula.
+    """
+    formula = formula or formula_from_file(knowledge.formulas[lesson.formula], knowledge)
     if lesson.changed:
         formula = apply_changes(formula, lesson.changed, knowledge).formula
     return Topic(
