@@ -7,9 +7,10 @@ import hashlib
 import re
 
 import pytest
-from page_rounds import EXCESS_WATER, SOUND, inside, worked
+from page_rounds import EXCESS_WATER, SOUND, TOP, inside, worked
 
 LESSON = "water-that-binders-hold"
+FOLDER = TOP / "knowledge/lessons"
 
 
 @pytest.fixture(scope="module")
@@ -64,6 +65,57 @@ def test_her_own_failing_loaf_is_a_lesson(client) -> None:
     assert 4 <= len(found["steps"])
 
 
+# ---- a lesson of her own
+
+
+@pytest.fixture(scope="module")
+def file() -> str:
+    (path,) = (top for top in FOLDER.glob("*.yaml") if LESSON in top.name)
+    return path.read_text("utf-8").replace(f"id: {LESSON}", "id: my-lesson")
+
+
+def test_her_own_lesson_file_is_taught_with_its_sheets(client, file: str, lesson) -> None:
+    found = worked(client, "course", topic="lesson", lesson=file)
+    assert lesson["steps"] == found["steps"]
+    assert "" == found["doubts"]
+    handout = worked(client, "sheet", topic="lesson", lesson=file, sheet="handout")["html"]
+    assert "Question 1" in handout
+    assert (
+        "Risk of"
+        in worked(client, "change-course", topic="lesson", lesson=file, changes="water -60 g")["beside"]
+    )
+
+
+def test_her_lesson_may_be_about_the_formula_that_is_written(client, file: str) -> None:
+    own = file.replace("formula: canteen-sandwich-loaf-excess-water", "formula: own")
+    found = worked(client, "course", topic="lesson", lesson=own, text=EXCESS_WATER)
+    assert "1.39" in "".join(step["told"] for step in found["steps"])
+    assert 400 == client.post("/work/course", json={"topic": "lesson", "lesson": own}).status_code
+
+
+def test_where_she_holds_another_choice_right_that_is_said(client, file: str) -> None:
+    found = worked(client, "course", topic="lesson", lesson=file.replace("right: c", "right: b", 1))
+    assert "Question 1: the lesson holds b to be right; the assistant finds c." == found["doubts"]
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "said"),
+    [
+        ("", "", "line 1"), ("cause: excess_water", "cause: excess_watr", "excess_water"),
+        ("right: c", "right: d", "only 3 choices"), ("water -90 g", "moon dust -90 g", "moon dust"),
+        ("below: 1.0", "below: 5", "2 choices fit"), ("title: Water", "title: !!python/name:os.system W", "quotes"),
+        ("formula: canteen-sandwich-loaf-excess-water", "formula: /etc/passwd", "line 4"),
+        ("- id", "- &a [*a]\n- id", "aliases"),
+    ],
+)  # fmt: skip
+def test_a_lesson_that_cannot_be_taught_says_why(client, file: str, old: str, new: str, said: str) -> None:
+    answer = client.post(
+        "/work/course", json={"topic": "lesson", "lesson": file.replace(old, new) if old else ""}
+    )
+    assert 400 == answer.status_code
+    assert said in answer.json()["said"]
+
+
 @pytest.mark.parametrize("topic", ["", "nothing", "/etc/passwd", "../README.md", "-", "own"])
 def test_what_is_no_topic_is_said_and_no_file_is_looked_for(client, topic: str) -> None:
     assert 400 == client.post("/work/course", json={"topic": topic}).status_code
@@ -105,7 +157,49 @@ def test_no_sheet_is_made_of_what_is_not_known(client) -> None:
         assert 404 == client.get(path).status_code, path
 
 
+# ---- two loaves
+
+
+def test_two_unlike_loaves_stand_beside_each_other(client) -> None:
+    found = worked(client, "two-loaves", text=EXCESS_WATER, left="own", right="almond-egg-loaf")["beside"]
+    first, second = found.index("<h3>Canteen sandwich loaf"), found.index("<h3>Almond and egg loaf")
+    assert first < found.index("gummy middle") < second < found.index("Nothing looks wrong")
+    for words in ("almond flour", "vital wheat gluten", "far too high", "quite possible"):
+        assert words in found[second:], words
+    ids = re.findall(r" id=[\"']([^\"']+)", found)
+    assert len(ids) == len(set(ids))
+
+
+def test_a_formula_and_its_failing_sister_are_told_apart_by_their_names(client) -> None:
+    pair = {"left": "canteen-sandwich-loaf", "right": "canteen-sandwich-loaf-excess-water"}
+    assert ", the second" in worked(client, "two-loaves", **pair)["said"]
+
+
+@pytest.mark.parametrize(
+    "pair",
+    [{}, {"left": "own", "right": "own"}, {"left": "nothing", "right": "own"}, {"right": "../README"}],
+    ids=str,
+)
+def test_what_is_not_two_loaves_is_said(client, pair: dict[str, str]) -> None:
+    assert 400 == client.post("/work/two-loaves", json={"text": EXCESS_WATER, **pair}).status_code
+
+
 # ---- report
+
+
+def test_the_label_stands_on_the_page_and_in_the_file(client) -> None:
+    page = worked(client, "essentials", text=EXCESS_WATER)["label"]
+    file = worked(client, "report", text=EXCESS_WATER)["file"]
+    for words in (
+        "Label and nutrition",
+        "vital wheat gluten (",
+        "GLUTEN",
+        "saturates",
+        "Total Carbohydrate",
+        "kJ",
+    ):
+        assert words in page, words
+        assert words in file, words
 
 
 def test_the_essence_has_verdict_change_formula_and_time_axis(client) -> None:

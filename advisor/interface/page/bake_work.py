@@ -3,11 +3,9 @@
 from __future__ import annotations
 
 from advisor import load_knowledge
-from advisor.diagnosis.pipeline import Examination
 from advisor.explanation.answer import Answer
 from advisor.explanation.answering import answer_of
-from advisor.explanation.blocks import Emphasis, Paragraph
-from advisor.explanation.comparison import ComparisonBlocks
+from advisor.explanation.blocks import Block, Emphasis, Heading, Paragraph, Runs
 from advisor.explanation.further import Further
 from advisor.explanation.page import page_of
 from advisor.explanation.page_numbers import dough_blocks, dough_runs
@@ -18,7 +16,6 @@ from advisor.interface.page.asked_formula import advisor_here, formula_asked, li
 from advisor.knowledge_base.faults import InputFault
 from advisor.models.loaf.timeline import timeline
 from advisor.remedy.assessing import Assessment
-from advisor.remedy.comparing import compare, differences
 from advisor.rendering.baker_units import units_in_use
 from advisor.rendering.html import Html, PageStyle, html_part, html_runs, text
 from advisor.rendering.pictures.bands import bands_picture
@@ -47,14 +44,16 @@ def _at_once(answer: Answer, assessment: Assessment, *, planned: bool = False) -
     numbers = [n for n in answer.numbers if n.out][:_NUMBERS_SHOWN]
     numbers += [n for n in answer.numbers if not n.out][: _NUMBERS_SHOWN - len(numbers)]
     limit = knowledge.coefficient("risk_limit")
-    first = (" ", *answer.verdict.first) if planned and answer.verdict.first else ()
-    verdict = Paragraph(runs=(*answer.verdict.problem, *first), meaning="verdict")
+    reason = _parted(answer.verdict.problem)[1]
+    if planned and answer.verdict.first:
+        reason = (*reason, " ", *answer.verdict.first)
     line = timeline(found.workings, knowledge)
     moves = line.gas[-1] > 0 or any(line.set_share)
     return {
         "name": answer.name,
         "dough": html_runs(dough_runs(answer.dough)),
-        "verdict": html_part((verdict,)),
+        "verdict": headline(answer),
+        "reason": html_part((Paragraph(runs=reason),)) if reason else "",
         "slice": html_part((*dough_blocks(answer.dough), _allergens(answer))),
         "risks": picture(risks_picture(found, knowledge, _RISKS_SHOWN, limit)),
         "numbers": picture(bands_picture(numbers, units_in_use())),
@@ -64,16 +63,27 @@ def _at_once(answer: Answer, assessment: Assessment, *, planned: bool = False) -
     }
 
 
+def _parted(problem: Runs) -> tuple[Runs, Runs]:
+    """What stays in sight while an amount is moved, and the rest: a verdict leads with what it stresses."""
+    plain = next((n for n, run in enumerate(problem) if not isinstance(run, Emphasis) and run != " "), 0)
+    return (problem[:plain], problem[plain:]) if plain else (problem, ())
+
+
+def headline(answer: Answer) -> Html:
+    """The verdict in its first words."""
+    return html_part((Paragraph(runs=_parted(answer.verdict.problem)[0], meaning="verdict"),))
+
+
 def _allergens(answer: Answer) -> Paragraph:
     held = ", ".join(answer.allergens) or "none that is known here"
     return Paragraph(runs=(Emphasis(meaning="caution", runs=(f"Contains {held}.",)),))
 
 
-def picture(scene: Scene, prefix: str = "") -> Html:
-    """A picture in a frame that can be slid sideways on a narrow screen."""
-    scene.id = f"{prefix}{scene.id}"
+def picture(scene: Scene, prefix: str = "", of: str = "") -> Html:
+    """A picture in a frame that can be slid sideways on a narrow screen; `of` tells it from others of its kind."""
+    scene.id, name = f"{prefix}{scene.id}", f"{of}: {scene.title}" if of else scene.title
     return (
-        f"<figure><div class='wide' role='region' tabindex='0' aria-label='{text(scene.title)}'>{svg_text(scene)}</div>"
+        f"<figure><div class='wide' role='region' tabindex='0' aria-label='{text(name)}'>{svg_text(scene)}</div>"
         "</figure>"
     )
 
@@ -86,9 +96,17 @@ def planned(asked: Asked) -> Json:
     answer = answer_of(assessment, advisor.knowledge, further)
     return {
         **_at_once(answer, assessment, planned=True),
-        "answer": html_part(page_of(answer, more="", ask=ASK), PageStyle(prefix="before-")),
+        "answer": html_part(_below_verdict(answer), PageStyle(prefix="before-")),
         "changes": taps(answer, assessment),
     }
+
+
+def _below_verdict(answer: Answer) -> tuple[Block, ...]:
+    """The page of an answer without its title and verdict, which stand above it."""
+    blocks = page_of(answer, more="", ask=ASK)
+    start = next((n for n, block in enumerate(blocks) if isinstance(block, Heading)), len(blocks))
+    above = (b for b in blocks[:start] if isinstance(b, Paragraph) and b.meaning != "verdict")
+    return (*above, *blocks[start:])
 
 
 def taps(answer: Answer, assessment: Assessment) -> Html:
@@ -131,24 +149,3 @@ def applied_change(asked: Asked) -> Json:
         return {"text": write_formula_text(formula)}
     except ValueError as error:
         raise InputFault(f"{error}; write that line anew") from None
-
-
-def compared(asked: Asked) -> Json:
-    """Lay the formula as it stands beside how it was."""
-    advisor, knowledge = advisor_here(), load_knowledge()
-    after = formula_asked(asked)
-    before = formula_asked(Asked({"text": asked.text("was"), "region": asked.text("region", "us", 20)}))
-    found = compare(advisor.examiner, before, after)
-    says, names = ComparisonBlocks(knowledge), ("as it was", "as it is now")
-    blocks = tuple(says.of(found, [change for change, _ in differences(before, after)], names))
-    sides = zip(names, (found.before, found.after), ("was-", "now-"), strict=True)
-    lines = "".join(_clock(name.capitalize(), one, prefix) for name, one, prefix in sides)
-    return {
-        "comparison": f"{html_part(blocks, PageStyle(prefix='compare-'))}<div class='beside'>{lines}</div>"
-    }
-
-
-def _clock(name: str, found: Examination, prefix: str) -> Html:
-    """The time axis of one of two formulas."""
-    line = timeline(found.workings, load_knowledge())
-    return f"<div><h3>{name}</h3>{picture(timeline_picture(line, name), prefix)}</div>"

@@ -25,14 +25,15 @@ from advisor.explanation.wording import percent, sentence
 from advisor.interface.desk.teach_topic import known_topic
 from advisor.interface.page.asked import Asked, Json
 from advisor.interface.page.asked_formula import formula_asked
+from advisor.interface.page.own_lesson import OWN, own_lesson
 from advisor.knowledge_base.faults import InputFault
 from advisor.remedy.change_fault import ChangeFault
 from advisor.remedy.written_change import apply_changes
 from advisor.rendering.html import Html, PageStyle, html_page, html_part, html_runs, text
 from advisor.version import __version__
 
-OWN = "own"
-"""What stands for the formula that the page has open."""
+LESSON = "lesson"
+"""What stands for the lesson that was sent along."""
 _CAUSES_BESIDE = 6
 _SHEETS = {"handout": handout_of, "key": key_of, "lesson": lesson_of}
 _ARROWS = {True: "leads to", False: "no longer leads to"}
@@ -47,7 +48,9 @@ def _course(asked: Asked) -> Course:
     examiner, knowledge = default_advisor().examiner, load_knowledge()
     word = asked.text("topic", most=100)
     topic: Topic | None
-    if word == OWN:
+    if word == LESSON:
+        topic = own_lesson(asked)
+    elif word == OWN:
         topic = formula_topic(formula_asked(asked), knowledge, examiner, word=word)
     else:
         topic = known_topic(word, knowledge, examiner)
@@ -56,7 +59,9 @@ def _course(asked: Asked) -> Course:
     try:
         return course_of(topic, examiner)
     except LessonFault as fault:
-        raise InputFault(f"this lesson no longer fits what the assistant finds: {fault}") from None
+        raise InputFault(f"this lesson does not fit what the assistant finds: {fault}") from None
+    except ChangeFault as fault:
+        raise InputFault(f"a question of this lesson changes what is not there: {fault}") from None
 
 
 def course(asked: Asked) -> Json:
@@ -67,7 +72,18 @@ def course(asked: Asked) -> Json:
         "chain": "".join(_links(found)),
         "steps": [_step(step, found) for step in found.steps],
         "changes": found.topic.formula is not None and bool(found.chain),
+        "doubts": " ".join(_doubts(found)),
     }
+
+
+def _doubts(found: Course) -> Iterator[str]:
+    """Where a lesson holds another choice to be right than the assistant finds."""
+    held = {q.ask: q.right for q in found.topic.lesson.questions} if found.topic.lesson is not None else {}
+    questions = [step.asked for step in found.steps if step.asked is not None]
+    for number, asked in enumerate(questions, 1):
+        if (right := held.get(asked.ask)) is not None and right != LETTERS[asked.right]:
+            finds = LETTERS[asked.right]
+            yield f"Question {number}: the lesson holds {right} to be right; the assistant finds {finds}."
 
 
 def _step(step: Step, found: Course) -> Json:

@@ -178,7 +178,7 @@ const asItStands = () => ({ text: by("text").value, moved: state.moved, ...state
 function putAtOnce(found) {
   by("before-name").textContent = found.name;
   put("before-dough", found.dough);
-  for (const id of ["verdict", "risks", "numbers", "water", "time", "slice"]) put(id, found[id]);
+  for (const id of ["verdict", "reason", "risks", "numbers", "water", "time", "slice"]) put(id, found[id]);
 }
 
 async function look() {
@@ -188,7 +188,7 @@ async function look() {
   stale(true);
   const found = await ask("look", asItStands());
   if (!found) return;
-  putAtOnce(found);
+  staying(() => putAtOnce(found));
   say(found.said, 900);
   plan();
 }
@@ -201,12 +201,22 @@ const plan = quiet(async () => {
     return;
   }
   by("planning").textContent = "";
-  putAtOnce(found);
-  put("answer", found.answer);
-  put("taps", found.changes);
-  by("taps-part").hidden = !found.changes;
-  stale(false);
+  staying(() => {
+    putAtOnce(found);
+    put("answer", found.answer);
+    put("taps", found.changes);
+    by("taps-part").hidden = !found.changes;
+    stale(false);
+  });
 }, 350);
+
+// What comes or goes above a field that is being moved must not push it away from under the finger.
+function staying(work) {
+  const held = by("amounts").contains(document.activeElement) ? document.activeElement : null;
+  const was = held?.getBoundingClientRect().top;
+  work();
+  if (held) scrollBy(0, held.getBoundingClientRect().top - was);
+}
 
 // What was worked out for other amounts is told apart from what holds now.
 function stale(is) { for (const id of ["answer", "taps-part"]) by(id).classList.toggle("stale", is); }
@@ -459,21 +469,37 @@ function save(name, text, type) {
 
 let lesson = null, at = 0;
 const told_steps = new Set();
-by("teach").addEventListener("submit", async (event) => {
-  event.preventDefault();
-  const topic = by("topic").value;
-  const found = await ask("course", { topic, ...(topic === "own" ? asItStands() : {}) });
+by("teach").addEventListener("submit", (event) => { event.preventDefault(); teach({ topic: by("topic").value }); });
+by("lesson-file").addEventListener("change", async () => {
+  const file = by("lesson-file").files[0];
+  if (file?.size > 60_000) trouble("That is no lesson: it is larger than 60 kB.");
+  else if (file) await teach({ topic: "lesson", lesson: await file.text() });
+  by("lesson-file").value = "";  // so that the same file can be taken again once it is mended
+});
+
+// What the server has to be told of a topic each time: a formula or a lesson of her own it does not keep.
+const ofHerOwn = (topic) => ["own", "lesson"].includes(topic);
+async function teach(asked) {
+  const sent = { ...(ofHerOwn(asked.topic) ? asItStands() : {}), ...asked };
+  const found = await ask("course", sent);
   if (!found) return;
-  lesson = { ...found, topic };
+  lesson = { ...found, sent };
   at = 0;
   told_steps.clear();
   put("chain", found.chain);
   put("beside", "");
+  by("doubts").textContent = found.doubts;
   by("lesson").hidden = false;
   by("change-course").hidden = !found.changes;
-  by("sheets").hidden = topic === "own";
-  for (const sheet of ["handout", "key", "lesson"]) by(`sheet-${sheet}`).href = `/sheet/${sheet}/${encodeURIComponent(topic)}`;
+  for (const sheet of ["handout", "key", "lesson"]) by(`sheet-${sheet}`).href = `/sheet/${sheet}/${encodeURIComponent(asked.topic)}`;
   showStep();
+}
+by("sheets").addEventListener("click", async (event) => {
+  const sheet = event.target.id.replace("sheet-", "");
+  if (event.target.tagName !== "A" || !ofHerOwn(lesson.sent.topic)) return;
+  event.preventDefault();
+  const found = await ask("sheet", { ...lesson.sent, sheet });
+  if (found) { save(`${sheet}.html`, found.html, "text/html"); say("The sheet is saved."); }
 });
 
 function showStep() {
@@ -517,8 +543,7 @@ addEventListener("keydown", (event) => {
 by("large").addEventListener("change", () => by("class").classList.toggle("large", by("large").checked));
 by("change-course").addEventListener("submit", async (event) => {
   event.preventDefault();
-  const own = lesson.topic === "own" ? asItStands() : {};
-  const found = await ask("change-course", { topic: lesson.topic, ...own, changes: by("class-change").value });
+  const found = await ask("change-course", { ...lesson.sent, changes: by("class-change").value });
   if (found) { put("beside", found.beside); say(found.said); }
 });
 by("causes-of").addEventListener("submit", async (event) => {
@@ -527,6 +552,15 @@ by("causes-of").addEventListener("submit", async (event) => {
   if (!found) return;
   put("causes", found.causes);
   by("causes").focus();
+});
+
+by("two-loaves").addEventListener("submit", async (event) => {
+  event.preventDefault();
+  const found = await ask("two-loaves", { ...asItStands(), left: by("left-loaf").value, right: by("right-loaf").value });
+  if (!found) return;
+  put("loaves", found.beside);
+  by("loaves").focus();
+  say(found.said);
 });
 
 // ---- report
@@ -538,12 +572,16 @@ openers.report = async () => {
   if (!found) return;
   put("essentials", `<h2 class="title"></h2>${found.essentials}${found.picture}`);
   by("essentials").querySelector(".title").textContent = found.name;
+  put("label", found.label);
 };
 by("save-report").addEventListener("click", async () => {
   const found = await ask("report", asTold());
   if (found) { save(found.name, found.file, "text/html"); say("The report is saved."); }
 });
+// One sheet at a time: the essence, unless the label was asked for.
 by("print-report").addEventListener("click", () => print());
+by("print-label").addEventListener("click", () => { by("report").classList.add("label-alone"); print(); });
+addEventListener("afterprint", () => by("report").classList.remove("label-alone"));
 
 // ---- other devices
 

@@ -9,6 +9,8 @@ from advisor.explanation.answer import Answer
 from advisor.explanation.answering import answer_of
 from advisor.explanation.essentials import essentials_of
 from advisor.explanation.further import Further
+from advisor.explanation.label import label_answer
+from advisor.explanation.label_page import label_part
 from advisor.interface.page.asked import Asked, Json
 from advisor.interface.page.asked_formula import advisor_here, formula_asked, limits_asked
 from advisor.interface.page.bake_work import picture
@@ -34,13 +36,17 @@ def _assessed(asked: Asked) -> tuple[Advisor, Assessment, Answer]:
 
 
 def essentials(asked: Asked) -> Json:
-    """What a baker pins to the wall: formula, verdict, first change, the numbers that matter, the time axis."""
+    """What a baker pins to the wall (formula, verdict, first change, numbers, time axis), and beside it the label."""
     _, found, answer = _assessed(asked)
     line = timeline(found.examination.workings, load_knowledge())
     return {
         "name": answer.name,
         "essentials": html_part(
             tuple(essentials_of(answer, found.examination.formula)), PageStyle(prefix="report-")
+        ),
+        "label": html_part(
+            tuple(label_part(label_answer(found.examination.formula, load_knowledge()))),
+            PageStyle(prefix="as-"),
         ),
         "picture": picture(timeline_picture(line), "report-"),
     }

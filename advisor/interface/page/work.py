@@ -9,7 +9,8 @@ from typing import cast
 from advisor.formula.faults import FormulaFault
 from advisor.interface.page.asked import Asked, Json, Lane
 from advisor.interface.page.asked_formula import UNITS, warmed
-from advisor.interface.page.bake_work import applied_change, compared, looked_at, planned
+from advisor.interface.page.bake_work import applied_change, looked_at, planned
+from advisor.interface.page.beside_work import compared, two_loaves
 from advisor.interface.page.class_work import causes_of, changed, course, sheet
 from advisor.interface.page.loaf_work import diagnosed, heard, kept, next_asked
 from advisor.interface.page.record_work import bakes, exported, noted, one_bake, through_time, two_compared
@@ -44,6 +45,7 @@ WORK: Mapping[str, tuple[Lane, Callable[[Asked], Json]]] = {
     "course": ("long", course),
     "change-course": ("long", changed),
     "causes": ("short", causes_of),
+    "two-loaves": ("long", two_loaves),
     "sheet": ("long", sheet),
     "essentials": ("long", essentials),
     "report": ("long", whole_report),

@@ -95,7 +95,11 @@ def _taken(line: ReadLine, formula: Formula | None) -> Html:
         return "read"
     return ", ".join(
         f"<strong>{text(x.ingredient.name)}</strong> {text(kitchen_grams(x.grams))}\u00a0g"
-        + (f" <span class='note'>({text(x.conversion, 200)})</span>" if x.conversion else "")
+        + (
+            f" <span class='note'>({text(x.conversion.partition(' [')[0], 200)})</span>"
+            if x.conversion
+            else ""
+        )
         for x in found
     )
 
