@@ -32,6 +32,19 @@ class Variant(Entry):
     bands: tuple[Band, ...]
 
 
+class MadeOf(Entry):
+    """What such a dough is made of, and how far that speaks for the kind; below nought it speaks against it."""
+
+    of: tuple[Id, ...]
+    """Roles or traits of ingredients."""
+    above: float
+    """Share (0..1) of the dry weight that they must have together."""
+    without: tuple[Id, ...] = ()
+    """Roles or traits of which the dough has none."""
+    weight: float
+    """Logarithm of odds."""
+
+
 class Kind(Graded):
     """One kind of bake. Words are matched whole, with or without a plural ending."""
 
@@ -77,8 +90,7 @@ class Kind(Graded):
     lends_to: Id | None = None
     """Trait of an ingredient: a dough that has it, and nothing of `without_role`, is not asked what this kind is not
     asked either, whatever its own kind is."""
-    most_of: Id | None = None
-    """Trait of what makes up most of the dry weight of such a dough: it speaks for the kind."""
+    made_of: tuple[MadeOf, ...] = ()
 
     @model_validator(mode="after")
     def _plate_whole(self) -> Kind:

@@ -86,7 +86,10 @@ def _read_by_rules(report: Report) -> None:
             report.add("question", name, "orphan", "no rule reads an answer to this question or asks it")
     turned = {lever.turn.trait for lever in known.levers.values()}
     turned |= {trait for influence in known.influences.values() for trait in influence.of.traits}
-    turned |= {trait for kind in known.kinds.values() for trait in (kind.lends_to, kind.most_of)}
+    turned |= {kind.lends_to for kind in known.kinds.values()}
+    turned |= {
+        name for kind in known.kinds.values() for made in kind.made_of for name in (*made.of, *made.without)
+    }
     for name in known.traits:
         if ("trait", name) not in read and name not in turned and name not in (report.read_by_code or ()):
             report.add("trait", name, "orphan", "no rule, lever or model reads this trait")

@@ -93,10 +93,10 @@ def test_a_sound_formula_is_quiet_and_the_same_with_a_gross_error_is_not(sound, 
         (SEED_LOAF, "seed_loaf"),
         (PLUM_LOAF, "muffin"),
         (changed(PLUM_LOAF, "100 g erythritol\n", ""), "tin_loaf"),
-        ("Buttermilk round\n400 g plain flour\n5 g baking soda\n7 g salt\n330 g buttermilk\noven: 200 C for 40 min", "muffin"),
+        ("Buttermilk round\n400 g plain flour\n5 g baking soda\n330 g buttermilk\noven: 200 C for 40 min", "muffin"),
         ("Mill loaf\n500 g bread flour\n9 g salt\n320 g water\n5 g instant yeast\npan: 22 x 11 x 8 cm", "tin_loaf"),
-        ("Cloud cakes\n4 eggs\n100 g cream cheese\n2 g cream of tartar\nwhites: whipped\noven: 150 C for 25 min", "foam_bread"),
-        ("Steamed oat buns\n150 g vital wheat gluten\n6 g instant yeast\n160 g water\npieces: 8\nsteam: 14 min", "steamed"),
+        ("Cloud cakes\n4 eggs\n100 g cream cheese\nwhites: whipped\noven: 150 C for 25 min", "foam_bread"),
+        ("Steamed oat buns\n150 g vital wheat gluten\n6 g instant yeast\n160 g water\nsteam: 14 min", "steamed"),
     ],
 )  # fmt: skip
 def test_what_a_dough_is_made_of_speaks_for_its_kind(text, expected):

@@ -14,7 +14,7 @@ from math import exp
 
 from advisor.formula.formula import Formula
 from advisor.knowledge_base.ingredient import Role
-from advisor.knowledge_base.kind_entries import Kind
+from advisor.knowledge_base.kind_entries import Kind, MadeOf
 from advisor.knowledge_base.knowledge import Knowledge
 
 _MAKES = (
@@ -69,7 +69,7 @@ def kind_of_bake(formula: Formula, knowledge: Knowledge) -> ChosenKind | None:
         points = sum(weight for weight, _ in found)
         if kind is first and not _out_of_its_shape(formula):
             points += knowledge.coefficient("kind_head_start")
-        scores.append((points, kind, max(found)[1] if found else _NOTHING))
+        scores.append((points, kind, max(found)[1] if any(w > 0 for w, _ in found) else _NOTHING))
     scores.sort(key=lambda score: -score[0])
     points, kind, by = scores[0]
     return ChosenKind(
@@ -146,8 +146,9 @@ def _speaks_for(
         # What is cooked in steam alone is of that kind, whatever its title calls it.
         weight = "kind_title_weight" if kind.heat == "steamed" and p.oven_c is None else "kind_process_weight"
         yield c(weight), "from how it is baked"
-    if kind.most_of and _is_mostly(kind.most_of, formula):
-        yield c("kind_most_of_weight"), "from what it is made of"
+    for made in kind.made_of:
+        if _is_made_of(made, formula):
+            yield made.weight, "from what it is made of"
 
 
 def _usual(knowledge: Knowledge) -> Kind:
@@ -160,14 +161,17 @@ def _out_of_its_shape(formula: Formula) -> bool:
     return formula.process.pan_kind == "free_standing"
 
 
-def _is_mostly(trait: str, formula: Formula) -> bool:
-    """Whether more than half of a dough's dry weight has a trait."""
+def _is_made_of(made: MadeOf, formula: Formula) -> bool:
+    """Whether enough of a dough's dry weight is of some roles or traits, and nothing in it of others."""
     dry = having = 0.0
     for line in formula.lines:
+        named = {*line.ingredient.roles, *line.all_traits}
+        if not named.isdisjoint(made.without):
+            return False
         solids = line.grams * (100 - line.ingredient.per_100g.water) / 100
         dry += solids
-        having += solids if trait in line.all_traits else 0.0
-    return having > dry / 2
+        having += 0.0 if named.isdisjoint(made.of) else solids
+    return having > made.above * dry
 
 
 def _in_title(title: str, knowledge: Knowledge) -> Iterator[tuple[int, Kind]]:
