@@ -10,6 +10,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
 
+from advisor import load_knowledge
+from advisor.formula.files import formula_from_file
 from advisor.interface.page.asked import Json
 
 ALLOWED = (200, 409)
@@ -56,11 +58,40 @@ class Client:
         return found
 
 
-def moves(text: str, seed: int) -> Iterator[dict[str, Json]]:
-    """A baker who moves the water of a formula, never twice to the same amount."""
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Moved:
+    """A formula, and the place of the line that is moved, between two weights [g]."""
+
+    name: str
+    text: str
+    place: int
+    least: float
+    most: float
+
+    @classmethod
+    def of(cls, demo: str) -> Moved:
+        """A demo formula, and the line that weighs most in it."""
+        knowledge = load_knowledge()
+        path = knowledge.formulas[demo]
+        grams = [line.grams for line in formula_from_file(path, knowledge).lines]
+        place = grams.index(max(grams))
+        return cls(
+            name=demo,
+            text=path.read_text("utf-8"),
+            place=place,
+            least=0.7 * max(grams),
+            most=1.4 * max(grams),
+        )
+
+
+def moves(moved: Moved, seed: int) -> Iterator[dict[str, Json]]:
+    """A baker who moves one line of a formula, never twice to the same amount."""
     draw = random.Random(seed)
     while True:
-        yield {"text": text, "moved": {"6": round(draw.uniform(120, 320), 3)}}
+        yield {
+            "text": moved.text,
+            "moved": {str(moved.place): round(draw.uniform(moved.least, moved.most), 3)},
+        }
 
 
 def processes_under(pid: int) -> list[int]:

@@ -19,8 +19,10 @@ from pathlib import Path
 
 sys.path[:0] = [str(Path(__file__).parents[2]), str(Path(__file__).parents[1])]
 
-from page_clients import Client, memory_mb, moves, open_files, processes_under  # noqa: E402
+from page_clients import Client, Moved, memory_mb, moves, open_files, processes_under  # noqa: E402
 from page_rounds import EXCESS_WATER, another_link, really_served  # noqa: E402
+
+LOAF = Moved.of("canteen-sandwich-loaf-excess-water")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -90,7 +92,7 @@ def _go_on(client: Client, seed: int, until: float) -> None:
 
 def _move_each_second(client: Client, seed: int, until: float) -> None:
     """As page.js asks: a look at once, and a plan, which the next move drops if it is under way."""
-    amounts = moves(EXCESS_WATER, seed)
+    amounts = moves(LOAF, seed)
     while (began := time.monotonic()) < until:
         asked = next(amounts)
         client.ask("look", asked)
@@ -101,14 +103,14 @@ def _move_each_second(client: Client, seed: int, until: float) -> None:
 
 def _some(client: Client, draw: random.Random) -> None:
     """What a baker does in a moment, and what nobody should."""
-    asked = next(moves(EXCESS_WATER, draw.randrange(10**9)))
+    asked = next(moves(LOAF, draw.randrange(10**9)))
     for _ in range(3):
         client.ask("look", asked)
     # A plan that is dropped for the next one, as where somebody types on.
     older = threading.Thread(target=client.ask, args=("plan", asked))
     older.start()
     time.sleep(draw.uniform(0, 0.1))
-    client.ask("plan", next(moves(EXCESS_WATER, draw.randrange(10**9))))
+    client.ask("plan", next(moves(LOAF, draw.randrange(10**9))))
     older.join()
     kind = draw.choice(("question", "course", "essentials", "read", "rubbish"))
     if kind == "rubbish":
