@@ -81,7 +81,10 @@ def _state(pid: int) -> tuple[float, int, int]:
 def _written(process: subprocess.Popen[str]) -> str:
     assert process.stderr is not None
     os.set_blocking(process.stderr.fileno(), False)
-    return process.stderr.read() or ""
+    try:
+        return os.read(process.stderr.fileno(), 100_000).decode(errors="replace")
+    except BlockingIOError:  # nothing was written
+        return ""
 
 
 def _go_on(client: Client, seed: int, until: float) -> None:
