@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import contextlib
 import json
 import os
 import signal
+import socket
 import subprocess
 import sys
 import urllib.error
@@ -243,6 +245,70 @@ def test_a_second_open_is_told_a_link_with_its_formula() -> None:
     assert "Mine\n200 g water" in client.get("/").text
 
 
+# ---- bytes as they may come, to the page as it is really served
+
+_BIG = "x" * 60_000
+_POST = "POST /work/look HTTP/1.1\r\n{host}{cookie}{origin}"
+RAW = {
+    "no host": ("GET / HTTP/1.1\r\n{cookie}\r\n", 400),
+    "two hosts": ("GET / HTTP/1.1\r\n{host}Host: evil.example\r\n{cookie}\r\n", 400),
+    "foreign host": ("GET / HTTP/1.1\r\nHost: evil.example\r\n{cookie}\r\n", 421),
+    "foreign address": ("GET http://evil.example/ HTTP/1.1\r\n{host}{cookie}\r\n", 404),
+    "through here to elsewhere": ("CONNECT evil.example:443 HTTP/1.1\r\n{host}{cookie}{origin}\r\n", 404),
+    "no bytes of a browser": ("\x16\x03\x01\x02\x00\x01\r\n\r\n", 400),
+    "much around it": (f"GET / HTTP/1.1\r\n{{host}}{{cookie}}X-Big: {_BIG}\r\n\r\n", 431),
+    "a long address": (f"GET /{_BIG} HTTP/1.1\r\n{{host}}{{cookie}}\r\n", 404),
+    "a folder above": ("GET /../../etc/passwd HTTP/1.1\r\n{host}{cookie}\r\n", 404),
+    "the same in disguise": ("GET /%2e%2e/%2e%2e/etc/passwd HTTP/1.1\r\n{host}{cookie}\r\n", 404),
+    "a sheet from above": ("GET /sheet/handout/..%2f..%2fREADME HTTP/1.1\r\n{host}{cookie}\r\n", 404),
+    "a line break in the address": ("GET /%0d%0aSet-Cookie:x=1 HTTP/1.1\r\n{host}{cookie}\r\n", 404),
+    "no token": ("GET / HTTP/1.1\r\n{host}\r\n", 401),
+    "a foreign page asks first": ("OPTIONS /work/look HTTP/1.1\r\n{host}{cookie}Origin: http://e.example\r\n\r\n", 403),
+    "a foreign page": (
+        "POST /work/look HTTP/1.1\r\n{host}{cookie}Origin: http://e.example\r\nContent-Length: 2\r\n\r\n{{}}", 403
+    ),
+    "a length below nothing": (f"{_POST}Content-Length: -2\r\n\r\n", 400),
+    "two lengths": (f"{_POST}Content-Length: 2\r\nContent-Length: 9\r\n\r\n{{{{}}}}", 400),
+    "too long a length": (f"{_POST}Content-Length: 99999999999\r\n\r\n", 413),
+    "length and pieces": (f"{_POST}Content-Length: 2\r\nTransfer-Encoding: chunked\r\n\r\n0\r\n\r\n", 400),
+    "a large piece": (f"{_POST}Transfer-Encoding: chunked\r\n\r\n{500_000:x}\r\n{'x' * 500_000}\r\n0\r\n\r\n", 413),
+    "a broken piece": (f"{_POST}Transfer-Encoding: chunked\r\n\r\nzz\r\n", 400),
+    "deep": (f"{_POST}Content-Length: 200000\r\n\r\n{'[' * 200_000}", 400),
+    "gone in the middle": (f"{_POST}Content-Length: 2000\r\n\r\n{{{{", 0),
+}  # fmt: skip
+
+
+def test_whatever_bytes_come_get_a_plain_refusal_and_leave_no_trace() -> None:
+    with really_served() as (link, process):
+        port, path = int(link.split(":")[2].partition("/")[0]), "/" + link.split("/", 3)[3]
+        host = f"Host: 127.0.0.1:{port}\r\nConnection: close\r\n"
+        came_in = _sent(port, f"GET {path} HTTP/1.1\r\n{host}\r\n")
+        cookie = f"Cookie: {came_in.partition('set-cookie: ')[2].partition(';')[0]}\r\n"
+        around = {"host": host, "cookie": cookie, "origin": f"Origin: http://127.0.0.1:{port}\r\n"}
+        for name, (raw, status) in RAW.items():
+            answer = _sent(port, raw.format(**around), gone=not status)
+            if status:
+                assert f" {status} " in answer.partition("\r\n")[0], (name, answer[:200])
+            assert "Traceback" not in answer, name
+            assert str(TOP) not in answer, name
+            assert "root:" not in answer, name
+            assert "set-cookie" not in answer.lower().partition("\r\n\r\n")[0], name
+        assert " 200 " in _sent(port, f"GET / HTTP/1.1\r\n{host}{cookie}\r\n").partition("\r\n")[0]
+        process.send_signal(signal.SIGINT)
+        assert "" == process.communicate(timeout=20)[1]
+
+
+def _sent(port: int, raw: str, *, gone: bool = False) -> str:
+    """What comes back for these bytes; `gone`: whoever sent them does not wait."""
+    with socket.create_connection(("127.0.0.1", port), timeout=20) as line:
+        found = b""
+        with contextlib.suppress(ConnectionError):  # what is refused half-read is cut off
+            line.sendall(raw.encode("latin-1"))
+            while not gone and (some := line.recv(65_536)):
+                found += some
+    return found.decode("latin-1")
+
+
 # ---- the command itself
 
 
@@ -285,8 +351,6 @@ def _page_file(pid: int) -> Path:
 
 
 def test_a_port_that_is_taken_is_said_in_a_line(capsys) -> None:
-    import socket
-
     with socket.socket() as taken:
         taken.bind(("127.0.0.1", 0))
         taken.listen()

@@ -6,6 +6,7 @@ The page is on this machine, and so are other pages that the same browser has op
 
 from __future__ import annotations
 
+import os
 from collections.abc import Collection
 from http.cookies import CookieError, SimpleCookie
 
@@ -60,7 +61,12 @@ class Guard:
             await plain_page(*refused)(scope, receive, sent)
             return
         scope["session"] = self._session(headers)
-        await self.app(scope, _counted(receive), sent)
+        try:
+            await self.app(scope, _counted(receive), sent)
+        except Exception:
+            # It is answered by a plain page already, or the browser has gone: no traceback belongs on the terminal.
+            if os.environ.get("ADVISOR_TRACEBACK"):
+                raise
 
     def _refused(self, scope: Scope, headers: Headers) -> tuple[int, str, str] | None:
         """Status, title and reason where a request is not to be answered."""
