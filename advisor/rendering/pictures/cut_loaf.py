@@ -9,6 +9,14 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from math import cos, pi, sin
 
+from advisor.rendering.pictures.loaf_before_oven import (
+    badly_toasted,
+    day_old,
+    fallen_foam,
+    fallen_in_pan,
+    unrisen,
+    without_pocket,
+)
 from advisor.rendering.pictures.loaf_outside import (
     burst,
     crusted,
@@ -259,6 +267,8 @@ _DRAWINGS: Mapping[str, Callable[[Scene], None]] = {
     "soft_crust": soft_crust, "dough_tears": dough_tears, "lumps_in_crumb": lumps, "stuck_to_pan": stuck,
     "spotted_crust": spots, "blistered_crust": blisters, "pocked_top": pits, "seam_opened": seam, "cuts_closed": cuts,
     "lopsided": lopsided, "peaked_top": peaked, "stringy_dough": stringy, "hole_closed": closed_ring,
-    "weak_crumb": squashed,
+    "weak_crumb": squashed, "foam_fell": fallen_foam, "slow_proof": unrisen, "fell_in_proof": fallen_in_pan,
+    "no_pocket": without_pocket, "stales_fast": day_old, "toasts_badly": badly_toasted,
+    "ingredient_taste": _bitten, "cooling_taste": _bitten,
     "yeasty_off_taste": _smelling, "ammonia_smell": _smelling, "weak_aroma": _scentless,
 }  # fmt: skip
