@@ -109,7 +109,10 @@ const read = quiet(async () => {
     state.first ||= by("text").value;
   }
   for (const view of ["before", "after", "report"]) {
-    by(`${view}-nothing`).hidden = found.ok;
+    const nothing = by(`${view}-nothing`);
+    nothing.hidden = found.ok;
+    nothing.dataset.empty ??= nothing.textContent;
+    nothing.textContent = by("text").value.trim() ? `${found.said} Under "Write" each of them says what it may mean.` : nothing.dataset.empty;
     by(`${view}-page`).hidden = !found.ok;
   }
   by("after-name").textContent = found.name;
