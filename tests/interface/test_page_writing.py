@@ -125,6 +125,26 @@ def test_an_amount_of_nothing_leaves_the_line_out(client) -> None:
     assert "mozzarella" in text
 
 
+CARD = (
+    "Our loaf\n2 cups almond flour\n1/2 cup vital wheat gluten  # the new bag\n4 eggs\n1/2 cup warm water\n"
+    "1 tbsp baking powder\nBake at 350 F for 45 minutes in a 9x5 pan. Cool before slicing.\n"
+)
+
+
+def test_what_is_kept_changes_its_own_line_alone(client) -> None:
+    moved = worked(client, "apply", text=CARD, moved={"0": 200})["text"]
+    assert CARD.replace("2 cups almond flour", "200 g almond flour") == moved
+    changed = worked(client, "apply", text=CARD, change="1")["text"].splitlines()
+    assert 3 <= len(set(CARD.splitlines()) & set(changed)) < len(CARD.splitlines())
+
+
+def test_a_sentence_that_was_taken_is_not_called_uncounted(client) -> None:
+    lines = worked(client, "read", text=CARD)["lines"]
+    sentence = lines[lines.index("Bake at 350 F") :]
+    assert "is taken as oven" in sentence
+    assert "kept, not counted" not in sentence
+
+
 def test_the_plan_names_changes_that_can_be_made(client, knowledge) -> None:
     found = worked(client, "plan", text=EXCESS_WATER)
     assert "Change first" in found["answer"]

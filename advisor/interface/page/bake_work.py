@@ -9,10 +9,13 @@ from advisor.explanation.blocks import Block, Emphasis, Heading, Paragraph, Runs
 from advisor.explanation.further import Further
 from advisor.explanation.page import page_of
 from advisor.explanation.page_numbers import dough_blocks, dough_runs
+from advisor.formula.reports import ReadReport
 from advisor.formula.writing.as_text import write_formula_text
+from advisor.formula.writing.edited_text import with_changes
+from advisor.formula.yaml_lines import is_yaml
 from advisor.interface.desk.applying import applied
 from advisor.interface.page.asked import Asked, Json
-from advisor.interface.page.asked_formula import advisor_here, formula_asked, limits_asked
+from advisor.interface.page.asked_formula import advisor_here, formula_asked, limits_asked, report_asked
 from advisor.knowledge_base.faults import InputFault
 from advisor.models.loaf.timeline import timeline
 from advisor.remedy.assessing import Assessment
@@ -128,24 +131,31 @@ def _tap(which: str, label: Html) -> Html:
 
 
 def applied_change(asked: Asked) -> Json:
-    """Give the text of the formula as it was moved, with one of its changes where one is named.
+    """Give the text of the formula as it was moved, with one of its changes where one is named; its other words stay.
 
     Raises:
         InputFault: there is no such change, or the process cannot be written.
     """
-    formula = formula_asked(asked)
+    before, after = report_asked(asked).required(), formula_asked(asked)
     which = asked.text("change", most=20)
     if which:
         advisor, limits = advisor_here(), limits_asked(asked)
         if asked.yes("baked"):
             found = advisor.diagnose(
-                formula, saw=asked.words("saw"), not_seen=asked.words("not"), answers=asked.named("answers"),
+                after, saw=asked.words("saw"), not_seen=asked.words("not"), answers=asked.named("answers"),
                 constraints=limits,
             )  # fmt: skip
         else:
-            found = advisor.check(formula, limits)
-        return {"text": write_formula_text(applied(advisor, found, limits, which))}
+            found = advisor.check(after, limits)
+        after = applied(advisor, found, limits, which)
+
+    def read(text: str) -> ReadReport:
+        return report_asked(Asked({"text": text, "region": asked.text("region", "us", 20)}))
+
+    text_now = asked.text("text")
     try:
-        return {"text": write_formula_text(formula)}
+        if is_yaml(text_now):
+            return {"text": write_formula_text(after)}
+        return {"text": with_changes(text_now, before, after, read)}
     except ValueError as error:
         raise InputFault(f"{error}; write that line anew") from None

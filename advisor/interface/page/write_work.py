@@ -80,7 +80,9 @@ def _lines(report: ReadReport) -> Iterator[Html]:
     notes = _notes(formula)
     for line in report.lines:
         said = "".join(f"<p>{_problem(p)}</p>" for p in problems.get(line.number, ()))
-        said = said or f"<p>{_taken(line, formula)}</p>"
+        # What a sentence of the method was taken for stands in its notes.
+        if not said and not (line.kind == "comment" and line.number in notes):
+            said = f"<p>{_taken(line, formula)}</p>"
         said += "".join(f"<p class='note'>{text(note)}</p>" for note in notes.get(line.number, ()))
         yield f"<li class='{line.kind}' value='{line.number}'><q>{text(line.text, 300)}</q>{said}</li>"
     if rest := notes.get(0):
