@@ -99,6 +99,7 @@ const read = quiet(async () => {
   state.readable = found.ok;
   put("lines", found.lines);
   by("read-said").textContent = found.said;
+  if (document.activeElement === by("text")) say(found.said, 1500);
   for (const [id, html] of [["missing", found.missing], ["process", found.process]]) {
     put(id, html);
     by(`${id}-part`).hidden = !html;
@@ -227,12 +228,15 @@ function stale(is) { for (const id of ["answer", "taps-part"]) by(id).classList.
 openers.before = () => { if (state.readable) look(); };
 
 // Moves are kept from the text as it is written: "undo" takes the last one back.
+// One move goes on until the hand rests or turns to another field: keys move a slider by one step each.
 let moving = null;
+const rested = quiet(() => { moving = null; }, 1500);
 by("amounts").addEventListener("input", ({ target }) => {
   const { place, each, process } = target.dataset;
   const value = Number(target.value);
   if (target.value === "" || !(value >= 0)) return;
   if (moving !== target) { remember(); moving = target; }
+  rested();
   for (const other of target.closest("li").querySelectorAll("input")) if (other !== target) other.value = target.value;
   if (process) state.process[process] = value;
   else state.moved[place] = value * Number(each);
@@ -240,7 +244,7 @@ by("amounts").addEventListener("input", ({ target }) => {
   keep();
   lookSoon();
 });
-by("amounts").addEventListener("change", () => { moving = null; });
+by("amounts").addEventListener("focusout", () => rested.now());
 
 // One look at a time: while one is under way the newest amounts wait, and nothing in between is asked for.
 let looking = false, again = false;
@@ -360,9 +364,9 @@ async function askNext() {
   by("asking").hidden = false;
   put("question", found.question || `<p>${found.said}</p>`);
   by("question-back").disabled = !state.given.length;
-  say(found.said);
+  // What gets the focus is read out by that: it is not said a second time.
   if (found.question) by("question-h").focus();
-  else await answer();
+  else { say(found.said); await answer(); }
 }
 by("ask-on").addEventListener("click", askNext);
 by("question").addEventListener("click", ({ target }) => {
@@ -381,7 +385,6 @@ async function answer() {
   put("after-taps", found.changes);
   by("after-taps-h").hidden = !found.changes;
   put("followed", `<option value="">no change that was proposed</option>${found.followed}`);
-  say(found.said);
   by("after-answer-h").focus();
 }
 by("answer-now").addEventListener("click", answer);
