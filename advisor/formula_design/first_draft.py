@@ -18,8 +18,11 @@ _NAMED = 3
 _RAISED_BY = {
     "yeast": ", with yeast",
     "powder": ", with baking powder",
+    "slow_yeast": ", with little yeast",
     "yeast_and_powder": ", with yeast and baking powder",
+    "soda": ", with soda",
 }
+_SOUR = "natural_leaven"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -114,7 +117,7 @@ def _shares_like(fit: StyleFit, request: StartRequest) -> Mapping[str, float]:
 def _process(fit: StyleFit, request: StartRequest) -> Process:
     bake = fit.bake
     fields = dict(request.pan) or dict(read_process_value("pan", bake.pan)[0])
-    yeasted = any("yeast" in s.ingredient.roles for s in fit.slots)
+    yeasted = any("yeast" in s.ingredient.roles or _SOUR in s.ingredient.traits for s in fit.slots)
     watered = any({"water", "liquid"} & set(s.ingredient.roles) for s in fit.slots)
     if not request.pan and request.slices and fields.get("pan_cups") is not None:
         # As many cups are filled as muffins are wanted.
@@ -135,6 +138,7 @@ def _process(fit: StyleFit, request: StartRequest) -> Process:
         griddle_c=bake.griddle_c,
         griddle_side_min=bake.griddle_side_min,
         steam_min=bake.steam_min,
+        boil_min=bake.boil_min,
         whites_whipped=True if bake.whites_whipped else None,
         **fields,  # type: ignore[arg-type]
     )

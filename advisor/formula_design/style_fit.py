@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 
+from advisor.formula.spelling import words_of
 from advisor.formula_design.dough_parts import DoughParts
 from advisor.formula_design.kitchen_amounts import piece_g
 from advisor.formula_design.request import StartRequest, Wanted
@@ -91,16 +92,27 @@ def fits_and_gaps(
                 fits.append(found)
             else:
                 gaps.append(found)
+    # Who asks for bagels is not given rolls, where bagels can be made.
+    fits = [fit for fit in fits if _is_called(fit.bake, request)] or fits
     fits.sort(key=lambda fit: len(fit.left_out))
     gaps.sort(key=lambda gap: len(gap.parts))
     return tuple(fits), tuple(gaps)
 
 
 def _bake_for(style: Style, request: StartRequest) -> StyleBake | None:
-    """How a style is baked as the kind that is asked: of a kind in two shapes, as the pan or the name says."""
-    some = [bake for bake in style.bakes if request.kind.id in bake.kinds]
+    """How a style is baked as the kind that is asked: by what it is called, and in the shape that the pan says."""
+    some = [
+        bake
+        for bake in style.bakes
+        if request.kind.id in bake.kinds and (_is_called(bake, request) or not bake.only_asked)
+    ]
+    some.sort(key=lambda bake: not _is_called(bake, request))
     shaped = [bake for bake in some if (bake.fill is not None) == request.in_one_tin]
     return next(iter(shaped or some), None)
+
+
+def _is_called(bake: StyleBake, request: StartRequest) -> bool:
+    return bool(set(words_of(bake.called)) & set(words_of(request.called)))
 
 
 def _fit(

@@ -102,6 +102,9 @@ class StyleBake(Entry):
     griddle_c: Amount | None = None
     griddle_side_min: Amount | None = None
     steam_min: Amount | None = None
+    boil_min: Amount | None = None
+    only_asked: bool = False
+    """Whether it is made only where the baker calls it so: nobody who wants rolls means bagels."""
     whites_whipped: bool = False
 
     @model_validator(mode="after")
@@ -133,7 +136,9 @@ class Style(Graded):
             raise ValueError(
                 f"the parts come to {least:g} to {most:g} g, and 100 g of dough must lie between"
             )
-        kinds = [(kind, bake.fill is None) for bake in self.bakes for kind in bake.kinds]
+        kinds = [(kind, bake.fill is None, bake.only_asked) for bake in self.bakes for kind in bake.kinds]
         if len(kinds) != len(set(kinds)):
-            raise ValueError("each kind is baked in one way, in a tin and in pieces")
+            raise ValueError(
+                "each kind is baked in one way in a tin, in pieces and as what is asked by its name"
+            )
         return self

@@ -172,7 +172,6 @@ def test_nothing_that_makes_a_bread_says_what_is_lacking() -> None:
         ({"made_from": "blahblah"}, "no ingredient is called"),
         ({"made_from": "eggs", "kind": "spaceship"}, "no kind of bread"),
         ({"made_from": ""}, "--from is empty"),
-        ({"made_from": "eggs", "kind": "rye"}, "no way of making rye bread is written down"),
         ({"made_from": "eggs, almond flour", "cost_max": 0.2}, "nothing in --from has a price"),
         ({"made_from": "eggs", "pan": "purple"}, "--pan"),
         ({"made_from": "eggs", "pan": "60 x 60 x 60 cm"}, "no pan for a loaf"),
@@ -215,3 +214,10 @@ def test_a_cost_is_kept_by_the_bakers_own_prices() -> None:
     stop = next(s for s in stopped.stops if "cost_max" == s.limit)
     assert stop.needed is not None
     assert 0.2 * usual < stop.needed <= usual * 1.05
+
+
+def test_a_kind_without_a_way_of_making_it_is_refused() -> None:
+    knowledge = load_knowledge()
+    only = {n: s for n, s in knowledge.styles.items() if n == "rich_yeast"}
+    with pytest.raises(InputFault, match="no way of making rye bread is written down"):
+        request_of(replace(knowledge, styles=only), kind="rye", made_from=["eggs"])

