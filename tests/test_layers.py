@@ -74,6 +74,7 @@ DOORS = {
         "remedy/plan/programme.py",
         "remedy/least_squares.py",
         "rendering/timeline_text.py",
+        "diagnosis/phrases/leanings.py",
         "diagnosis/posterior.py",
         "diagnosis/uncertainty.py",
     },

@@ -2,18 +2,13 @@
 
 from __future__ import annotations
 
-import json
 from collections import Counter
-from dataclasses import replace
-from pathlib import Path
 
 import pytest
-from blind_phrases import outcome_of
+from blind_phrases import left_out
 
 from advisor.diagnosis.phrases import Heard, PhraseReader
 from advisor.knowledge_base.knowledge import Knowledge
-
-STRANGERS = Path(__file__).parents[1] / "outside" / "strangers"
 
 
 @pytest.fixture(scope="module")
@@ -119,25 +114,28 @@ def test_every_symptom_is_heard_by_its_own_name_and_its_common_words(
 
 
 def test_a_long_text_is_read_no_further_than_its_first_lines(reader: PhraseReader) -> None:
-    assert ("dark_crust",) == reader.hear("burnt. " + "lovely day " * 100 + " tastes of soap").taken
+    assert ("dark_crust",) == reader.hear(
+        "burnt on top. " + "we ate it with jam. " * 60 + " tastes of soap"
+    ).taken
 
 
 def test_most_of_what_a_writer_says_is_heard_by_what_the_others_said(knowledge: Knowledge) -> None:
-    """Each of six writers is scored without the words being weighed by what that one said: 427 of 450, 8 wrong."""
-    counts: Counter[str] = Counter()
-    for writer in range(1, 7):
-        told = {name: said for name, said in knowledge.told_phrases.items() if name != f"writer-{writer}"}
-        reader = PhraseReader(replace(knowledge, told_phrases=told))
-        file = STRANGERS / f"round_{writer}" / "phrases.json"
-        counts.update(outcome_of(entry, reader) for entry in json.loads(file.read_text("utf-8")))
-    assert counts["right first"] + counts["offered"] >= 424
-    assert counts["wrong"] <= 10
+    """Each of seven writers is scored by what the others said: 493 of 525, 16 wrong."""
+    counts = sum((left_out(f"writer-{n}", knowledge) for n in range(1, 8)), Counter[str]())
+    assert counts["right first"] + counts["offered"] >= 490
+    assert counts["wrong"] <= 18
+
+
+def test_phrases_that_no_clue_was_made_for_are_rather_asked_than_heard_wrongly(knowledge: Knowledge) -> None:
+    """A fifth of our own phrases, short and figurative, by what the others say."""
+    counts = left_out("ours-1", knowledge)
+    assert counts["right first"] + counts["offered"] >= 0.68 * counts.total()
+    assert counts["wrong"] <= 0.09 * counts.total()
 
 
 @pytest.mark.parametrize(
     ("said", "wanted"),
     [
-        ("the crust is dented where the water fell on it", "pocked_top"),
         ("strings and a smell of ripe fruit", "early_mould"),
     ],
 )
@@ -149,7 +147,8 @@ def test_what_the_words_speak_against_is_asked_and_not_taken(
 
 
 def test_what_no_clue_says_is_heard_by_the_way_its_words_lean(reader: PhraseReader) -> None:
-    assert ("bitter_taste",) == reader.hear("the tea towel in the cupboard tasted of old walnut").taken
+    heard = reader.hear("a pencil would slip in between the roof and the bread")
+    assert "shelled_top" == heard.choices[0][0]
 
 
 @pytest.mark.parametrize(

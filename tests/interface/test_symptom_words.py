@@ -39,7 +39,7 @@ def test_printed_names_ids_and_common_words_are_taken(knowledge):
     ("word", "said"),
     [
         ("a lovely day", "'a lovely day': no symptom fits"),
-        ("wet", "'wet' may mean 'Gummy middle' or"),
+        ("wet", "'wet' may mean 'Wet bottom' or 'Gummy middle'"),
         ("", "no symptom ''; 'advisor symptoms' lists them"),
     ],
 )

@@ -81,6 +81,10 @@ class PhraseWords:
         said = {self.words[place].clause for place in own if not self.words[place].likeness}
         return frozenset(n for n, word in enumerate(self.words) if word.likeness and word.clause in said)
 
+    def only_likened(self, own: frozenset[int]) -> bool:
+        """Say whether these words only say what something is like."""
+        return all(self.words[place].likeness for place in own)
+
     def _joined(self, clue: Clue, spans: Sequence[_Span]) -> Met | None:
         places = [place for span in spans for place in span.places]
         if len(set(places)) < len(places) or len({self.words[place].sentence for place in places}) > 1:

@@ -2,14 +2,17 @@
 
 The symptom that explains the phrase best is heard first; the words that it used up are then no more evidence for
 another, so that "sank and burnt" gives two symptoms and "gummy" one. Then all words of the phrase are asked which way
-they lean: what the clues say and the words speak against is a question, and so is what only the words say. What each
-kind of clue is worth, and how far words must lean, stands in knowledge/coefficients.yaml (heard_...).
+they lean: what clues and words agree on is taken, and what the words alone say only where they are far ahead; where
+they differ, both are offered. A wrong symptom is worse than a question, and a question worse than silence on praise.
+What each kind of clue is worth, and how far words must lean, stands in knowledge/coefficients.yaml (heard_...).
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping, Sequence
+import re
+from collections import Counter
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from advisor.diagnosis.phrases.clues import (
@@ -23,17 +26,17 @@ from advisor.diagnosis.phrases.clues import (
     words_of,
 )
 from advisor.diagnosis.phrases.leanings import NO_FAULT, Leanings
-from advisor.diagnosis.phrases.said_words import SaidWord, forms_of, said_words
+from advisor.diagnosis.phrases.said_words import SaidWord, forms_of, plain_tokens, said_words
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.knowledge_base.likeness import nearest
 
 _COEFFICIENTS = (
     "heard_clear", "heard_likely", "heard_hint", "heard_against", "heard_further", "heard_torn", "heard_more_words",
     "heard_taken_from", "heard_further_taken_from", "heard_offered_from", "heard_clearly_ahead", "heard_spelt_like",
-    "heard_doubted_from", "heard_leaning_offered", "heard_leaning_taken", "heard_leaning_lead", "heard_leaning_near",
-    "heard_no_fault_lead", "heard_leaning_words",
+    "heard_agreed_lead", "heard_leaning_lead", "heard_leaning_besides", "heard_leaning_offered", "heard_no_fault_more",
 )  # fmt: skip
 _MOST_OFFERED = 3
+_LETTERS = re.compile("[a-z]+")
 _SHORTEST_MENDED = 4
 """Letters from which a misspelt word is mended; a shorter one is another word as easily."""
 
@@ -88,7 +91,11 @@ class PhraseReader:
         clues = (c for one in self._clues.values() for c in (*one.speaks_for, *one.against))
         self._listened = frozenset(word for clue in clues for word in words_of(clue))
         self._spellings = sorted(word for word in self._listened if len(word) >= _SHORTEST_MENDED)
-        self._known = self._listened | knowledge.plain_words
+        said = Counter(
+            w for told in knowledge.told_phrases.values() for text in told.said for w in plain_tokens(text)
+        )
+        often = (word for word, times in said.items() if times > 1)  # said once, it may be misspelt
+        self._known = self._listened | knowledge.plain_words | frozenset(often)
         self._leanings = Leanings(knowledge)
         groups = knowledge.word_groups
         self._praise = (
@@ -108,20 +115,23 @@ class PhraseReader:
 
         words = said_words(text, mend)
         phrase = PhraseWords(words)
-        if self._is_praise(text, phrase):
-            return Heard(mended=tuple(mended.items()))
-        heard, worth = self._by_clues(phrase, tuple(mended.items()))
-        return self._judged(heard, worth, words) if words else heard
+        turned = bool(self._turns & set(_LETTERS.findall(text.lower())))
+        if not turned and self._praise is not None and phrase.met(self._praise) is not None:
+            return Heard(
+                mended=tuple(mended.items())
+            )  # "chewy, just like I wanted", not "perfect until it sank"
+        heard = self._by_clues(phrase, tuple(mended.items()))
+        return self._judged(heard, words, 0.0 if turned else self._worth["no_fault_more"]) if words else heard
 
-    def _by_clues(self, phrase: PhraseWords, mended: tuple[tuple[str, str], ...]) -> tuple[Heard, float]:
-        """Hear what clues say; with it what they are worth that speak for the first symptom taken."""
+    def _by_clues(self, phrase: PhraseWords, mended: tuple[tuple[str, str], ...]) -> Heard:
+        """Hear what clues say."""
         met = {name: self._met(clues.speaks_for, phrase) for name, clues in self._clues.items()}
         against = {name: self._met(self._clues[name].against, phrase) for name, found in met.items() if found}
         taken: list[str] = []
         choices: list[tuple[str, ...]] = []
         used: frozenset[int] = frozenset()
-        worth = 0.0
-        while (scores := self._scores(met, against, used)) and scores[0].worth >= self._worth["offered_from"]:
+        likened, least = phrase.only_likened, self._worth["offered_from"]
+        while (scores := self._scores(met, against, used, likened)) and scores[0].worth >= least:
             best = scores[0]
             rivals = [
                 s for s in scores[1:]
@@ -129,7 +139,6 @@ class PhraseReader:
             ]  # fmt: skip
             sure = best.worth >= self._worth["further_taken_from" if taken else "taken_from"]
             if sure and not rivals:
-                worth = worth or best.worth
                 taken.append(best.symptom)
             elif sure or not taken:
                 near = rivals or [s for s in scores[1:] if s.own & best.own]
@@ -140,49 +149,38 @@ class PhraseReader:
         if all(len(group) == 1 for group in choices) and (taken or self._denied(phrase, frozenset())):
             choices, used = [], frozenset().union(*(m.own for s in taken for m in met[s]))
         denied = self._denied(phrase, used) - set(taken) - {s for group in choices for s in group}
-        heard = Heard(
+        return Heard(
             taken=tuple(dict.fromkeys(taken)),
             denied=tuple(name for name in self._clues if name in denied),
             choices=tuple(choices),
             mended=mended,
         )
-        return heard, worth
 
-    def _judged(self, heard: Heard, worth: float, words: Sequence[SaidWord]) -> Heard:
-        """Turn into a question what the words speak against, and hear what they say where no clue does."""
+    def _judged(self, heard: Heard, words: Sequence[SaidWord], more: float) -> Heard:
+        """Take what clues and words agree on, or what the words say clearly; ask where neither is so.
+
+        `more` is what no fault has in its favour; nothing in a phrase that turns ("lovely, then went soft").
+        """
         leaning = self._leanings.of(words)
-        no_fault = leaning.pop(NO_FAULT, -math.inf)
+        no_fault = leaning.pop(NO_FAULT, -math.inf) + more
         ranked = sorted(leaning, key=lambda name: -leaning[name])
-        best = leaning[ranked[0]]
-        near = [n for n in ranked[:_MOST_OFFERED] if leaning[n] > best - self._worth["leaning_near"]]
-        sound = no_fault > best + self._worth["no_fault_lead"]
-        if heard.taken:
-            first = heard.taken[0]
-            sure = self._worth["doubted_from"] * (worth - self._worth["taken_from"])
-            lead = (no_fault if sound else best) - leaning[first]
-            if lead <= sure or (ranked[0] in heard.taken and not sound):
-                return heard
-            return replace(heard, taken=(), choices=(_few(first, *near),))
-        if sound:
-            return replace(heard, choices=())
-        ahead = best - max(no_fault, leaning[ranked[1]])
-        clear = best >= self._worth["leaning_taken"] and ahead >= self._worth["leaning_lead"]
-        if heard.choices:
-            if clear and ranked[0] in heard.choices[0]:
-                return replace(heard, taken=(ranked[0],), choices=heard.choices[1:])
-            return replace(heard, choices=(_few(heard.choices[0][0], ranked[0], *heard.choices[0]),))
-        few = sum(not word.filling for word in words) < self._worth["leaning_words"]
-        if few or heard.denied or best < self._worth["leaning_offered"]:
-            return heard
-        if clear:
-            return replace(heard, taken=(ranked[0],))
-        return replace(heard, choices=(tuple(near),))
+        best = ranked[0]
 
-    def _is_praise(self, text: str, phrase: PhraseWords) -> bool:
-        """Say whether the baker is content: "chewy, just like I wanted"; not "perfect until it sank"."""
-        if self._praise is None or phrase.met(self._praise) is None:
-            return False
-        return not self._turns & set(text.lower().replace(",", " ").replace(".", " ").split())
+        def lead(names: Iterable[str]) -> float:
+            """Say how far the best of these names is before no fault and all other names."""
+            return leaning[best] - max(no_fault, *(leaning[name] for name in ranked if name not in names))
+
+        by_clues = (heard.taken or (heard.choices[0] if heard.choices else ()))[:1]
+        if no_fault > leaning[best] + (0 if by_clues else -more) or best in heard.denied:
+            return replace(heard, taken=(), choices=())
+        if best in heard.taken and lead(heard.taken) >= self._worth["agreed_lead"]:
+            least = leaning[best] - self._worth["leaning_besides"]
+            return replace(heard, taken=tuple(n for n in ranked if n in heard.taken and leaning[n] >= least))
+        if lead((best,)) >= self._worth["leaning_lead"]:
+            return replace(heard, taken=(best,), choices=())
+        if not by_clues and (heard.denied or leaning[best] < math.log(self._worth["leaning_offered"])):
+            return heard
+        return replace(heard, taken=(), choices=(_few(best, *by_clues, *ranked),))
 
     def _read(self, name: str, knowledge: Knowledge) -> _Clues:
         symptom, groups = knowledge.symptoms[name], self._groups
@@ -206,7 +204,7 @@ class PhraseReader:
         if (forms_of(word) - {word.removesuffix("y")} | {word}) & self._known:
             return word
         near = nearest(word, self._spellings, 1, self._worth["spelt_like"])
-        return near[0] if near else word
+        return near[0] if near and near[0][0] == word[0] else word
 
     def _met(self, clues: Iterable[Clue], phrase: PhraseWords) -> list[Met]:
         return [met for clue in clues if (met := phrase.met(clue)) is not None]
@@ -216,9 +214,16 @@ class PhraseReader:
         return (met.clue.worth + more) * (self._worth["torn"] if met.torn else 1.0)
 
     def _scores(
-        self, met: Mapping[str, list[Met]], against: Mapping[str, list[Met]], used: frozenset[int]
+        self,
+        met: Mapping[str, list[Met]],
+        against: Mapping[str, list[Met]],
+        used: frozenset[int],
+        likened: Callable[[frozenset[int]], bool],
     ) -> list[_Score]:
-        """Weigh what is left of the evidence, most first; of the clues after the best each counts a part."""
+        """Weigh what is left of the evidence, most first; of the clues after the best each counts a part.
+
+        What is only said as a likeness comes last: "waisted like an egg timer" is a waist and no egg.
+        """
         scores = []
         for name, found in met.items():
             left = sorted((m for m in found if not m.own & used), key=self._value, reverse=True)
@@ -234,7 +239,7 @@ class PhraseReader:
                 if one.clue.worth >= self._worth["likely"]:  # a hint claims no word for itself
                     own |= one.own
             scores.append(_Score(symptom=name, worth=worth, own=own))
-        return sorted(scores, key=lambda s: -s.worth)
+        return sorted(scores, key=lambda s: (likened(s.own), -s.worth))
 
     def _denied(self, phrase: PhraseWords, used: frozenset[int]) -> set[str]:
         """Symptoms that one denied word or phrase would have said by itself: "not burnt"."""
