@@ -12,6 +12,7 @@ from advisor.formula.lines.amounts import with_decimal_points
 from advisor.formula.lines.running import amounts_at
 from advisor.formula.lines.sentences import sentences_of
 from advisor.formula.method import told_words as words
+from advisor.formula.method.told_ages import MINUTES_A_MONTH
 from advisor.formula.method.told_numbers import NumberKind, Told, numbers_told
 from advisor.formula.process.process_values import bare_heat_c
 from advisor.formula.spoken_numbers import with_digits
@@ -96,6 +97,7 @@ def _known(draft: Draft) -> dict[NumberKind, list[float]]:
         for part, size in _sizes(name, value):
             found[next((k for end, k in _ENDS.items() if part.endswith(end)), "bare")].append(size)
     found["heat"] += [line.celsius for line in draft.lines if line.celsius is not None]
+    found["time"] += [line.age_months * MINUTES_A_MONTH for line in draft.lines if line.age_months]
     found["weight"] += [line.grams for line in draft.lines]
     found["bare"] += [count for _, _, count in draft.totals]
     return found
