@@ -15,6 +15,7 @@ from advisor.diagnosis.evidence_scale import EvidenceScale
 from advisor.diagnosis.next_question import AskedFact
 from advisor.diagnosis.pipeline import FALLBACK_STRUCTURE, Examination, Examiner
 from advisor.diagnosis.priors import prior_of
+from advisor.diagnosis.told_evidence import told_over_figures
 from advisor.inference.condition_reading import Known, read_condition
 from advisor.inference.inferring import infer
 from advisor.inference.phases import condition_of
@@ -59,8 +60,9 @@ class AnswerRatios:
         """Give cause to odds after the answer over odds before; causes that it does not move are left out."""
         if answer not in self._read.get(question, ()):
             return {}
-        before = found.inference.suspicions
-        after = self._suspicions(found, question, answer)
+        answered = self._examiner.answered
+        before = told_over_figures(found.inference.suspicions, answered)
+        after = told_over_figures(self._suspicions(found, question, answer), answered)
         touched = {s.cause for s in set(before) ^ set(after)}
         moved = {}
         for cause in sorted(touched & set(causes) & found.diagnosis.priors.keys()):

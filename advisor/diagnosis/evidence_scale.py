@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from advisor.knowledge_base.likeness import nearest
 from advisor.knowledge_base.measured import Coefficient
+from advisor.knowledge_base.rule_entries import SUPPORTING
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -14,7 +15,7 @@ class EvidenceScale:
     """Likelihood ratios at full excess or depth, and how evidence that repeats itself is damped."""
 
     supports: Mapping[str, float]
-    """weak, moderate, strong: ratio at excess 1, above 1."""
+    """weak, moderate, strong, told: ratio at excess 1, above 1."""
     against: float
     """Ratio at depth 1, below 1."""
     ruled_out_odds: float
@@ -47,7 +48,7 @@ class EvidenceScale:
             return entry.value
 
         return cls(
-            supports={word: value(f"odds_{word}") for word in ("weak", "moderate", "strong")},
+            supports={word: value(f"odds_{word}") for word in SUPPORTING},
             against=value("odds_against"),
             ruled_out_odds=value("odds_ruled_out"),
             alike_exponent=value("odds_alike_exponent"),

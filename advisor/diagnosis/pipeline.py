@@ -14,6 +14,7 @@ from advisor.diagnosis.far_out import far_out
 from advisor.diagnosis.kinds_of_bake import KindView, KindViews
 from advisor.diagnosis.kitchen_shifts import KitchenShifts
 from advisor.diagnosis.not_judged import NotJudged, not_judged
+from advisor.diagnosis.told_evidence import rules_of_answers, told_over_figures
 from advisor.formula.formula import Formula, Process
 from advisor.inference.bands import BandTable
 from advisor.inference.inferring import RuleBook, infer
@@ -107,6 +108,7 @@ class Examiner:
         structure_rules = [r for r in knowledge.rules.values() if any(c.structure for c in r.then)]
         self.structure_rules = RuleBook.compile(structure_rules)
         self._graphs = graphs or graphs_of(knowledge)
+        self.answered = rules_of_answers(knowledge.rules.values())
         self.shifts = KitchenShifts()
         self._causes: Mapping[str, Cause] = knowledge.causes
 
@@ -191,7 +193,7 @@ class Examiner:
         causes = view.causes(self._causes)
         diagnosis = diagnose_causes(
             self.graph_of(formula), causes, self.knowledge.symptoms,
-            [s for s in inference.suspicions if s.cause in causes], observed,
+            [s for s in told_over_figures(inference.suspicions, self.answered) if s.cause in causes], observed,
             cannot_be=view.cannot_have(observed),
             after_bake=baked, coefficients=self.knowledge.coefficients, ranked=ranked,
         )  # fmt: skip

@@ -11,6 +11,7 @@ from advisor.knowledge_base.knowledge import Knowledge
 
 _SPEAKS = {
     "weak": "weak evidence", "moderate": "moderate evidence", "strong": "strong evidence",
+    "told": "you said so",
     "against": "evidence against it", "rules_out": "rules it out",
 }  # fmt: skip
 

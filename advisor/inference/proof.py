@@ -30,7 +30,7 @@ class Proof:
     denied: bool = False
     """The rule fired because this did not hold."""
     evidence: str | None = None
-    """How the rule speaks on a suspect: weak, moderate, strong, against, rules_out."""
+    """How the rule speaks on a suspect: weak, moderate, strong, told, against, rules_out."""
     excess: float | None = None
     depth: float | None = None
     share: float = 1.0

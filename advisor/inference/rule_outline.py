@@ -6,9 +6,7 @@ from dataclasses import dataclass
 
 from advisor.inference.phases import Phase, condition_of, kind_of, phase_of
 from advisor.inference.situation import FactKey, Suspicion
-from advisor.knowledge_base.rule_entries import Condition, Rule
-
-SUPPORTING = ("weak", "moderate", "strong")
+from advisor.knowledge_base.rule_entries import SUPPORTING, Condition, Rule
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -15,7 +15,9 @@ from pydantic import Field, model_validator
 from advisor.knowledge_base.entry import Entry, Graded, Id, Share, Text, Words
 
 BandState = Literal["low", "in", "high", "not_low", "not_high"]
-Evidence = Literal["weak", "moderate", "strong", "against", "rules_out"]
+SUPPORTING = ("weak", "moderate", "strong", "told")
+"""Words of evidence for a cause, by what they are worth; `told`: the baker names the fault itself."""
+Evidence = Literal["weak", "moderate", "strong", "told", "against", "rules_out"]
 SUBJECTS = ("measure", "structure", "trait", "process", "symptom", "state", "answer", "suspect")
 
 
@@ -107,7 +109,7 @@ class Conclusion(Entry):
             )
         if (self.suspect is None) != (self.evidence is None):
             raise ValueError(
-                "a suspect needs evidence (weak, moderate, strong, against, rules_out), and only a suspect"
+                "a suspect needs evidence (weak, moderate, strong, told, against, rules_out), and only a suspect"
             )
         return self
 

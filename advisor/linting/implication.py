@@ -8,14 +8,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from advisor.knowledge_base.rule_entries import Conclusion, Condition, Denial, Rule
+from advisor.knowledge_base.rule_entries import SUPPORTING, Conclusion, Condition, Denial, Rule
 
 STATES = {
     "low": frozenset({"low"}), "in": frozenset({"in"}), "high": frozenset({"high"}),
     "not_low": frozenset({"in", "high"}), "not_high": frozenset({"in", "low"}),
 }  # fmt: skip
 """The states of a band in which a condition on it holds."""
-SUPPORT = ("weak", "moderate", "strong")
 OPPOSING = ("against", "rules_out")
 _INFINITY = float("inf")
 Part = Condition | Denial
@@ -114,7 +113,7 @@ def says_as_much(wide: Rule, narrow: Rule) -> bool:
 def _outweighs(wide: Rule, w: Conclusion, narrow: Rule, n: Conclusion) -> bool:
     if not n.suspect or w.suspect != n.suspect or group_of(wide, w) != group_of(narrow, n):
         return False
-    for ladder in (SUPPORT, OPPOSING):
+    for ladder in (SUPPORTING, OPPOSING):
         if n.evidence in ladder and w.evidence in ladder:
             return ladder.index(str(w.evidence)) >= ladder.index(str(n.evidence))
     return False

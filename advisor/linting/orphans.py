@@ -8,13 +8,12 @@ from advisor.knowledge_base.all_entries import all_entries, parts_of
 from advisor.knowledge_base.entry import Graded
 from advisor.knowledge_base.ingredient import Composition
 from advisor.knowledge_base.knowledge import Knowledge
-from advisor.knowledge_base.rule_entries import Condition, Denial, Rule
+from advisor.knowledge_base.rule_entries import SUPPORTING, Condition, Denial, Rule
 from advisor.knowledge_base.text_fields import places_in_text
 from advisor.linting.report import Report
 
 SHOWN_BY_PAGES = frozenset({"composition", "baking", "volume", "process", "texture", "colour", "keeping"})
 """Groups of measures that a baker reads on the page, so that they need no rule."""
-_SUPPORT = ("weak", "moderate", "strong")
 
 
 def conditions_of(knowledge: Knowledge) -> Iterator[Condition]:
@@ -43,7 +42,7 @@ def check_orphans(report: Report) -> None:
 def _causes(report: Report) -> None:
     known = report.knowledge
     supported = {
-        then.suspect for rule in known.rules.values() for then in rule.then if then.evidence in _SUPPORT
+        then.suspect for rule in known.rules.values() for then in rule.then if then.evidence in SUPPORTING
     }
     # A heading over finer causes takes its probability from them.
     headings = {cause.refines for name, cause in known.causes.items() if cause.refines and name in supported}

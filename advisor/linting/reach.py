@@ -6,10 +6,9 @@ fire. That is worked out to a fixed point, so that a chain of rules which only w
 
 from __future__ import annotations
 
-from advisor.knowledge_base.rule_entries import Condition, Rule
+from advisor.knowledge_base.rule_entries import SUPPORTING, Condition, Rule
 from advisor.linting.bands import allowed_structures, misfit
 from advisor.linting.conditions import contradiction
-from advisor.linting.implication import SUPPORT
 from advisor.linting.report import Report
 
 Fact = tuple[str, str]
@@ -44,7 +43,7 @@ def _facts(rule: Rule) -> set[Fact]:
         (kind, name)
         for then in rule.then
         for kind in _FROM_RULES
-        if (name := getattr(then, kind)) is not None and then.evidence in (None, *SUPPORT)
+        if (name := getattr(then, kind)) is not None and then.evidence in (None, *SUPPORTING)
     }
 
 

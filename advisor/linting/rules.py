@@ -8,7 +8,7 @@ from advisor.knowledge_base.rule_entries import Rule
 from advisor.linting.conditions import contradiction
 from advisor.linting.implication import (
     OPPOSING,
-    SUPPORT,
+    SUPPORTING,
     group_of,
     implies,
     implies_as_strongly,
@@ -82,7 +82,7 @@ def _implied(report: Report, alike: set[str]) -> None:
 
 def _opposed(report: Report) -> None:
     """A rule for a cause and one against it, in one evidence group, of which one holds wherever the other does."""
-    for_, against = (_speaking(report, words) for words in (SUPPORT, OPPOSING))
+    for_, against = (_speaking(report, words) for words in (SUPPORTING, OPPOSING))
     for (cause, group), speakers in for_.items():
         for name, rule in speakers:
             for other_name, other in against.get((cause, group), []):

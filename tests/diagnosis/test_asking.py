@@ -13,6 +13,7 @@ from advisor.diagnosis.asking import QuestionChooser, causes_in_question
 from advisor.diagnosis.evidence_scale import EvidenceScale
 from advisor.diagnosis.pipeline import FALLBACK_STRUCTURE, Examination, Examiner
 from advisor.diagnosis.priors import weigh_suspicions
+from advisor.diagnosis.told_evidence import told_over_figures
 from advisor.inference.inferring import infer
 from advisor.remedy.assessing import Advisor
 
@@ -43,7 +44,8 @@ def odds_by_engine(examiner: Examiner, found: Examination, question: str, answer
     told = replace(found.situation, answers={question: answer})
     then = infer(told, examiner.rules, examiner.bands.judge, fallback_structure=FALLBACK_STRUCTURE)
     scale = EvidenceScale.read(examiner.knowledge.coefficients)
-    priors = weigh_suspicions(examiner.knowledge.causes, then.suspicions, scale, after_bake=True)
+    said = told_over_figures(then.suspicions, examiner.answered)
+    priors = weigh_suspicions(examiner.knowledge.causes, said, scale, after_bake=True)
     return {cause: prior.probability / (1 - prior.probability) for cause, prior in priors.items()}
 
 

@@ -40,7 +40,7 @@ BASE = 0.1 / 0.9
 
 
 def test_words_have_the_worth_that_the_rules_were_written_for() -> None:
-    assert SCALE.supports == {"weak": 2, "moderate": 5, "strong": 15}
+    assert SCALE.supports == {"weak": 2, "moderate": 5, "strong": 15, "told": 60}
     assert (SCALE.against, SCALE.ruled_out_odds) == (0.2, 1e-4)
 
 
@@ -109,7 +109,7 @@ def test_unknown_names_are_answered_with_the_right_ones() -> None:
             SCALE,
             after_bake=True,
         )
-    with pytest.raises(KeyError, match="known: weak, moderate, strong, against, rules_out"):
+    with pytest.raises(KeyError, match="known: weak, moderate, strong, told, against, rules_out"):
         odds(said("certain"))
     with pytest.raises(KeyError, match="odds_weak"):
         EvidenceScale.read({})

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from advisor.inference.situation import Firing, Inference, JudgeBands, Judged, Situation, Suspicion
-from advisor.knowledge_base.rule_entries import Condition, Denial, Rule
+from advisor.knowledge_base.rule_entries import SUPPORTING, Condition, Denial, Rule
 
 ORDER = ["structure", "state", "suspect", "closing"]
 
@@ -130,7 +130,7 @@ def infer_directly(
                     fired[rule.id] = found
                     growing = True
                     world.states |= {n for k, n in found[0].conclusions if k == "state"}
-                    speaks = ("weak", "moderate", "strong")
+                    speaks = SUPPORTING
                     world.suspects |= {s.cause for s in found[1] if s.evidence in speaks and s.excess > 0}
         if phase == "structure":
             degree: dict[str, float] = {}

@@ -12,7 +12,7 @@ from advisor.inference.situation import FactKey, Inference, Situation
 from advisor.knowledge_base.rule_entries import Condition, Denial, Rule
 
 GIVEN = ("measure", "trait", "process", "symptom", "answer")
-SPEAKS_FOR = ("weak", "moderate", "strong")
+SPEAKS_FOR = ("weak", "moderate", "strong", "told")
 
 
 def world_after(situation: Situation, found: Inference, holds_above: float = 0.35) -> World:

@@ -10,12 +10,13 @@ from advisor.explanation.wording import number, percent, with_article
 from advisor.inference.proof import Missed, Proof, why, why_not
 from advisor.knowledge_base.graph_entries import Cause, Mechanism, Symptom
 from advisor.knowledge_base.knowledge import Knowledge
-from advisor.knowledge_base.rule_entries import Condition
+from advisor.knowledge_base.rule_entries import SUPPORTING, Condition
 from advisor.remedy.assessing import filled
 from advisor.rendering.text import Page
 
 _SPEAKS = {
     "weak": "speaks for it a little", "moderate": "speaks for it", "strong": "speaks for it strongly",
+    "told": "says it outright",
     "against": "speaks against it", "rules_out": "rules it out",
 }  # fmt: skip
 _RULES_MISSED_SHOWN = 5
@@ -57,7 +58,7 @@ def why_lines(found: Examination, knowledge: Knowledge, cause: str) -> list[str]
 def why_not_lines(found: Examination, knowledge: Knowledge, cause: str) -> list[str]:
     """What would have spoken for a cause and did not: the nearest rules, and how far they were from holding."""
     missed = why_not(found.situation, found.inference, knowledge.rules.values(), cause)
-    helpful = [m for m in missed if m.evidence in ("weak", "moderate", "strong")]
+    helpful = [m for m in missed if m.evidence in SUPPORTING]
     # A number that is nearly there tells more than a fact that nobody gave.
     helpful.sort(key=lambda m: (not m.known, m.distance is None, _relative(m, found), m.rule))
     page = Page()

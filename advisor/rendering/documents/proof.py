@@ -46,7 +46,7 @@ class ProofShape:
     denied: bool
     """Whether the rule fired because this did not hold."""
     evidence: str | None
-    """How the rule speaks on the cause: weak, moderate, strong, against or rules_out."""
+    """How the rule speaks on the cause: weak, moderate, strong, told, against or rules_out."""
     excess: float | None
     """How far the number that it read is past the edge, 1 being as far as matters."""
     depth: float | None
