@@ -23,6 +23,20 @@ class Way(Entry):
         return self
 
 
+class Usual(Entry):
+    """What a bake usually holds of something, g per 100 g of its dry powders; a change from outside goes to `aim`."""
+
+    low: Annotated[float, Field(ge=0)]
+    aim: Annotated[float, Field(gt=0)]
+    high: Annotated[float, Field(gt=0)]
+
+    @model_validator(mode="after")
+    def _in_order(self) -> Usual:
+        if not self.low < self.aim < self.high:
+            raise ValueError("low, aim and high rise")
+        return self
+
+
 class Bound(Graded):
     """One bound of what a change may come to. Shares are g per 100 g of dough; a fraction is of what stands now."""
 
@@ -30,6 +44,8 @@ class Bound(Graded):
     role: Id | None = None
     ingredients: tuple[Id, ...] = ()
     structures: tuple[Id, ...] = ()
+    kinds: tuple[Id, ...] = ()
+    not_kinds: tuple[Id, ...] = ()
     process: Id | None = None
     undo_each_other: tuple[Way, Way] | None = None
     never_offered: bool = False
@@ -40,6 +56,7 @@ class Bound(Graded):
     """Largest step of a process number, in its own unit."""
     at_least_fraction: Annotated[float, Field(gt=0, le=1)] | None = None
     at_most_fraction: Annotated[float, Field(ge=1)] | None = None
+    usual: Usual | None = None
     says: Text
     """Why a baker would not do it."""
 
@@ -55,6 +72,12 @@ class Bound(Graded):
             )
         if self.step_at_most is not None and not self.process:
             raise ValueError("step_at_most goes with process")
+        if (self.kinds or self.not_kinds) and self.usual is None:
+            raise ValueError("kinds go with what is usual")
+        if self.usual is not None:
+            if shares or steps or not (self.role or self.ingredients):
+                raise ValueError("what is usual goes with a role or with ingredients alone")
+            return self
         if self.never_offered:
             if shares or steps or not self.ingredients:
                 raise ValueError("never_offered goes with ingredients alone")

@@ -105,10 +105,11 @@ def process_allowed(field: str, now: float, knowledge: Knowledge) -> tuple[float
 
 
 def _held(bound: Bound, formula: Formula) -> float:
-    return sum(line.grams for line in formula.lines if _is_about(bound, line))
+    return sum(line.grams for line in formula.lines if is_about(bound, line))
 
 
-def _is_about(bound: Bound, line: Line) -> bool:
+def is_about(bound: Bound, line: Line) -> bool:
+    """Whether a bound is about this line: its ingredient or its role."""
     return line.ingredient.id in bound.ingredients or bound.role in line.ingredient.roles
 
 
@@ -124,7 +125,7 @@ def _amount_out(bound: Bound, before: Formula, after: Formula) -> bool:
 
 def _piece_in(bound: Bound, formula: Formula) -> float:
     """Grams of the largest counted piece that a bound is about: where pieces are whole, a bound lies between two."""
-    lines = (line for line in formula.lines if line.counted and _is_about(bound, line))
+    lines = (line for line in formula.lines if line.counted and is_about(bound, line))
     return max((line.grams / (line.counted or 1) for line in lines), default=0.0)
 
 

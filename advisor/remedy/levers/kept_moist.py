@@ -1,4 +1,4 @@
-"""Water that goes with a change: whoever adds gluten or fibre to a dough gives it what that takes up."""
+"""Water that goes with a change: whoever adds fibre to a dough gives it what that takes up, and the other way round."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ _STEP_G = 5.0
 
 
 def kept_moist(changed: Changed, candidate: Candidate, before: Examination) -> Changed | None:
-    """Add the water that a change takes from a dough which was moist enough; `None` where none is wanted.
+    """Give a dough the water that a change takes from it, or take what the change leaves over; `None` where none is.
 
     Only where the dough has water of its own: what else is wet in it does more than moisten. Available water over
     uptake is the measure, so that the grams follow at once.
@@ -23,12 +23,19 @@ def kept_moist(changed: Changed, candidate: Candidate, before: Examination) -> C
     lines = changed.formula.lines
     places = frozenset(n for n, line in enumerate(lines) if "water" in line.ingredient.roles)
     names = {lines[n].ingredient.name for n in places}
-    if was is None or now is None or was.state == "low" or now.state != "low" or now.low is None:
+    if was is None or now is None or now.state in ("in", was.state):
+        return None
+    low, high = now.low, now.high
+    wanted = high if now.state == "high" else low
+    if wanted is None:
         return None
     if not places or any(change.what in names for change in changed.changes):
         return None
-    wanted = now.low + JUST_INSIDE * ((now.high or now.low) - now.low)
+    inward = JUST_INSIDE * (high - low) if low is not None and high is not None else 0.0
+    wanted += -inward if now.state == "high" else inward
     water, held = candidate.dough_state.water, sum(lines[n].grams for n in places)
     more = _STEP_G * math.ceil((wanted * water.absorption - water.available) / _STEP_G)
+    if held + more <= 0:
+        return None
     moist = scale_lines(changed.formula, places, (held + more) / held, 1.0)
     return Changed(formula=moist.formula, changes=(*changed.changes, *moist.changes))

@@ -17,11 +17,13 @@ from advisor.remedy.levers.candidate import Candidate, Candidates
 from advisor.remedy.levers.effect import Effect, effect_of, heavier
 from advisor.remedy.levers.effort import effort_of
 from advisor.remedy.levers.kept_moist import kept_moist
+from advisor.remedy.levers.out_of_place import out_of_place
 from advisor.remedy.levers.small_step import SAYS, loaf_says_otherwise, small_step
 from advisor.remedy.levers.solving import Solved, measure_reader, solve, solve_partly
-from advisor.remedy.levers.stated_fault import says_otherwise, says_so, undone
+from advisor.remedy.levers.stated_fault import says_so, undone
 from advisor.remedy.levers.target import INSIDE, JUST_INSIDE, Aim, aim_at
-from advisor.remedy.levers.turning import dial_for, handling, kind_of, matches
+from advisor.remedy.levers.turning import dial_for, handling, kind_of
+from advisor.remedy.levers.usual_amounts import to_the_usual
 from advisor.remedy.proposal import Declined, Proposal
 from advisor.remedy.sanity import petty, unreasonable
 from advisor.remedy.side_effects import side_effects
@@ -50,20 +52,20 @@ class LeverTrial:
 
     def __call__(self, lever: Lever) -> Proposal | Declined:
         """Solve, round, apply and look afresh; a proposal if it helps, or why not."""
-        if (why_not := self._out_of_place(lever)) is not None:
+        if (why_not := self._why_not(lever)) is not None:
             return _no(lever, why_not)
         if lever.until is None:
             return self._by_hand(lever)
         outcome: Proposal | Declined = _no(lever, "the measure that it would move is where it should be")
-        for inside in (INSIDE, JUST_INSIDE):
-            outcome = self._turned(lever, lever.until, inside)
+        for inside, usual in ((INSIDE, True), (INSIDE, False), (JUST_INSIDE, False)):
+            outcome = self._turned(lever, lever.until, inside, usual)
             if isinstance(outcome, Proposal):
                 break
         return outcome
 
     def amount(self, lever: Lever) -> Changed | None:
         """Solve an amount lever and round it, without baking what it gives; `None` where there is no amount."""
-        if lever.until is None or lever.turn.process or self._out_of_place(lever) is not None:
+        if lever.until is None or lever.turn.process or self._why_not(lever) is not None:
             return None
         weights, now = self.before.inference.structures, self._now(lever.until)
         aim = aim_at(lever.until, now, self._bands, weights)
@@ -93,26 +95,8 @@ class LeverTrial:
         judged = self.before.inference.judged.get(target.measure)
         return judged.value if judged else self.before.workings.measures.value(target.measure)
 
-    def _out_of_place(self, lever: Lever) -> str | None:
-        knowledge, turn = self.examiner.knowledge, lever.turn
-        if lever.structures and self.before.structure not in lever.structures:
-            return f"not for this kind of loaf ({knowledge.structures[self.before.structure].name})"
-        kind = self.examiner.kinds.of(self.before.workings.dough_state).kind
-        if kind is not None and (lever.id in kind.levers_left_out or lever.for_ in kind.causes_left_out):
-            return f"not for this kind of bake ({kind.name})"
-        if turn.process is not None and self.before.after_bake and turn.process in self.before.assumed:
-            return "the formula does not say what it is, so that no number can be put in its place"
-        if lever.kinds and (kind is None or kind.id not in lever.kinds):
-            return "not for this kind of bake"
-        if lever.pan_kinds and self.before.workings.dough_state.with_defaults.pan_kind not in lever.pan_kinds:
-            return "not for what the dough is baked in"
-        about = turn.ingredient or turn.ingredient_role or turn.trait
-        if turn.do and about and not any(matches(lever, line) for line in self.before.formula.lines):
-            return "nothing of that kind is in the formula"
-        if says_otherwise(lever, self.before.situation.answers, self.before.formula, knowledge):
-            return "the baker's answer says that this did not happen"
-        added = turn.add or (turn.replace[1] if turn.replace else None)
-        return self.constraints.refuses(knowledge.ingredients[added]) if added else None
+    def _why_not(self, lever: Lever) -> str | None:
+        return out_of_place(lever, self.before, self.examiner, self.constraints)
 
     def _effect(self, formula: Formula, lever: Lever) -> Effect:
         helps = self.examiner.shifts.efficacy_here(lever.id, lever.efficacy) if lever.efficacy else None
@@ -123,11 +107,11 @@ class LeverTrial:
         unseen = self.candidates.unseen_of(self.before)
         return effect_of(self.examiner, self.before, formula, cured, after=after, unseen=unseen)
 
-    def _turned(self, lever: Lever, target: LeverTarget, inside: float) -> Proposal | Declined:
+    def _turned(self, lever: Lever, target: LeverTarget, inside: float, usual: bool) -> Proposal | Declined:
         weights, now = self.before.inference.structures, self._now(target)
         if aim_at(target, now, self._bands, weights, inside) is None:
-            return self._small_step(lever)
-        outcome = self._turned_as(lever, target, now or 0.0, inside, weights)
+            return self._small_step(lever, usual)
+        outcome = self._turned_as(lever, target, now or 0.0, inside, weights, usual)
         if isinstance(outcome, _AnotherKind) and heaviest(outcome.structures) in (
             self.before.structure,
             *lever.structures,
@@ -135,11 +119,17 @@ class LeverTrial:
             # More egg makes a whole egg loaf of one that is carried by egg and some gum: solved once more, on the bands
             # of what it becomes, where the lever is for that too. Where something else would carry it, it is another
             # loaf than the baker wanted.
-            outcome = self._turned_as(lever, target, now or 0.0, inside, outcome.structures)
+            outcome = self._turned_as(lever, target, now or 0.0, inside, outcome.structures, usual)
         return _no(lever, _ANOTHER_KIND) if isinstance(outcome, _AnotherKind) else outcome
 
     def _turned_as(
-        self, lever: Lever, target: LeverTarget, now: float, inside: float, weights: Mapping[str, float]
+        self,
+        lever: Lever,
+        target: LeverTarget,
+        now: float,
+        inside: float,
+        weights: Mapping[str, float],
+        usual: bool,
     ) -> Proposal | Declined | _AnotherKind:
         """Turn a lever with the structure held at `weights`; tell when the dough it makes is of another kind."""
         aim = aim_at(target, now, self._bands, weights, inside)
@@ -148,7 +138,9 @@ class LeverTrial:
         solved = self._solved(lever, aim, now, weights)
         if solved.changed is None:
             return _no(lever, solved.reason)
-        solved = replace(solved, changed=as_far_as_told(lever, solved.changed, self.before))
+        changed = as_far_as_told(lever, solved.changed, self.before)
+        more = to_the_usual(lever, changed, self.before, weights, self.examiner.knowledge) if usual else None
+        solved = replace(solved, changed=more[0], note=more[1]) if more else replace(solved, changed=changed)
         assert solved.changed is not None
         candidate = self.candidates.of(solved.changed.formula)
         unbaked = candidate.judged_at_rest.get(target.measure)
@@ -167,7 +159,7 @@ class LeverTrial:
             return _no(lever, over)
         return self._judged(lever, changed, note, effect)
 
-    def _small_step(self, lever: Lever) -> Proposal | Declined:
+    def _small_step(self, lever: Lever, usual: bool) -> Proposal | Declined:
         """Where the measure is in its band: a small step if the loaf says otherwise, else nothing."""
         knowledge = self.examiner.knowledge
         declined = _no(lever, "the measure that it would move is where it should be")
@@ -177,12 +169,16 @@ class LeverTrial:
         changed = changed and as_far_as_told(lever, changed, self.before)
         if changed is None or self.constraints.refuses_more(self.before.formula, changed.formula) is not None:
             return declined
+        weights = self.before.inference.structures
+        more = to_the_usual(lever, changed, self.before, weights, knowledge) if usual else None
+        changed, note = more or (changed, SAYS)
         changed = self._through(changed)
-        cured = {lever.for_: knowledge.coefficient("remedy_small_step_efficacy")}
+        helps = "learning_turned_efficacy" if more else "remedy_small_step_efficacy"
+        cured = {lever.for_: knowledge.coefficient(helps)}
         effect = self._compared(changed.formula, cured)
         if (over := self._over_the_limit(effect)) is not None:
             return _no(lever, over)
-        return self._judged(lever, changed, SAYS, effect)
+        return self._judged(lever, changed, note, effect)
 
     def _solved(self, lever: Lever, aim: Aim, now: float, weights: Mapping[str, float]) -> Solved:
         key = (lever.id, aim, tuple(weights.items()))
