@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Annotated, Literal
 
 from pydantic import Field, model_validator
@@ -37,6 +38,28 @@ class Usual(Entry):
         return self
 
 
+class Never(Entry):
+    """What is not done where something was seen or said: any of `ways`, or one of `levers`, unless another way is gone.
+
+    A way of the process is only looked at where no amount is changed: minutes that an amount costs go with it.
+    """
+
+    seen: tuple[Id, ...] = ()
+    """Any of these symptoms was seen."""
+    but_not_seen: tuple[Id, ...] = ()
+    answers: Mapping[Id, tuple[str, ...]] = Field(default_factory=dict)
+    """Or one of these answers was given."""
+    ways: tuple[Way, ...] = ()
+    levers: tuple[Id, ...] = ()
+    unless: Way | None = None
+
+    @model_validator(mode="after")
+    def _something(self) -> Never:
+        if not (self.ways or self.levers):
+            raise ValueError("say which ways or levers are never gone")
+        return self
+
+
 class Bound(Graded):
     """One bound of what a change may come to. Shares are g per 100 g of dough; a fraction is of what stands now."""
 
@@ -57,13 +80,16 @@ class Bound(Graded):
     at_least_fraction: Annotated[float, Field(gt=0, le=1)] | None = None
     at_most_fraction: Annotated[float, Field(ge=1)] | None = None
     usual: Usual | None = None
+    never: Never | None = None
     says: Text
     """Why a baker would not do it."""
 
     @model_validator(mode="after")
     def _one_subject(self) -> Bound:
-        if sum(map(bool, (self.role, self.ingredients, self.process, self.undo_each_other))) != 1:
-            raise ValueError("a bound is about exactly one of role, ingredients, process, undo_each_other")
+        if sum(map(bool, (self.role, self.ingredients, self.process, self.undo_each_other, self.never))) != 1:
+            raise ValueError(
+                "a bound is about exactly one of role, ingredients, process, undo_each_other, never"
+            )
         shares = self.at_least_pct is not None or self.at_most_pct is not None
         steps = any(x is not None for x in (self.step_at_most, self.at_least_fraction, self.at_most_fraction))
         if shares and self.process:
@@ -72,8 +98,12 @@ class Bound(Graded):
             )
         if self.step_at_most is not None and not self.process:
             raise ValueError("step_at_most goes with process")
-        if (self.kinds or self.not_kinds) and self.usual is None:
-            raise ValueError("kinds go with what is usual")
+        if (self.kinds or self.not_kinds) and self.usual is None and self.never is None:
+            raise ValueError("kinds go with what is usual or never done")
+        if self.never is not None:
+            if shares or steps or self.usual is not None:
+                raise ValueError("what is never done has no shares and steps")
+            return self
         if self.usual is not None:
             if shares or steps or not (self.role or self.ingredients):
                 raise ValueError("what is usual goes with a role or with ingredients alone")

@@ -10,6 +10,7 @@ from advisor.knowledge_base.ingredient import Composition, Role
 from advisor.knowledge_base.knowledge import band_key, link_key
 from advisor.knowledge_base.measured import Band
 from advisor.knowledge_base.rule_entries import Condition, Denial
+from advisor.knowledge_base.sanity_entries import Bound, Way
 from advisor.linting.report import Report
 
 ANY_STRUCTURE = "any"
@@ -194,7 +195,18 @@ def _bounds(report: Report) -> None:
             report.refer("bound", name, "ingredient", ingredient, known.ingredients)
         for structure in bound.structures:
             report.refer("bound", name, "structure", structure, known.structures)
-        for part in (bound, *(bound.undo_each_other or ())):
+        for kind in (*bound.kinds, *bound.not_kinds):
+            report.refer("bound", name, "kind", kind, known.kinds)
+        ways: tuple[Bound | Way, ...] = (bound, *(bound.undo_each_other or ()))
+        if bound.never is not None:
+            ways += (*bound.never.ways, *filter(None, (bound.never.unless,)))
+            for symptom in (*bound.never.seen, *bound.never.but_not_seen):
+                report.refer("bound", name, "symptom", symptom, known.symptoms)
+            for question in bound.never.answers:
+                report.refer("bound", name, "question", question, known.questions)
+            for lever in bound.never.levers:
+                report.refer("bound", name, "lever", lever, known.levers)
+        for part in ways:
             if part.role:
                 report.refer("bound", name, "role", part.role, get_args(Role))
             if part.process and report.process is not None:

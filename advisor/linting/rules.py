@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from advisor.inference.phases import condition_of
 from advisor.knowledge_base.entry import Entry
-from advisor.knowledge_base.rule_entries import Rule
+from advisor.knowledge_base.rule_entries import SUPPORTING, Rule
 from advisor.linting.conditions import contradiction
 from advisor.linting.implication import (
     OPPOSING,
-    SUPPORTING,
     group_of,
     implies,
     implies_as_strongly,

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 
 from advisor.formula.formula import Formula, Line
 from advisor.knowledge_base.ingredient import Ingredient
@@ -24,7 +24,7 @@ def unreasonable(
     for bound in knowledge.sanity.values():
         if outright and bound.process:
             continue
-        if bound.undo_each_other is None and structure in (bound.structures or (structure,)):
+        if not (bound.undo_each_other or bound.never) and structure in (bound.structures or (structure,)):
             out = _process_out(bound, before, after) if bound.process else _amount_out(bound, before, after)
             if out:
                 return bound.says
@@ -48,6 +48,36 @@ def petty(changes: Sequence[Change], dough_g: float, knowledge: Knowledge) -> bo
         and abs((x.after or 0.0) - x.before) < c("remedy_petty_of_dough") * dough_g
         for x in moved
     )
+
+
+def against_what_was_seen(
+    lever: str,
+    changes: Sequence[Change],
+    told: tuple[Collection[str], Mapping[str, str]],
+    about: tuple[str, str],
+    knowledge: Knowledge,
+) -> str | None:
+    """Say which simple law a lever's change breaks; `None` if none.
+
+    `told` are the symptoms that were seen and the answers given, `about` the structure and the kind of bake.
+    """
+    (seen, answers), (structure, kind) = told, about
+    amounts = any(change.unit == "g" for change in changes)
+    for bound in knowledge.sanity.values():
+        law = bound.never
+        if law is None or structure not in (bound.structures or (structure,)):
+            continue
+        if kind in bound.not_kinds or kind not in (bound.kinds or (kind,)):
+            continue
+        ground = any(s in seen for s in law.seen) or any(answers.get(q) in a for q, a in law.answers.items())
+        if (law.seen or law.answers) and (not ground or any(s in seen for s in law.but_not_seen)):
+            continue
+        if law.unless is not None and _goes(law.unless, changes, knowledge):
+            continue
+        ways = (way for way in law.ways if not (way.process and amounts))
+        if lever in law.levers or any(_goes(way, changes, knowledge) for way in ways):
+            return bound.says
+    return None
 
 
 def undo_each_other(some: Sequence[Change], others: Sequence[Change], knowledge: Knowledge) -> str | None:

@@ -25,7 +25,7 @@ from advisor.remedy.levers.target import INSIDE, JUST_INSIDE, Aim, aim_at
 from advisor.remedy.levers.turning import dial_for, handling, kind_of
 from advisor.remedy.levers.usual_amounts import to_the_usual
 from advisor.remedy.proposal import Declined, Proposal
-from advisor.remedy.sanity import petty, unreasonable
+from advisor.remedy.sanity import against_what_was_seen, petty, unreasonable
 from advisor.remedy.side_effects import side_effects
 
 _ANOTHER_KIND = "the change makes another kind of loaf of it, where the measure is out of its band again"
@@ -241,6 +241,11 @@ class LeverTrial:
         """Drop what no baker would do, what helps little, and what worsens more than half of what it relieves."""
         knowledge = self.examiner.knowledge
         c = knowledge.coefficient
+        handled = changed.changes if changed else handling(lever)
+        told = (self.before.seen, self.before.situation.answers)
+        about = (self.before.structure, self.before.workings.dough_state.with_defaults.kind)
+        if (why := against_what_was_seen(lever.id, handled, told, about, knowledge)) is not None:
+            return _no(lever, f"no baker would: {why}")
         if changed and (
             why := unreasonable(
                 self.before.formula,
@@ -274,7 +279,7 @@ class LeverTrial:
             kind=kind_of(lever, changed),
             says=lever.says,
             because=lever.because,
-            changes=changed.changes if changed else handling(lever),
+            changes=handled,
             formula=changed.formula if changed else self.before.formula,
             measures={name: pair for name, pair in pairs.items() if moved(*pair)},
             risk={
