@@ -79,6 +79,8 @@ class Bound(Graded):
     """Largest step of a process number, in its own unit."""
     at_least_fraction: Annotated[float, Field(gt=0, le=1)] | None = None
     at_most_fraction: Annotated[float, Field(ge=1)] | None = None
+    without_role: Id | None = None
+    """What is usual is so only where nothing else in the formula has this role."""
     usual: Usual | None = None
     never: Never | None = None
     says: Text

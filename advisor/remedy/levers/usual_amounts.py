@@ -65,10 +65,11 @@ def _usual_of(lever: Lever, before: Examination, knowledge: Knowledge) -> Bound 
     state = before.workings.dough_state
     kind = state.with_defaults.kind
     turned = [line for line in before.formula.lines if _turns(lever, line)]
+    roles = {role for line in before.formula.lines for role in line.ingredient.roles}
     for bound in knowledge.sanity.values():
         if bound.usual is None or before.structure not in (bound.structures or (before.structure,)):
             continue
-        if kind in bound.not_kinds or kind not in (bound.kinds or (kind,)):
+        if bound.without_role in roles or kind in bound.not_kinds or kind not in (bound.kinds or (kind,)):
             continue
         if turned and all(is_about(bound, line) for line in turned):
             return bound
