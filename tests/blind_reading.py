@@ -13,7 +13,7 @@ import json
 import math
 import re
 from collections.abc import Callable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
 
@@ -169,9 +169,9 @@ _ALIKE = (
     (r"(?:sponge|levain|sour|biga|poolish|preferment|starter) temperature\b.*", "proof temperature"),
     (r"autolyse|gel rest|(?:chill|autolyse|gel) time|soak time of .*", "rest time"),
     (r"rest (?:in|under) the cloth|wait before cutting", "cool time"),
-    (r"griddle (?:time|minutes)(?: on)?(?: the)? (?:first|second) side", "griddle time per side"),
 )
 """Names of the kinds of a work: whatever is whipped is mixed, and a sponge that stands rises."""
+_A_SIDE = re.compile(r"griddle .*(?:first|second) side")
 _ORDER = re.compile(
     r"^(?:first|second|third|fourth|fifth|bulk|final|1st|2nd|3rd)\s+|\s*\((?:measured|second|first)\)$"
 )
@@ -319,8 +319,13 @@ def _score_process(formula: Formula, expected: list[dict[str, Any]], score: Scor
         known += wanted.get("proof temperature", ()) if what == "room temperature" else ()  # "at room (21 C)"
         known += wanted.get("room temperature", ()) if what == "proof temperature" else ()
         known += wanted.get("cool time", ()) if what == "rest time" else ()
-        if what == "griddle time per side" and len(known) > 1:
-            known.append(sum(known) / len(known))
+        if what == "griddle time per side":
+            sides = [
+                _in_units_of_the_program(what, e["value"], e["unit"])
+                for e in expected
+                if _A_SIDE.search(e["what"])
+            ]
+            known += [*sides, sum(sides) / max(len(sides), 1)]
         if what in ("mix time", "rest time") and len(known) > 1:
             known.append(sum(known))
         if what == "steam time" and formula.process.steam_min is None:
@@ -408,10 +413,8 @@ def score_text(entry: dict[str, Any], *, without_refused: bool = False) -> Score
         report = reader_for(advisor.load_knowledge()).report(text)
         nameless = {p.line for p in report.problems if p.what.startswith(_NO_NAME)}
         if report.formula is None and nameless and len(nameless) == len({p.line for p in report.problems}):
-            lines = text.splitlines()
-            score.asked_back += [lines[n - 1].strip() for n in sorted(nameless)]
-            text = "\n".join("" if n in nameless else raw for n, raw in enumerate(lines, 1))
-            report = reader_for(advisor.load_knowledge()).report(text)
+            score.asked_back += [p.fragment or p.what for p in report.problems]
+            report = replace(report, formula=report.rest)
         if without_refused and report.formula is None:
             bad = {p.line for p in report.problems}
             text = "\n".join("" if n in bad else raw for n, raw in enumerate(text.splitlines(), 1))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from advisor.formula.formula import Missing, Process, Unweighed
+from advisor.formula.lines.beside_dough import is_beside_the_dough
 
 _NOT_USED = {
     "boil_min": "boil", "microwave_min": "microwave",
@@ -20,7 +21,7 @@ def missing_of(process: Process, unweighed: Sequence[Unweighed]) -> tuple[Missin
 
 def _missing(p: Process, unweighed: Sequence[Unweighed]) -> Iterator[Missing]:
     for entry in sorted(unweighed, key=lambda e: "water" not in e.ingredient.roles):
-        if not {"flavour", "salt"} & set(entry.ingredient.roles):
+        if not ({"flavour", "salt"} & set(entry.ingredient.roles) or is_beside_the_dough(entry.section)):
             yield Missing(
                 field=entry.ingredient.id,
                 what=f"how much {entry.ingredient.name}",

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -78,21 +79,34 @@ class Draft:
         try:
             kind = read()
         except LineFault as fault:
-            column = line.column_of(fault.fragment)
-            self.problems.append(
-                Problem(
-                    line=line.number,
-                    column=column,
-                    what=fault.what,
-                    do=fault.do,
-                    fragment=fault.fragment,
-                    offers=fault.offers,
-                )
-            )
-            self.kinds[line.number] = "problem"
+            self.note_fault(line, fault)
         else:
             if kind is not None:
                 self.kinds.setdefault(line.number, kind)
+
+    def note_fault(self, line: TextLine, fault: LineFault) -> None:
+        """Make a problem of a fault, beside what the rest of its line says."""
+        column = line.column_of(fault.fragment)
+        self.problems.append(
+            Problem(
+                line=line.number,
+                column=column,
+                what=fault.what,
+                do=fault.do,
+                fragment=fault.fragment,
+                offers=fault.offers,
+            )
+        )
+        self.kinds[line.number] = "problem"
+
+    @contextmanager
+    def under(self, section: str) -> Iterator[None]:
+        """Read what stands in one line under a heading of its own, and go on under the one before."""
+        before, self.section = self.section, section
+        try:
+            yield
+        finally:
+            self.section = before
 
     def mark(self) -> tuple[int, ...]:
         """Give how much has been read so far, to go back to where a line turns out to be read in another way."""

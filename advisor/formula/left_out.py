@@ -22,15 +22,20 @@ def most_it_weighs(unknown: Unknown, spoon_g_per_ml: float) -> float:
 
 
 def leave_out_what_is_small(draft: Draft, share: float, spoon_g_per_ml: float) -> None:
-    """Turn problems of unknown names into warnings, where together they are at most `share` of the dough (0..1)."""
-    known = sum(line.grams for line in draft.lines)
-    weight = sum(most_it_weighs(entry, spoon_g_per_ml) for entry in draft.unknown.values())
-    if not draft.unknown or weight > share * known:
-        return
-    draft.problems = [p for p in draft.problems if p.line not in draft.unknown]
-    for number in draft.unknown:
-        draft.kinds[number] = "comment"
-    draft.warnings[:0] = [f"line {number}: {entry.told}" for number, entry in draft.unknown.items()]
+    """Turn problems of unknown names into warnings, the smallest first, up to a `share` of the dough (0..1)."""
+    most = share * sum(line.grams for line in draft.lines)
+    small: dict[int, Unknown] = {}
+    for number, entry in sorted(
+        draft.unknown.items(), key=lambda known: most_it_weighs(known[1], spoon_g_per_ml)
+    ):
+        most -= most_it_weighs(entry, spoon_g_per_ml)
+        if most < 0:
+            break
+        small[number] = entry
+    draft.problems = [p for p in draft.problems if p.line not in small]
+    for number in small:
+        draft.kinds[number] = "ingredient" if any(n.number == number for n in draft.lines) else "comment"
+    draft.warnings[:0] = [f"line {number}: {entry.told}" for number, entry in sorted(small.items())]
 
 
 def note_unknown(draft: Draft, number: int, text: str, near: str, units: UnitTable) -> None:
@@ -48,4 +53,10 @@ def note_unknown(draft: Draft, number: int, text: str, near: str, units: UnitTab
             grams += part.value * (part.unit.grams or 0.0)
     told = f"'{shown(text)}' is not known: left out of the figures"
     told = f"{told} (is it {near}?)" if near else told
+    if (before := draft.unknown.get(number)) is not None:  # several of one line
+        grams, millilitres, told = (
+            grams + before.grams,
+            millilitres + before.millilitres,
+            f"{before.told}; {told}",
+        )
     draft.unknown[number] = Unknown(grams=grams, millilitres=millilitres, told=told)

@@ -12,14 +12,14 @@ from advisor.formula.formula import Formula
 from advisor.formula.keyed_lines import KeyedReader
 from advisor.formula.left_out import limits_of
 from advisor.formula.lines.amounts import comma_parts_thousands, with_decimal_points
+from advisor.formula.lines.beside_dough import is_beside_the_dough
 from advisor.formula.lines.formula_columns import with_chosen_column
 from advisor.formula.lines.formula_tables import refuse_several
 from advisor.formula.lines.grammar import has_amount
 from advisor.formula.lines.ingredient_reading import IngredientReader
 from advisor.formula.lines.matching import NameIndex
-from advisor.formula.lines.prose_amounts import pairs_in
 from advisor.formula.lines.prose_reading import ProseReader
-from advisor.formula.lines.several import SeveralReader, sentences_apart
+from advisor.formula.lines.several import SeveralReader
 from advisor.formula.lines.share_base import size_the_base, take_shares
 from advisor.formula.lines.table_rows import TableColumns, row_of
 from advisor.formula.lines.totals import is_base, made_in_title, total_in
@@ -110,9 +110,11 @@ class FormulaReader:
             draft.attempt(line, lambda line=line: self._row(draft, line, columns))  # type: ignore[misc]
         self._prose.add_told(draft)
         size_the_base(draft, text)
-        formula = formula_of(draft, self.names, self.units, source, self._left_out)
+        formula, rest = formula_of(draft, self.names, self.units, source, self._left_out)
         kinds = draft.line_kinds(source, written_as_yaml=written_as_yaml)
-        return ReadReport(name=name, lines=kinds, problems=tuple(sorted(draft.problems)), formula=formula)
+        return ReadReport(
+            name=name, lines=kinds, problems=tuple(sorted(draft.problems)), formula=formula, rest=rest
+        )
 
     def _row(self, draft: Draft, line: TextLine, columns: TableColumns) -> Kind:
         if len(line.text) > LONGEST_LINE and not self._several.begins(draft, line.text, self._rest.is_method):
@@ -188,6 +190,9 @@ class FormulaReader:
             return heading(draft, text)
         keyed = keyed if keyed is not None and keyed["value"] else None
         if keyed is not None and is_section(keyed["key"]) and self.names.match(keyed["key"]) is None:
+            if is_beside_the_dough(keyed["key"]):
+                with draft.under(keyed["key"]):
+                    return self._line(draft, line, keyed["value"])
             draft.section, draft.method = keyed["key"], begins_method(keyed["key"])
             text, keyed = with_decimal_points(with_digits(keyed["value"]), draft.thousands), None
         if (
@@ -205,8 +210,6 @@ class FormulaReader:
                 return "ingredient"
             if self._rest.is_method(text):
                 return self._rest.read(draft, line, text)
-            if self._listed(draft, line, text):
-                return "ingredient"
             if self._several.read(
                 draft, line, text, lambda sentence: self._rest.remark(draft, line, sentence)
             ):
@@ -238,19 +241,6 @@ class FormulaReader:
             self._rest.remark(draft, line, sentence)
         else:
             draft.title = name
-
-    def _listed(self, draft: Draft, line: TextLine, text: str) -> bool:
-        """Read a list of amounts, with the title in front of it and the sentences behind that hold no more of it."""
-        parts = sentences_apart(text)
-        titled = not (draft.title or draft.tried or any(c.isdigit() for c in parts[0])) if parts else False
-        begin = int(titled and self.names.match(parts[0].rstrip(".!?")) is None)
-        further = any(p.known for s in parts[begin + 1 :] for p in pairs_in(s, self.units, self.names))
-        if len(parts) > begin and not further and self._prose.listed(draft, line, parts[begin]):
-            draft.title = parts[0].rstrip(".!? ") if begin else draft.title
-            for sentence in parts[begin + 1 :]:
-                self._rest.remark(draft, line, sentence)
-            return True
-        return self._prose.listed(draft, line, text)
 
 
 @dataclass(frozen=True, slots=True, eq=False)

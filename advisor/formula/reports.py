@@ -29,6 +29,8 @@ class ReadReport:
     lines: tuple[ReadLine, ...]
     problems: tuple[Problem, ...] = ()
     formula: Formula | None = None
+    rest: Formula | None = None
+    """Of a text with problems what its other lines say, to be shown; it is no formula to judge."""
 
     def numbers(self, kind: Kind) -> tuple[int, ...]:
         """Give the numbers of the lines of one kind."""

@@ -27,8 +27,8 @@ _MOST_LOAVES = 3
 
 def formula_of(
     draft: Draft, names: NameIndex, units: UnitTable, text: str, left_out: tuple[float, float]
-) -> Formula | None:
-    """Give the formula of a draft; `None` where it has problems, to which those of the whole text are added.
+) -> tuple[Formula | None, Formula | None]:
+    """Give the formula of a draft, or what the lines without a problem say; problems of the whole text are added.
 
     `left_out`: up to which share of the dough (0..1) what is not known is left out, and the heaviest spoon of it, g/mL.
     """
@@ -51,8 +51,12 @@ def formula_of(
                 do="write lines such as '200 g water'",
             )
         )
-    if draft.problems:
-        return None
+    if not draft.problems:
+        return _built(draft, text, units), None
+    return None, _built(draft, text, units) if draft.lines else None
+
+
+def _built(draft: Draft, text: str, units: UnitTable) -> Formula:
     take_told_ages(draft, text)
     take_method(draft)
     _take_totals(draft)

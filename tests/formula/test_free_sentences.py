@@ -130,9 +130,11 @@ def test_formula_told_in_one_sentence(knowledge: Knowledge) -> None:
 
 def test_formula_told_in_one_sentence_leaves_no_amount_out(knowledge: Knowledge) -> None:
     told = "its 2 cups almond flour, 1 tsp salt, 3 eggs and 2 cups zorblax, mixed well"
-    formula = read_formula_text(told, knowledge)
-    assert 3 == len(formula.lines)
-    assert any("zorblax" in said and "is not known: left out" in said for said in formula.warnings)
+    report = report_on_text(told, knowledge)
+    assert report.formula is None
+    assert ["zorblax" in problem.what for problem in report.problems] == [True]
+    assert report.rest is not None
+    assert 3 == len(report.rest.lines)
 
 
 def test_long_paragraph_is_a_sentence_and_a_long_line_is_not(knowledge: Knowledge) -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import lru_cache
 from itertools import pairwise
 
@@ -12,6 +12,7 @@ from advisor.formula.draft import Draft, Warmth
 from advisor.formula.faults import LineFault, UnknownName, shown
 from advisor.formula.formula import Line, Unweighed
 from advisor.formula.left_out import note_unknown
+from advisor.formula.lines.beside_dough import is_beside_the_dough
 from advisor.formula.lines.compounds import pieces_of, turned_ways
 from advisor.formula.lines.grammar import has_second_amount, split_line, unit_in_front
 from advisor.formula.lines.matching import NameIndex
@@ -19,18 +20,18 @@ from advisor.formula.lines.naming import Naming
 from advisor.formula.lines.phrasing import Phrase, without_phrases
 from advisor.formula.lines.prose_amounts import Pair, pairs_in
 from advisor.formula.lines.prose_words import is_for_dough
+from advisor.formula.lines.running import amounts_at
 from advisor.formula.lines.sentences import is_sentence
 from advisor.formula.lines.stated_protein import with_stated_protein
 from advisor.formula.lines.states import traits_of
 from advisor.formula.lines.titles import is_title
 from advisor.formula.lines.units import UnitTable
-from advisor.formula.lines.weighed import BareNumber, Weighed
+from advisor.formula.lines.weighed import BareNumber, Read
 from advisor.formula.lines.weighing import Scale, is_poured
 from advisor.formula.regions import region_of_line
 from advisor.formula.reports import Kind
 from advisor.formula.spelling import words_of
 from advisor.formula.text_lines import TextLine
-from advisor.knowledge_base.ingredient import Ingredient
 
 _MOST_OFFERS = 25
 """Problems of one text up to which the nearest names are looked up, which takes some milliseconds each."""
@@ -40,25 +41,11 @@ _LEAST = frozenset({"pinch", "dash", "drop"})
 _ANY_SPICE = "other herb or spice"
 _LONGEST_SPICE = 4
 _ALTERNATIVE = re.compile(r"\b(?:or|instead|not|less|minus|without|like)\b|[(/]", re.IGNORECASE)
+_AMOUNT_IN_NOTE = re.compile(r"the note '[^']*[0-9]\s*(?:g|gr|ml|kg|oz|cups?|tsp|tbsp)\b", re.IGNORECASE)
 _NEAR = 22
 """Letters behind an amount within which "for the pot" says that it is for no dough."""
 _TAKEN_AS = "taken as"
 """How the note of a composition begins that is said wherever the ingredient is used."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Read:
-    """What one text says, wherever it stands; without `weighed` it is an ingredient of unknown weight."""
-
-    text: str
-    ingredient: Ingredient
-    weighed: Weighed | None = None
-    traits: tuple[str, ...] = ()
-    age_months: float = 0.0
-    celsius: float | None = None
-    said: tuple[str, ...] = ()
-    doubts: tuple[str, ...] = ()
-    unknown: bool = False
 
 
 class IngredientReader:
@@ -111,13 +98,18 @@ class IngredientReader:
     def add(draft: Draft, line: TextLine, read: Read) -> None:
         """Add to the draft what was read of a line, with what was assumed and what is doubtful."""
         weighed, entry = read.weighed, read.ingredient
+        if weighed is not None and is_beside_the_dough(draft.section):
+            draft.warn(
+                line, f"'{shown(read.text)}' is for '{shown(draft.section)}': not counted with the dough"
+            )
+            weighed = None  # its name is kept for its allergens
         if read.said:
             draft.assumed += (f"line {line.number}: {s}" for s in read.said)
         if read.doubts:
             draft.warnings += (f"line {line.number}: {s}" for s in read.doubts)
         if weighed is None:
             draft.unweighed.append(
-                Unweighed(text=line.text, number=line.number, ingredient=entry, section=draft.section)
+                Unweighed(text=read.text, number=line.number, ingredient=entry, section=draft.section)
             )
             return
         draft.assumed += weighed.regional
@@ -245,7 +237,11 @@ class IngredientReader:
     def reads(self, draft: Draft, text: str) -> bool:
         """Tell whether a text is one ingredient with an amount, of which nothing is left over."""
         read = self.sure(draft, text)
-        return read is not None and read.weighed is not None and not read.unknown
+        if read is None or read.weighed is None or read.unknown:
+            return False
+        if any(_AMOUNT_IN_NOTE.search(said) for said in (*read.said, *read.doubts)):
+            return False
+        return len(amounts_at(text, self._units)) < 2 or self.known_in(text) < 2  # none stands in a note
 
     def add_piece(self, draft: Draft, line: TextLine, text: str) -> None:
         """Add one ingredient of a line that holds several; one without an amount that is not known is named.

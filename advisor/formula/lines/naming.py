@@ -20,6 +20,7 @@ _CODE = re.compile(r"\b(?:(?:type|typ|tipo|no\.?|grade)\s*)?[a-z]?[0-9]{1,4}[a-z
 _FORM = re.compile(r"\s+(?:powder|powdered|granules|crystals|flakes)$", re.IGNORECASE)
 _BESIDE = re.compile(r"\s*[/=|]\s*")
 _FEW = 3
+_LEAST_BARE_G = 15.0
 _DRY = 15.0
 """Water, g per 100 g, up to which an ingredient is a powder as it is bought."""
 _MORE = re.compile(r"(?:plus\b|\+|and\b|&)\s*", re.IGNORECASE)
@@ -88,7 +89,7 @@ class Naming:
             or self._turned_round(name)
             or self._without_codes(name, said)
             or self._without_form(name, said)
-            or self._by_its_kind(name, doubts)
+            or (self._by_its_kind(name, doubts) if weighs or _is_bare_weight(written) else None)
             or self._said_twice(written, said)
         )
 
@@ -224,6 +225,11 @@ class Naming:
             return  # "110 g egg (2 eggs)"
         if (more and not rest) or other is not None:
             raise LineFault(note, f"'{shown(note)}' is another ingredient", "write one ingredient a line")
+
+
+def _is_bare_weight(written: Written) -> bool:
+    """Tell whether a bare number can be grams: "3 stages of rye sourdough" weighs nothing."""
+    return written.amount.parts[0].value >= _LEAST_BARE_G
 
 
 def _alike(one: Match, other: Match) -> bool:

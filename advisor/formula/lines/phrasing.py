@@ -25,7 +25,7 @@ _IN_BRACKETS = re.compile(
 )
 _WITH_SIGN = re.compile(_ONE.replace(_DEGREE, r"\s*(?:°|º|degrees?|deg\.?)\s*", 1) + _SAME, re.IGNORECASE)
 _AT_THE_END = re.compile(
-    r"(?<=\w)\s+(?P<low>[2-9][0-9]|1[0-9]{2}|1[3-9])(?P<high>(?!))?\s?(?P<scale>[cf])\b(?=\s*$|\s+-\s|\s+[0-9.]+\s*(?:g|ml|kg|l)\b)",
+    r"(?<=\w)\s+(?P<low>[2-9][0-9]|1[0-9]{2}|1[3-9])(?P<high>(?!))?\s?(?P<scale>[cf])\b(?=\s*$|\s+-\s|\s+[0-9.]+\s*(?:(?:g|ml|kg|l)\b|$))",
     re.IGNORECASE,
 )
 """A heat behind a name without a sign: "water 40 C"; so many cups would be none."""

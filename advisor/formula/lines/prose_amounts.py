@@ -53,7 +53,7 @@ _MOST_SKIPPED = 3
 _MOST_PIECES, _MOST_CUPS = 60, 30
 _NO_INGREDIENT = re.compile(
     r"^[\s\w]{0,16}?\b(?:tins?|pans?|loaf|loaves|dough|balls?|rolls?|buns?|pieces?|each|tray|minutes?|hours?|batter|"
-    r"weight|slices?|sheets?|bags?|degrees?|oven|mark|thick|deep|wide|long|high|tall|across|speed|lots?|bowls?|of\s+it|goes?|times?|total|more|less)\b",
+    r"weight|slices?|sheets?|bags?|degrees?|oven|mark|thick|deep|wide|long|high|tall|across|speed|lots?|bowls?|basins?|jars?|mugs?|of\s+it|goes?|times?|total|more|less)\b",
     re.IGNORECASE,
 )
 
@@ -258,6 +258,8 @@ def _before(text: str, amounts: list[At], names: NameIndex) -> list[Pair]:
 
 def _name_before(text: str, begin: int, at: At, names: NameIndex) -> Pair | None:
     """Give the name that stands right before an amount: "water 280ml", "baking powder, um, a tablespoon"."""
+    if _NO_INGREDIENT.match(text[at.end :]):
+        return None  # "half wholemeal, 2 lb tin"
     front = text[begin : at.start]
     tokens = list(_WORD.finditer(front))
     if not tokens or not _NAME_THEN.match(front[tokens[-1].end() :]):

@@ -7,12 +7,12 @@ from itertools import pairwise
 
 from advisor.formula.draft import Draft
 from advisor.formula.faults import shown
-from advisor.formula.lines.ingredient_reading import IngredientReader, Read
+from advisor.formula.lines.ingredient_reading import IngredientReader
 from advisor.formula.lines.matching import NameIndex
 from advisor.formula.lines.prose_amounts import pairs_in
 from advisor.formula.lines.prose_words import goes_on, is_about_another, joins, without_head
 from advisor.formula.lines.units import UnitTable
-from advisor.formula.lines.weighed_pairs import in_full
+from advisor.formula.lines.weighed import Read
 from advisor.formula.spelling import words_of
 from advisor.formula.text_lines import TextLine
 
@@ -23,13 +23,8 @@ _BEGINS = re.compile(
     r"just|only|so|now|ok|right)\b)+",
     re.IGNORECASE,
 )
-_ROWS = re.compile(r"\s*[,;]\s*(?=[^\W\d])|\s+[/|+]\s+(?=[^\W\d])")
-_ROW = re.compile(
-    r"[^\W\d][^0-9]{2,40}[0-9]+(?:[.,][0-9]+)?(?:\s*(?:g|tsp|tbsp|ml|large|medium))?(?:\s*[(+@].*)?(?:\s+[^\W\d]+)?"
-)
 _ADDS = re.compile(r"\W*(?:(?:then|next\s+day|now)\W+|to\s+(?:this|it|the\s+\w+)\W+)?add\b", re.IGNORECASE)
 """How a sentence begins that puts more into a dough that stood: "Add 200 g rye flour and 20 g salt"."""
-_LEAST_ROWS, _MOSTLY = 4, 0.8
 _NEAR = 22
 """Letters behind an amount within which "for the pot" says that it is for no dough."""
 
@@ -78,37 +73,6 @@ class ProseReader:
             self._one.add(draft, line, read)
         told = ", ".join(f"{r.weighed.grams:.4g} g {r.ingredient.name}" for r in found if r.weighed)
         draft.assume(line, f"the amounts are taken out of the sentence: {told}")
-        return True
-
-    def listed(self, draft: Draft, line: TextLine, text: str) -> bool:
-        """Add the ingredients of a line that is nothing but amounts joined by commas: "1 tsp powder, pinch salt"."""
-        if draft.method:
-            return False
-        rows = [in_full(row.strip()) for row in _ROWS.split(text.strip(" ."))]
-        if len(rows) >= (_LEAST_ROWS if not draft.lines else _LEAST_ROWS - 1):
-            named = [m for row in rows if (m := _ROW.fullmatch(row))]
-            if len(named) >= _MOSTLY * len(rows) and self._rows(draft, line, [m.group() for m in named]):
-                return True
-        pairs = pairs_in(text, self._units, self._names)
-        between = [text[a.end : b.start] for a, b in pairwise(pairs)]
-        kinds = {p.match.ingredient.id for p in pairs if p.match}
-        if len(pairs) < 2 or len(kinds) < len(pairs) or not all(joins(gap) for gap in between):
-            return False
-        if text[: pairs[0].start].strip(" ~") or text[pairs[-1].end :].strip(" .!"):
-            return False
-        return self._one.add_pairs(draft, line, pairs)
-
-    def _rows(self, draft: Draft, line: TextLine, rows: list[str]) -> bool:
-        """Add a list of names with bare numbers, as rows of a table written in one line: "quark 250, eggs 3"."""
-        reads = [self._one.sure(draft, row) for row in rows]
-        if sum(read is not None and read.weighed is not None for read in reads) < _MOSTLY * len(rows):
-            return False
-        draft.tried += 1
-        for row, read in zip(rows, reads, strict=True):
-            if read is not None:
-                self._one.add(draft, line, read)
-            else:
-                draft.warn(line, f"'{shown(row)}' is not known: left out of the figures")
         return True
 
     @staticmethod

@@ -6,19 +6,26 @@ import re
 from collections.abc import Callable
 
 from advisor.formula.draft import Draft
-from advisor.formula.faults import shown
+from advisor.formula.faults import UnknownName, shown
+from advisor.formula.left_out import note_unknown
+from advisor.formula.lines.beside_dough import head_beside_the_dough
 from advisor.formula.lines.ingredient_reading import IngredientReader
+from advisor.formula.lines.listed_rows import rows_of, shares_of
 from advisor.formula.lines.phrasing import MORE_ON_TOP
+from advisor.formula.lines.remarks import is_unknown_ingredient
 from advisor.formula.lines.running import amounts_at, around, is_loose, one_amount_of, tells_to_do, ways_apart
 from advisor.formula.lines.sentences import goes_on
 from advisor.formula.lines.units import UnitTable
 from advisor.formula.text_lines import TextLine
 
 _SENTENCE = re.compile(
-    r"(?<=[^\W\d]{3}[.!?])\s+(?=[^\W\d_])|(?<=[0-9)][.!?])\s+(?=[A-Z])|(?<=\b[gl]\.)\s+(?=[A-Z])"
+    r"(?<=[^\W\d]{3}[.!?])\s+(?=[^\W\d_])|(?<=[0-9)][.!?])\s+(?=[A-Z])|(?<=[0-9\s][gl]\.)\s+(?=[^\W_])"
 )
 _HEAD = re.compile(
-    r"(?P<head>[^\W\d][^:;,.()0-9]{0,40}?(?:,[^:;,.()0-9]{0,24}?(?=\s*:))?)\s*(?::|\s[-–—])\s+(?=\S)"
+    r"(?P<head>[^\W\d][^:;,.()0-9]{0,40}?(?:,[^:;,.()0-9]{0,24}?(?=\s*:))?"
+    r"(?:\s*,?\s*(?:\([0-9]{1,2}[^():]{0,12}\)|(?:x\s*)?[0-9]{1,2}\s*[x×]\s*[0-9]{1,2}|(?:x\s*)?[0-9]{1,2}|[0-9]\s?lb\s+tin)(?=\s*(?::|\s[-–—])))?)"
+    r"\s*(?::|\s[-–—])\s+(?=\S)",
+    re.IGNORECASE,
 )
 _AMOUNT = re.compile(r"[0-9][0-9.,/]*\s*(?:g|gr|gm|grams?|ml|kg|oz)\b\.?\s*(?:of\s+)?", re.IGNORECASE)
 _MORE_OF_IT = re.compile(
@@ -26,7 +33,10 @@ _MORE_OF_IT = re.compile(
 )
 _DASH = re.compile(r"\s[-–—]\s")
 _ABBREVIATED = re.compile(
-    r"\b(?:approx|tbsp|tsp|med|pkg|min|conc|pwd|isol|tbs|pkt|grd|temp|abt)\.$", re.IGNORECASE
+    r"\b(?:approx|tbsp|tsp|med|pkg|min|conc|pwdr?|powd?|isol|tbs|pkt|grd|grnd|temp|abt|inst|unsw|unsalt|choc|veg|evap|"
+    r"cond|org|bak|whl|extr|psyll|xanth|act|prot|glut|alm|coc|frsh|lrg|opt|def|blanch|desicc|unflav|gran|dec|fl|liq)\.$"
+    r"|(?:^|[,;]\s*)[0-9.,]+\s*[gl]\.$",
+    re.IGNORECASE,
 )
 _ANOTHER_BAKE = re.compile(
     r"\b(?:day\s+one|last\s+(?:time|week|year|month)|used\s+to|i\s+(?:first\s+)?tried|first\s+(?:try|time|attempt)|attempt\s+[0-9]|"
@@ -54,14 +64,20 @@ class SeveralReader:
         """Tell whether a whole formula in one paragraph lists its ingredients before it says what to do."""
         if draft.title or draft.tried or len(text) > _LONGEST_LISTED:
             return False
+        if "%" in text and any(map(shares_of, sentences_apart(text)[:2])):
+            return True
         first = sentences_apart(text)[:2]
-        return any(self._ingredients.known_in(s) >= _LEAST_LISTED and not is_method(s) for s in first)
+        return any(
+            (self._ingredients.known_in(s) >= _LEAST_LISTED or len(self._list(draft, s)) >= _LEAST_LISTED)
+            and not is_method(s)
+            for s in first
+        )
 
     def read(self, draft: Draft, line: TextLine, text: str, keep: Callable[[str], None]) -> bool:
         """Add the ingredients of a line that holds several; what else it says goes to `keep`, sentence by sentence.
 
         Raises:
-            LineFault: one piece of a list is nothing that is known.
+            LineFault: one piece of a list cannot be read in one way.
         """
         if draft.method or not any(c.isdigit() for c in text) or " each" in text.lower():
             return False
@@ -71,18 +87,65 @@ class SeveralReader:
             return False  # "25 g oil plus 30 g for the pan" is one ingredient
         if self._twice(draft, line, text):
             return True
-        sentences = sentences_apart(text)
-        lists = [self._list(draft, s) for s in sentences]
+        sentences = self._sentences(draft, text)
+        heads = [head_beside_the_dough(s) for s in sentences]
+        lists = [self._list(draft, s[len(head) :]) for s, head in zip(sentences, heads, strict=True)]
         if not any(lists):
             return False
         draft.tried += 1
-        for sentence, pieces in zip(sentences, lists, strict=True):
-            if pieces:
+        for sentence, beside, pieces in zip(sentences, heads, lists, strict=True):
+            if pieces and beside:
+                with draft.under(beside.strip(" :–—-")):
+                    for piece in pieces:
+                        self._add(draft, line, piece)
+            elif pieces:
+                head = _HEAD.match(sentence)
+                if (
+                    head
+                    and pieces[0] not in sentence[: head.end()]
+                    and any(c.isdigit() for c in head["head"])
+                ):
+                    keep(head["head"])
                 for piece in pieces:
-                    self._ingredients.add_piece(draft, line, piece)
+                    self._add(draft, line, piece)
+            elif single := self._single(draft, sentence):
+                self._ingredients.add_piece(draft, line, single)
             else:
                 keep(sentence)
         return True
+
+    def _add(self, draft: Draft, line: TextLine, piece: str) -> None:
+        """Add one piece of a list; one that is not known is asked back, or left out where it is small."""
+        try:
+            self._ingredients.add_piece(draft, line, piece)
+        except UnknownName as fault:
+            if not is_unknown_ingredient(piece, self._units):
+                draft.warn(line, f"'{shown(piece)}' is counted as nothing")
+                return
+            near = " or ".join(fault.offers)
+            note_unknown(draft, line.number, piece, near, self._units)
+            draft.note_fault(line, fault)
+
+    def _single(self, draft: Draft, sentence: str) -> str:
+        """Give the one ingredient that a sentence beside a list weighs, with or without its share; else nothing."""
+        head = _HEAD.match(sentence)
+        body = (sentence[head.end() :] if head else sentence).rstrip(" .!")
+        best = one_amount_of(body, self._units)
+        ways = [best[0]] if best else [body]
+        return next((way for way in ways if self._ingredients.reads(draft, way)), "")
+
+    @staticmethod
+    def _sentences(draft: Draft, text: str) -> tuple[str, ...]:
+        """Part a paragraph; a list of shares with its base gives the base and one share a row."""
+        found: list[str] = []
+        for sentence in sentences_apart(text):
+            shares = shares_of(sentence) if "%" in sentence else None
+            if shares is not None:
+                draft.base_g, front, listed = shares
+                found += [part for part in (front, listed) if part]
+            else:
+                found.append(sentence)
+        return tuple(found)
 
     def _twice(self, draft: Draft, line: TextLine, text: str) -> bool:
         best = one_amount_of(text, self._units) or _between_dashes(text)
@@ -101,7 +164,8 @@ class SeveralReader:
 
     def _list(self, draft: Draft, sentence: str) -> tuple[str, ...]:
         """Give the pieces of a sentence that lists ingredients; empty where it lists none."""
-        if len(amounts_at(sentence, self._units)) < 2 or _MORE_RUNS.match(sentence):
+        amounts = len(amounts_at(sentence, self._units)) + _shares_in(sentence, draft.base_g)
+        if amounts < 2 or _MORE_RUNS.match(sentence):
             return ()
         if draft.lines and tells_to_do(sentence):
             return ()
@@ -110,7 +174,9 @@ class SeveralReader:
         nearly: tuple[str, ...] = ()
         for body in bodies:
             body = body.rstrip(" .!")
-            for way in ways_apart(body, self._units):
+            rows = rows_of(body, lambda row: self._ingredients.reads(draft, row))
+            ways = ways_apart(body, self._units)
+            for way in (rows, *ways) if len(rows) > 1 else ways:
                 way = _of_the_same(way)
                 known = [is_loose(piece) or self._ingredients.reads(draft, piece) for piece in way]
                 if all(known):
@@ -118,6 +184,11 @@ class SeveralReader:
                 if sum(known) >= max(_LEAST_KNOWN, 0.6 * len(way)) and not nearly:
                     nearly = way
         return nearly
+
+
+def _shares_in(sentence: str, base_g: float | None) -> int:
+    """Count the shares of a sentence, which weigh something where their base is known."""
+    return sentence.count("%") if base_g is not None else 0
 
 
 def _of_the_same(way: tuple[str, ...]) -> tuple[str, ...]:

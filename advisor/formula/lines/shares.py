@@ -41,6 +41,7 @@ _IN_GRAMS = re.compile(
     r"\bin\s+grams\b|\bweights?\s+in\s+g\b|\bgrams\s*:",
     re.IGNORECASE,
 )
+_ONE_A_LINE = re.compile(r"[,;]\s+|\s+[/|]\s+|\.\s+(?=[A-Z])|\.$", re.MULTILINE)
 _LEAST_ROWS, _LEAST_LARGE = 3, 20.0
 ASSUMED_BASE_G = 500.0
 """Base of per cents of which nobody says what they are of; only the size of the batch hangs on it, and that is said."""
@@ -84,4 +85,7 @@ def bare_are_grams(text: str) -> bool:
 
 
 def _bare_values(text: str) -> list[float]:
-    return [float((m["behind"] or m["front"]).replace(",", ".")) for m in _BARE_ROW.finditer(text)]
+    return [
+        float((m["behind"] or m["front"]).replace(",", "."))
+        for m in _BARE_ROW.finditer(_ONE_A_LINE.sub("\n", text))
+    ]

@@ -11,11 +11,7 @@ from advisor.formula.text_lines import TextLine, without_comment
 
 _NAMES = frozenset(
     {
-        "ingredient",
-        "ingredients",
-        "ingr",
-        "ingr.",
-        "ingred",
+        "ingredient", "ingredients", "ingr", "ingr.", "ingred",
         "item",
         "name",
         "material",
@@ -31,7 +27,7 @@ _NAMES = frozenset(
         "ingrédient",
         "ingrediente",
     }
-)
+)  # fmt: skip
 _STAGES = frozenset(["stage", "phase", "part", "step", "mix", "build", "section"])
 _AMOUNTS = frozenset(
     {
@@ -110,6 +106,9 @@ _AMOUNT_CELL = re.compile(
 _LEAST_INSET = 6
 """Blanks in front of headings from which they stand over the columns behind the names."""
 _ROW_NUMBER = re.compile(r"[0-9]{1,2}[.)]?")
+_NAMED_AMOUNT = re.compile(r"(?=[^\d]*\d)(?=.*[^\W\d]{4}).{8,}")
+_LEAST_NAMED = 2
+"""Cells with a name and an amount in each from which a row with semicolons is a list."""
 _BARE_NUMBER = re.compile(r"[~≈]?[0-9][0-9.,/ ]*")
 
 
@@ -167,7 +166,10 @@ def _mark_of(line: TextLine, columns: TableColumns) -> str | None:
         return "|"
     if "|" in text and (columns.mark == "|" or _headings(tuple(text.split("|")))):
         return "|"
-    if ";" in text and (columns.mark == ";" or text.count(";") > 1 or _headings(_split(text, ";"))):
+    several = text.count(";") > 1 and (
+        columns.kinds or sum(map(bool, map(_NAMED_AMOUNT.match, text.split(";")))) < _LEAST_NAMED
+    )  # "4 eggs, separated; 110 g cream cheese; pinch salt" is a list
+    if ";" in text and (columns.mark == ";" or several or _headings(_split(text, ";"))):
         return ";"
     if "," in text and (columns.mark == "," or _headings(_split(text, ","))):
         return ","

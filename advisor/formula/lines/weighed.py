@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from advisor.knowledge_base.entry import Grade
+from advisor.knowledge_base.ingredient import Ingredient
 
 BareNumber = Literal["either", "grams", "share"]
 """What a number without a unit is in a text: pieces or grams by the ingredient, grams, or a share of the base."""
@@ -44,3 +45,18 @@ def with_more(
         doubts=(*weighed.doubts, *doubts),
         regional=weighed.regional,
     )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Read:
+    """What one text says, wherever it stands; without `weighed` it is an ingredient of unknown weight."""
+
+    text: str
+    ingredient: Ingredient
+    weighed: Weighed | None = None
+    traits: tuple[str, ...] = ()
+    age_months: float = 0.0
+    celsius: float | None = None
+    said: tuple[str, ...] = ()
+    doubts: tuple[str, ...] = ()
+    unknown: bool = False

@@ -99,10 +99,14 @@ class SentenceReader:
         self.found.append(
             Fact(
                 topic=topic, what=what, value=value, text=text, said=(*((told.said,) if told.said else ()), *said),
-                linked=bool(linked) or any(f.topic == topic for f in self.found),
+                linked=bool(linked) or any(f.topic == topic for f in self.found) or self._bakes_on(topic),
                 sentence=self.number, source=self.text, start=told.start, end=told.end, open=undecided,
             )
         )  # fmt: skip
+
+    def _bakes_on(self, topic: str) -> bool:
+        """Tell whether a sentence behind a bake goes on with it: a heat and its time, and no new "bake"."""
+        return topic == "oven" and self.baked and not any(w.meaning == "oven" for w in self.works)
 
     def _take(self, meaning: Meaning | None, told: Told, to: int) -> bool:
         if meaning is None:

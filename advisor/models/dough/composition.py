@@ -132,11 +132,14 @@ def energy_kcal(dough: DoughComposition, fermented_g: float, knowledge: Knowledg
 
 
 def allergens(formula: Formula) -> tuple[str, ...]:
-    """Allergens present, in order of the mass that carries them."""
+    """Allergens present, in order of the mass that carries them; last those of what stands there without a weight."""
     mass: dict[str, float] = {}
     for line in formula.lines:
         for allergen in line.ingredient.allergens:
             mass[allergen] = mass.get(allergen, 0.0) + line.grams
+    for entry in formula.unweighed:  # sesame on top
+        for allergen in entry.ingredient.allergens:
+            mass.setdefault(allergen, 0.0)
     return tuple(sorted(mass, key=lambda a: (-mass[a], a)))
 
 

@@ -1,0 +1,27 @@
+"""Which headings and heads of lists are of what goes on top or inside, and is no part of the dough."""
+
+from __future__ import annotations
+
+import re
+
+from advisor.formula.spelling import words_of
+
+_NOT_IN_DOUGH = frozenset(
+    ["topping", "toppings", "filling", "glaze", "icing", "frosting", "finish", "serve", "decoration", "wash"]
+)
+_ON_TOP = re.compile(
+    r"\W*(?:for\s+the\s+)?(?:topping|filling|glaze|icing|frosting|egg\s?wash|to\s+(?:finish|serve))s?(?:\s+for\s+\w+)?\s*(?::|[-–—]|(?=\s[^\W\d]))",
+    re.IGNORECASE,
+)
+
+
+def is_beside_the_dough(section: str) -> bool:
+    """Tell whether what stands under a heading goes on or into the baked piece and is no part of its dough."""
+    words = set(words_of(section))
+    return bool(words & _NOT_IN_DOUGH) and "dough" not in words
+
+
+def head_beside_the_dough(sentence: str) -> str:
+    """Give the head of a list in a sentence that is of what goes on top or inside: "Filling: butter 70, sugar 40"."""
+    found = _ON_TOP.match(sentence)
+    return found.group() if found else ""
