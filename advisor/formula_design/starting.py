@@ -54,6 +54,10 @@ class FirstFormula:
     passed: tuple[str, ...]
     """Limits that it does not keep."""
 
+    def __repr__(self) -> str:
+        """Say it in a line."""
+        return f"<first formula {self.formula.name[:120]!r}: {'passes' if self.passes else 'does not pass'} a check>"
+
     @property
     def volume(self) -> float | None:
         """How far it rises, mL per g of dough; `None` where its kind is not judged by that."""

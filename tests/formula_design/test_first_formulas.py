@@ -99,6 +99,12 @@ def test_a_good_baker_would_try_it(every: list[FirstFormula]) -> None:
         assert oven is None or 140 <= oven <= 260
 
 
+def test_each_shows_itself_in_a_line(every: list[FirstFormula]) -> None:
+    for one in every:
+        assert one.formula.name in repr(one)
+        assert len(repr(one)) < 300
+
+
 def test_answers_are_unlike_each_other(answers: dict[tuple[str, str], StartAnswer]) -> None:
     for answer in answers.values():
         kinds = [(one.carried_by, one.leavening) for one in answer.formulas]

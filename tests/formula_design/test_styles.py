@@ -6,6 +6,7 @@ import json
 from pathlib import Path
 
 import pytest
+from start_against_writers import main
 
 from advisor import load_knowledge, read_formula, start_formulas
 from advisor.formula.faults import FormulaFault
@@ -93,3 +94,12 @@ def test_what_a_sour_starter_raises_is_proved() -> None:
     assert one.passes
     assert one.formula.process.proof_min
     assert not any("yeast" in x.ingredient.roles for x in one.formula.lines)
+
+
+def test_pairs_for_blind_bakers_give_no_amounts_to_start_and_none_of_the_key_to_them(tmp_path: Path) -> None:
+    main([str(STRANGERS / "round_6" / "sound.json"), str(tmp_path), "--of", "1", "--seed", "3"])
+    pairs, key = ((tmp_path / name).read_text("utf-8") for name in ("pairs.md", "key.json"))
+    told = json.loads(key)["1"]
+    assert not any(c.isdigit() for name in told["asked"]["made_from"] for c in name)
+    assert pairs.count("### ") == 2
+    assert told["id"] not in pairs.split("Wanted")[0]
