@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from advisor.api.results import Shown, as_result
 from advisor.api.shared import as_formula, load_knowledge
 from advisor.explanation.bake_plan import BakePlanAnswer, learnt_answer, plan_answer, plan_blocks
+from advisor.explanation.bake_results import results_in
 
 if TYPE_CHECKING:
     from advisor.explanation.blocks import Block
@@ -34,14 +35,18 @@ class BakePlanResult(Shown, BakePlanAnswer):
         return tuple(plan_blocks(self))
 
 
-def plan_bakes(formula: Formula | str, *, most: int = 4, doubts: Sequence[str] = ()) -> BakePlanResult:
+def plan_bakes(
+    formula: Formula | str, *, most: int = 4, doubts: Sequence[str] = (), targets: Sequence[str] = ()
+) -> BakePlanResult:
     """Plan one to four bakes that teach most of this kitchen; `doubts` are causes or constants of the kitchen.
+
+    `targets` are what is to be foretold best: "core", "loss", "volume".
 
     Raises:
         advisor.formula.faults.FormulaFault: a text that cannot be read.
-        advisor.formula_design.bake_plan.PlanFault: no bake can be followed, or a doubt goes with no constant.
+        advisor.formula_design.bake_plan.PlanFault: no bake can be followed, or a doubt or a target is not known.
     """
-    found = plan_answer(as_formula(formula), load_knowledge(), most=most, doubts=doubts)
+    found = plan_answer(as_formula(formula), load_knowledge(), most=most, doubts=doubts, targets=targets)
     return as_result(BakePlanResult, found)
 
 
@@ -52,6 +57,6 @@ def learn_bakes(formula: Formula | str, table: str, *, doubts: Sequence[str] = (
         advisor.formula.faults.FormulaFault: a text that cannot be read.
         advisor.formula_design.bake_plan.PlanFault: the table cannot be read, or holds no measurement.
     """
-    return as_result(
-        BakePlanResult, learnt_answer(as_formula(formula), load_knowledge(), table, doubts=doubts)
-    )
+    read, knowledge = as_formula(formula), load_knowledge()
+    found = learnt_answer(read, knowledge, results_in(table, read, knowledge), doubts=doubts)
+    return as_result(BakePlanResult, found)

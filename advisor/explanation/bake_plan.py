@@ -5,29 +5,18 @@ from __future__ import annotations
 import csv
 import io
 from collections.abc import Iterator, Mapping, Sequence
-from math import exp, log
+from math import exp
 
+from advisor.explanation.bake_results import COLUMNS
 from advisor.explanation.blocks import Block, Emphasis, Heading, Item, Paragraph, Quantity, Row, Runs, Table
 from advisor.formula.formula import Formula
-from advisor.formula_design.bake_plan import PlanFault, PlannedBake, learn_bakes, plan_bakes, variants_of
+from advisor.formula_design.bake_plan import PlannedBake, learn_bakes, plan_bakes
 from advisor.formula_design.kitchen import OUTCOME, PROBED_AT, Outcome, Seen, baked_in, outcome_of
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.knowledge_base.shapes import shape
-from advisor.models.dough_state import dough_state_of
 
 _WIDE_80 = 1.2816
 """Standard deviations on each side of the middle 80 in 100 of a normal spread."""
-COLUMNS = (
-    "bake",
-    "do",
-    "core_early_c",
-    "core_late_c",
-    "core_c",
-    "dough_g",
-    "loaf_g",
-    "height_cm",
-    "volume_ml",
-)
 _SAID = {"done_min": "core done at", "loss": "weight lost in the oven", "log_volume": "volume of the loaf"}
 
 
@@ -98,14 +87,19 @@ class BakePlanAnswer:
 
 
 def plan_answer(
-    formula: Formula, knowledge: Knowledge, *, most: int, doubts: Sequence[str] = ()
+    formula: Formula,
+    knowledge: Knowledge,
+    *,
+    most: int,
+    doubts: Sequence[str] = (),
+    targets: Sequence[str] = (),
 ) -> BakePlanAnswer:
     """Plan the bakes.
 
     Raises:
         PlanFault: no bake of this formula can be followed, or a doubt goes with no constant.
     """
-    plan = plan_bakes(formula, knowledge, most=most, doubts=doubts)
+    plan = plan_bakes(formula, knowledge, most=most, doubts=doubts, targets=targets)
     return BakePlanAnswer(
         name=formula.name,
         bakes=tuple(_to_make(bake) for bake in plan),
@@ -115,14 +109,18 @@ def plan_answer(
 
 
 def learnt_answer(
-    formula: Formula, knowledge: Knowledge, table: str, *, doubts: Sequence[str] = ()
+    formula: Formula,
+    knowledge: Knowledge,
+    results: Sequence[tuple[Formula, Seen]],
+    *,
+    doubts: Sequence[str] = (),
 ) -> BakePlanAnswer:
-    """Read the filled table and say what it teaches.
+    """Say what bakes teach, each as baked and with what was measured on it.
 
     Raises:
-        PlanFault: the table cannot be read, or holds no measurement.
+        PlanFault: nothing was measured.
     """
-    learnt = learn_bakes(formula, knowledge, results_in(table, formula, knowledge), doubts=doubts)
+    learnt = learn_bakes(formula, knowledge, results, doubts=doubts)
     entries = knowledge.kitchen_constants
     found = []
     for name, mean in learnt.mean.items():
@@ -177,56 +175,6 @@ def table_to_fill(answer: BakePlanAnswer) -> str:
     for bake in answer.bakes:
         writer.writerow([bake.id, _do(bake), *[""] * (len(COLUMNS) - 2)])
     return stream.getvalue()
-
-
-def results_in(table: str, formula: Formula, knowledge: Knowledge) -> list[tuple[Formula, Seen]]:
-    """Read a filled table: each bake with its formula as baked, and what was measured on it.
-
-    A height counts as a volume in the tin of the formula.
-
-    Raises:
-        PlanFault: a heading, a bake or a number that cannot be read, with its row.
-    """
-    rows = csv.DictReader(io.StringIO(table))
-    if not rows.fieldnames or "bake" not in rows.fieldnames:
-        raise PlanFault("line 1: the table needs the heading that --out wrote, with the column 'bake'")
-    made = {variant.id: variant.formula for variant in variants_of(formula, knowledge)}
-    out = []
-    for line, row in enumerate(rows, 2):
-        name = (row.get("bake") or "").strip()
-        if name not in made:
-            raise PlanFault(f"line {line}: no bake '{name[:40]}'; there are: {', '.join(made)}")
-        numbers = {column: _number(row.get(column), column, line) for column in COLUMNS[2:]}
-        out.append((made[name], _seen(numbers, formula, knowledge)))
-    return out
-
-
-def _number(cell: str | None, column: str, line: int) -> float | None:
-    text = (cell or "").strip().replace(",", ".")
-    if not text:
-        return None
-    try:
-        value = float(text)
-    except ValueError:
-        value = float("nan")
-    if not 0 < value < 100_000:
-        raise PlanFault(f"line {line}: {column}: '{text[:20]}' is no number above 0")
-    return value
-
-
-def _seen(numbers: Mapping[str, float | None], formula: Formula, knowledge: Knowledge) -> Seen:
-    given = dough_state_of(formula, knowledge).with_defaults
-    dough, loaf = numbers["dough_g"] or formula.dough_g / given.pieces, numbers["loaf_g"]
-    volume, height, p = numbers["volume_ml"], numbers["height_cm"], formula.process
-    if volume is None and height is not None and p.pan_volume_ml and p.pan_height_cm:
-        volume = height / p.pan_height_cm * p.pan_volume_ml
-    return Seen(
-        core_early_c=numbers["core_early_c"],
-        core_late_c=numbers["core_late_c"],
-        core_c=numbers["core_c"],
-        loss=None if loaf is None else 1 - loaf / dough,
-        log_volume=None if volume is None else log(volume * given.pieces),
-    )
 
 
 def plan_blocks(answer: BakePlanAnswer) -> Iterator[Block]:

@@ -27,6 +27,8 @@ _PROOFS = (0.35, 0.6, 1.4)
 """Shares of the formula's proof that are tried."""
 MOST_BAKES = 4
 _LEAST_GAIN = 0.04
+TARGETS = ("core", "loss", "volume")
+"""What a plan may aim at, in the order of `OUTCOME`: the minute the core is done, the weight lost, the volume."""
 
 
 class PlanFault(ValueError):
@@ -135,15 +137,24 @@ class Kitchen:
 
 
 def plan_bakes(
-    formula: Formula, knowledge: Knowledge, *, most: int = MOST_BAKES, doubts: Sequence[str] = ()
+    formula: Formula,
+    knowledge: Knowledge,
+    *,
+    most: int = MOST_BAKES,
+    doubts: Sequence[str] = (),
+    targets: Sequence[str] = (),
 ) -> tuple[PlannedBake, ...]:
     """Choose the bakes that teach most; fewer than `most` where a further one would teach next to nothing.
 
-    `doubts` are constants, or causes that go with some; without them all constants are in doubt.
+    `doubts` are constants, or causes that go with some; without them all constants are in doubt. `targets` are what is
+    to be foretold, of `TARGETS`; without them all of it counts alike.
 
     Raises:
-        PlanFault: no bake of this formula can be followed, or a doubt goes with no constant.
+        PlanFault: no bake of this formula can be followed, a doubt goes with no constant, or no target is called so.
     """
+    if unknown := [name for name in targets if name not in TARGETS]:
+        raise PlanFault(f"no target '{unknown[0][:40]}'; there are: {', '.join(TARGETS)}")
+    aimed = [n for n, name in enumerate(TARGETS) if not targets or name in targets]
     kitchen = Kitchen(formula, knowledge, constants_for(doubts, knowledge))
     variants = variants_of(formula, knowledge)
     zero, noise = np.zeros(len(kitchen.names)), noise_of(knowledge)
@@ -151,7 +162,7 @@ def plan_bakes(
     wanted = kitchen.slopes(variants[0].formula, zero, OUTCOME)[1]
     before = np.maximum(kitchen.prior.spread_of(wanted), 1e-12)
     out: list[PlannedBake] = []
-    belief, left = kitchen.prior, float(len(OUTCOME))
+    belief, left = kitchen.prior, float(len(aimed))
     for _ in range(most):
         after = [belief.after(slopes, noise) for _, slopes in seen]
         errors = [belief.spread_of(wanted, covariance) / before for covariance in after]
@@ -159,8 +170,8 @@ def plan_bakes(
         open_ones = [n for n, variant in enumerate(variants) if variant.id not in made]
         if not open_ones:
             break
-        best = min(open_ones, key=lambda n: float(np.sum(errors[n] ** 2)))
-        now = float(np.sum(errors[best] ** 2))
+        best = min(open_ones, key=lambda n: float(np.sum(errors[n][aimed] ** 2)))
+        now = float(np.sum(errors[best][aimed] ** 2))
         if out and left - now < _LEAST_GAIN * left:
             break
         expected, slopes = seen[best]

@@ -20,7 +20,7 @@ from case_files import demo
 
 import advisor
 from advisor import load_knowledge, schema
-from advisor.explanation.bake_plan import COLUMNS, results_in
+from advisor.explanation.bake_results import COLUMNS, results_in
 from advisor.formula_design.bake_plan import (
     PlanFault,
     PlannedBake,
@@ -198,3 +198,32 @@ def test_a_height_counts_as_a_volume_in_the_tin():
     assert seen.log_volume == pytest.approx(
         log(formula.process.pan_volume_ml * 5 / formula.process.pan_height_cm)
     )
+
+
+def test_bakes_that_were_kept_teach_as_a_filled_table_does(tmp_path, capsys):
+    record = tmp_path / "bakes.db"
+    assert 2 == main(["plan-bakes", LOAF, "--from-record", "--record", str(record)])
+    assert "no bakes are kept yet" in capsys.readouterr().err
+    # Late in the bake every core is near the boil and tells little of the oven.
+    formula, truth = demo(LOAF).with_process(bake_min=45, oven_steps=()), {"oven_offset": -15.0}
+    core = seen_of(baked_in(formula, KNOWLEDGE, truth)).core_c
+    (file := tmp_path / "short.txt").write_text(advisor.write(formula))
+    assert 0 == main(["record", "add", str(file), "--core", f"{core:.1f}C", "--record", str(record)])
+    capsys.readouterr()
+    words = ["plan-bakes", LOAF, "--from-record", "--record", str(record), "--doubt", "oven_offset", "--json"]
+    assert 0 == main(words)
+    (learnt,) = json.loads(capsys.readouterr().out)["plan"]["learnt"]
+    assert learnt["value"] == pytest.approx(-15, abs=4)
+    assert learnt["low"] < -15 < learnt["high"]
+
+
+def test_a_plan_for_one_target_knows_that_best():
+    by_target = {
+        target: plan_bakes(demo(LOAF), KNOWLEDGE, most=1, targets=[target])[0].error_left
+        for target in ("core", "volume")
+    }
+    for target, outcome in (("core", "done_min"), ("volume", "log_volume")):
+        assert by_target[target][outcome] == min(left[outcome] for left in by_target.values())
+    assert by_target["core"] != by_target["volume"]
+    with pytest.raises(PlanFault, match="no target 'taste'"):
+        plan_bakes(demo(LOAF), KNOWLEDGE, targets=["taste"])

@@ -104,6 +104,7 @@ MANUALS: Mapping[str, Manual] = {
             "advisor plan-bakes canteen-sandwich-loaf --bakes 2 --doubt oven_too_cool",
             "advisor plan-bakes my-loaf.txt --out bakes.csv",
             "advisor plan-bakes my-loaf.txt --results bakes.csv",
+            "advisor plan-bakes my-loaf.txt --from-record",
         ),
         exits=("0  planned or learnt", _READ),
     ),
