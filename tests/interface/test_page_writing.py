@@ -181,3 +181,11 @@ def test_as_it_is_and_as_it_was_stand_beside_each_other(client) -> None:
 def test_it_is_written_in_the_units_that_are_chosen(client, units: str, word: str) -> None:
     answer = worked(client, "plan", text=EXCESS_WATER, units=units)["answer"]
     assert re.search(rf"At \d+\s{word}: core set", answer)
+
+
+def test_the_oven_is_moved_on_the_scale_that_is_chosen(client) -> None:
+    fields = worked(client, "read", text=EXCESS_WATER, units="us")["amounts"]
+    oven = fields[fields.index("amount-oven_c") :]
+    assert "value='347'" in oven
+    assert "data-zero='32'" in oven
+    assert "value='175'" in worked(client, "read", text=EXCESS_WATER)["amounts"]

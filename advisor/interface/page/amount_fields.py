@@ -7,10 +7,12 @@ from math import ceil, floor, log10
 
 from advisor.formula.formula import Formula
 from advisor.remedy.change import kitchen_step
+from advisor.rendering.baker_units import units_in_use
 from advisor.rendering.html import Html, text
+from advisor.rendering.quantities import F_AT_0_C, F_PER_C
 
-_OVEN, _BAKE = (60, 300, 5), (5, 240, 1)
-"""Least, most and step of the two sliders, in C and minutes; a field takes more."""
+_OVEN_C, _OVEN_F, _BAKE = (60, 300, 5), (140, 575, 5), (5, 240, 1)
+"""Least, most and step of the two sliders, in C or F and minutes; a field takes more."""
 
 
 def amount_fields(formula: Formula) -> Html:
@@ -37,15 +39,17 @@ def _amounts(formula: Formula) -> Iterator[Html]:
 
 
 def _times(formula: Formula) -> Iterator[Html]:
-    p = formula.process
-    for name, label, unit, value, (least, most, step) in (
-        ("oven_c", "oven", "C", p.oven_c, _OVEN),
-        ("bake_min", "minutes in the oven", "min", p.bake_min, _BAKE),
+    p, in_f = formula.process, units_in_use() == "us"
+    oven = ("F", _OVEN_F, 1 / F_PER_C, F_AT_0_C) if in_f else ("C", _OVEN_C, 1.0, 0.0)
+    for name, label, value, (unit, (least, most, step), each, zero) in (
+        ("oven_c", "oven", p.oven_c, oven),
+        ("bake_min", "minutes in the oven", p.bake_min, ("min", _BAKE, 1.0, 0.0)),
     ):
         if value is not None:
+            shown = value if each == 1 else float(round(value / each + zero))
             yield _field(
-                f"amount-{name}", label, unit, value=value, least=least, most=max(most, ceil(value)), step=step,
-                data=f"data-process='{name}'",
+                f"amount-{name}", label, unit, value=shown, least=least, most=max(most, ceil(shown)), step=step,
+                data=f"data-process='{name}' data-each='{each:.9g}' data-zero='{zero:g}'",
             )  # fmt: skip
 
 

@@ -232,14 +232,14 @@ openers.before = () => { if (state.readable) look(); };
 let moving = null;
 const rested = quiet(() => { moving = null; }, 1500);
 by("amounts").addEventListener("input", ({ target }) => {
-  const { place, each, process } = target.dataset;
+  const { place, process } = target.dataset;
   const value = Number(target.value);
   if (target.value === "" || !(value >= 0)) return;
   if (moving !== target) { remember(); moving = target; }
   rested();
   for (const other of target.closest("li").querySelectorAll("input")) if (other !== target) other.value = target.value;
-  if (process) state.process[process] = value;
-  else state.moved[place] = value * Number(each);
+  if (process) state.process[process] = kept_as(target, value);
+  else state.moved[place] = kept_as(target, value);
   showWas(target.closest("li"));
   keep();
   lookSoon();
@@ -260,12 +260,17 @@ function showWas(entry) {
   was.textContent = Number(was.dataset.was) === Number(now) ? "" : `was ${was.dataset.was}`;
 }
 
+// A field may count pieces or degrees of another scale; grams, C and minutes are what is kept.
+const scale = ({ each = 1, zero = 0 }) => [Number(each), Number(zero)];
+function kept_as({ dataset }, value) { const [each, zero] = scale(dataset); return (value - zero) * each; }
+function shown_as({ dataset }, stored) { const [each, zero] = scale(dataset); return stored / each + zero; }
+
 // Put the moves that are kept back onto sliders that came anew.
 function takeMoves() {
   for (const entry of all("#amounts li")) {
     for (const field of entry.querySelectorAll("input")) {
-      const { place, each, process } = field.dataset;
-      const moved = process ? state.process[process] : state.moved[place] / Number(each);
+      const { place, process } = field.dataset;
+      const moved = shown_as(field, process ? state.process[process] : state.moved[place]);
       if (Number.isFinite(moved)) field.value = Number(moved.toPrecision(6));
     }
     showWas(entry);
