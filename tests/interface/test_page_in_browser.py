@@ -293,6 +293,29 @@ def test_from_the_link_to_change_this_are_three_taps_beside_typing(
 # ---- what keeps working
 
 
+def test_what_is_moved_or_read_stays_in_its_place(visit: Visit) -> None:
+    page = visit.page
+    visit.write(EXCESS_WATER)
+    visit.go("before")
+    page.wait_for_selector("#taps [data-apply='1']")
+    top = "one => document.querySelector(one).getBoundingClientRect().top"
+    page.locator("#amount-6").focus()
+    page.wait_for_timeout(200)
+    was = page.evaluate(top, "#amount-6")
+    page.locator("#amount-6").fill("160")  # the changes above it are no longer needed, and go
+    page.locator("#taps-part").wait_for(state="hidden")
+    assert was == pytest.approx(page.evaluate(top, "#amount-6"), abs=2)
+    page.click("#compare")
+    page.locator("#comparison", has_text="as it was").wait_for()
+    was = page.evaluate(top, "#comparison h2")
+    assert 0 < was < 400
+    page.locator("#amount-6").evaluate(
+        "one => { one.value = 240; one.dispatchEvent(new Event('input', {bubbles: true})); }"
+    )
+    page.locator("#taps-part").wait_for(state="visible")
+    assert was == pytest.approx(page.evaluate(top, "#comparison h2"), abs=2)
+
+
 @pytest.mark.slow
 def test_what_was_written_is_there_after_a_reload(visit: Visit) -> None:
     visit.write(SOUND)

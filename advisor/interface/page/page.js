@@ -214,9 +214,10 @@ const plan = quiet(async () => {
   });
 }, 350);
 
-// What comes or goes above a field that is being moved must not push it away from under the finger.
+// What comes or goes above a field that is being moved, or else above what is being read, must not push it away.
 function staying(work) {
-  const held = by("amounts").contains(document.activeElement) ? document.activeElement : null;
+  const read = document.elementFromPoint(innerWidth / 2, innerHeight / 2);
+  const held = [document.activeElement, read].map((one) => one?.closest("#amounts li, .answer > div")).find(Boolean);
   const was = held?.getBoundingClientRect().top;
   work();
   if (held) scrollBy(0, held.getBoundingClientRect().top - was);
