@@ -150,7 +150,11 @@ class _Writer:
         def side(place: int) -> str:
             return ' class="figure"' if place in table.figures else ""
 
-        top = "".join(f'<th scope="col"{side(n)}>{text(cell)}</th>' for n, cell in enumerate(table.head))
+        # A column without a name has no heading that could be read out.
+        top = "".join(
+            f'<th scope="col"{side(n)}>{text(cell)}</th>' if cell else "<td></td>"
+            for n, cell in enumerate(table.head)
+        )
         body = ""
         for row in table.rows:
             cells = "".join(
