@@ -92,3 +92,10 @@ def test_a_word_is_not_mended_into_another_food(line: str) -> None:
     except FormulaFault:
         return
     assert not any("is read as" in said for said in formula.assumed)
+
+
+def test_a_fresh_chilli_is_no_bell_pepper():
+    """Two jalapenos are some 28 g: taken for bell peppers they put 220 g of watery vegetable into a loaf."""
+    text = "x\n200 g wheat gluten\n200 g water\n2 jalapeños, chopped\n1 red pepper\n"
+    weights = [round(line.grams) for line in read_formula_text(text, load_knowledge(), name="x").lines[2:]]
+    assert weights[0] < 40 < 100 < weights[1]
