@@ -99,6 +99,7 @@ const read = quiet(async () => {
   state.readable = found.ok;
   put("lines", found.lines);
   by("read-said").textContent = found.said;
+  by("show-problem").hidden = !unclear();
   if (document.activeElement === by("text")) say(found.said, 1500);
   for (const [id, html] of [["missing", found.missing], ["process", found.process]]) {
     put(id, html);
@@ -120,6 +121,13 @@ const read = quiet(async () => {
   keep();
   for (const view of ["before", "report"]) if (!by(view).hidden) openers[view]();
 }, 250);
+
+const unclear = () => document.querySelector("#lines .problem");
+by("show-problem").addEventListener("click", () => {
+  const line = unclear();
+  line?.scrollIntoView({ block: "center" });
+  line?.querySelector("button")?.focus({ preventScroll: true });
+});
 
 // A new text for the formula, with a way back to what was there.
 function rewrite(text, { fresh = false } = {}) {
