@@ -351,8 +351,9 @@ by("offers").addEventListener("click", ({ target }) => {
   const { tick } = target.dataset;
   if (!tick) return;
   ticks().find((one) => one.value === tick).checked = true;
-  put("offers", "");
-  by("heard").textContent = "";
+  target.closest(".choices").remove();  // what the other sentences may mean is still asked
+  by("offers").shown = null;
+  if (!by("offers").querySelector("button")) { put("offers", ""); by("heard").textContent = ""; }
   by("phrase").value = "";
   for (const one of all(".symptom")) one.hidden = false;
   ticked();
