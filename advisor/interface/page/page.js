@@ -371,9 +371,16 @@ function told() {
     given: state.given.map((one) => one.id),
   };
 }
+// It may take a moment; that something is done stands where the button was tapped.
+async function worked_out(name) {
+  by("ticked").textContent = "Working it out ...";
+  const found = await ask(name, { ...asItStands(), ...told() });
+  ticked();
+  return found;
+}
 let question = null;
 async function askNext() {
-  const found = await ask("question", { ...asItStands(), ...told() });
+  const found = await worked_out("question");
   if (!found) return;
   question = found;
   by("asking").hidden = false;
@@ -393,7 +400,7 @@ by("question").addEventListener("click", ({ target }) => {
 by("question-back").addEventListener("click", () => { state.given.pop(); keep(); askNext(); });
 
 async function answer() {
-  const found = await ask("diagnose", { ...asItStands(), ...told() });
+  const found = await worked_out("diagnose");
   if (!found) return;
   by("after-answer-part").hidden = false;
   put("after-answer", found.answer);
