@@ -132,3 +132,14 @@ def test_soda_of_the_water_that_rings_are_boiled_in_is_not_in_the_dough(knowledg
     dough = "Bagels (6)\n170 g wheat gluten\n50 g oat fibre\n7 g instant yeast\n260 g water\n"
     lines = read_formula_text(f"{dough}Prove 60 min. {said} 210C 20 min.", knowledge, name="x").lines
     assert "baking soda" not in [line.ingredient.name for line in lines]
+
+
+def test_what_soaks_overnight_rests_and_does_not_rise(knowledge: Knowledge):
+    for said in (
+        "Soak the seeds overnight, at least 8 h, and drain.",
+        "Put the groats in a bowl of water overnight (8 hours).",
+    ):
+        dough = "Loaf\n200 g wheat gluten\n60 g sunflower seeds\n200 g water\n5 g instant yeast\n"
+        process = read_formula_text(f"{dough}{said} Prove 60 min. 180C 45 min.", knowledge, name="x").process
+        assert process.proof_min == 60
+        assert [rise.minutes for rise in process.rises] == [60]
