@@ -14,7 +14,7 @@ from advisor.formula.lines.listed_rows import brackets_as_amounts, rows_of, shar
 from advisor.formula.lines.phrasing import MORE_ON_TOP
 from advisor.formula.lines.remarks import is_unknown_ingredient
 from advisor.formula.lines.running import amounts_at, around, is_loose, one_amount_of, tells_to_do, ways_apart
-from advisor.formula.lines.sentences import goes_on
+from advisor.formula.lines.sentences import ends_nothing
 from advisor.formula.lines.units import UnitTable
 from advisor.formula.text_lines import TextLine
 
@@ -219,7 +219,7 @@ def sentences_apart(text: str) -> tuple[str, ...]:
     """Part a paragraph behind its full stops; a decimal point, "tbsp." and a semicolon end nothing."""
     found: list[str] = []
     for piece in _SENTENCE.split(text):
-        if found and goes_on(found[-1], piece, _ABBREVIATED):
+        if found and ends_nothing(found[-1], piece, _ABBREVIATED):
             found[-1] = f"{found[-1]} {piece}"
         elif piece.strip():
             found.append(piece.strip())
