@@ -114,13 +114,6 @@ class Chain:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Command:
-    """What is to be typed as it stands: on a line of its own, never broken."""
-
-    text: str
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class Span:
     """A stage on a time axis, minutes from its start."""
 
@@ -157,7 +150,7 @@ class Figure:
     caption: str
 
 
-Block: TypeAlias = Heading | Paragraph | Item | Row | Table | Chain | Command | Timeline | Figure
+Block: TypeAlias = Heading | Paragraph | Item | Row | Table | Chain | Timeline | Figure
 Page: TypeAlias = tuple[Block, ...]
 
 

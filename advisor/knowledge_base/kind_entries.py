@@ -41,6 +41,8 @@ class MadeOf(Entry):
     """Share (0..1) of the dry weight that they must have together."""
     without: tuple[Id, ...] = ()
     """Roles or traits of which the dough has none."""
+    beside: tuple[Id, ...] = ()
+    """Roles or traits of which it has one at least, where some are named."""
     weight: float
     """Logarithm of odds."""
 

@@ -95,15 +95,13 @@ def _go_on(client: Client, seed: int, until: float) -> None:
 
 def _move_each_second(client: Client, seed: int, until: float) -> None:
     """As page.js asks: a look at once, and a plan, which the next move drops if it is under way."""
-    amounts, plan = moves(LOAF, seed), threading.Thread()
+    amounts = moves(LOAF, seed)
     while (began := time.monotonic()) < until:
         asked = next(amounts)
         client.ask("look", asked)
         time.sleep(0.35)
-        plan = threading.Thread(target=client.ask, args=("plan", asked), daemon=True)
-        plan.start()
+        threading.Thread(target=client.ask, args=("plan", asked), daemon=True).start()
         time.sleep(max(began + 1 - time.monotonic(), 0))
-    plan.join()  # the server is not stopped before it has answered
 
 
 def _some(client: Client, draw: random.Random) -> None:

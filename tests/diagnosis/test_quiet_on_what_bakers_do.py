@@ -66,6 +66,128 @@ rest: 120 min
 oven: 175 C for 70 min
 """
 
+WHITE_LOAF = """White sandwich bread
+500 g bread flour
+315 g water
+9 g salt
+6 g instant yeast
+20 g butter
+pan: 22 x 11.5 x 7 cm
+mix: 10 min
+proof: 60 min at 24 C, then 55 min at 25 C
+oven: 215 C for 32 min
+"""
+
+RINGS = """Boiled rings
+600 g strong bread flour
+335 g water
+11 g salt
+5 g instant yeast
+pieces: 8
+mix: 10 min
+proof: 60 min at 22 C, then 660 min at 4 C
+boil: 1 min
+oven: 225 C for 18 min
+"""
+
+SODA_ROUND = """Soda bread
+300 g wholemeal flour
+150 g plain flour
+6 g baking soda
+7 g salt
+380 g buttermilk
+pan: free-standing
+oven: 200 C for 42 min
+"""
+
+TREACLE_BREAD = """Steamed treacle bread
+110 g rye flour
+110 g wholemeal flour
+90 g fine cornmeal
+5 g baking soda
+4 g salt
+320 g buttermilk
+110 g molasses
+steam: 120 min
+"""
+
+MAIZE_MUFFINS = """Maize muffins
+150 g plain flour
+140 g cornmeal
+60 g sugar
+12 g baking powder
+4 g salt
+240 g milk
+2 eggs
+80 g butter, melted
+pieces: 12
+pan: muffin tin 12
+oven: 200 C for 18 min
+"""
+
+TORTILLAS = """Flour tortillas
+300 g plain flour
+60 g lard
+5 g salt
+3 g baking powder
+165 g water
+pieces: 10
+mix: 4 min
+rest: 30 min
+griddle: 50 s a side
+"""
+
+CHEESE_CUPS = """Cheese and egg muffins
+160 g low-moisture mozzarella
+3 eggs
+45 g almond flour
+4 g psyllium husk powder
+4 g baking powder
+pieces: 6
+pan: muffin tin 6
+oven: 190 C for 17 min
+"""
+
+EGG_SEED_BRICK = """Seed loaf with egg
+140 g sunflower seeds
+130 g pumpkin seeds
+70 g almonds
+50 g ground linseed
+40 g sesame seeds
+3 eggs
+60 g olive oil
+6 g salt
+pan: 20 x 10 x 7 cm
+oven: 163 C for 60 min
+"""
+
+MEAL_LOAF = """Almond meal loaf
+220 g almond flour
+5 eggs
+60 g butter, melted
+80 g yoghurt
+10 g baking powder
+4 g salt
+pan: 20 x 10 x 7 cm
+oven: 172 C for 50 min
+"""
+
+FOCACCIA = """Gluten focaccia
+130 g vital wheat gluten
+80 g almond flour
+35 g oat fibre
+5 g salt
+6 g instant yeast
+5 g sugar
+1 egg
+205 g water
+25 g olive oil
+pan: flat 23 x 23 cm
+mix: 4 min
+proof: 50 min at 28 C
+oven: 205 C for 25 min
+"""
+
 
 def changed(text: str, line: str, new: str) -> str:
     """A text with one of its lines exchanged."""
@@ -79,8 +201,38 @@ def changed(text: str, line: str, new: str) -> str:
         (GLUTEN_COB, "265 g water", "130 g water"),
         (PLUM_LOAF, "10 g baking powder\n", ""),
         (SEED_LOAF, "28 g psyllium husk\n", ""),
+        (WHITE_LOAF, "for 32 min", "for 19 min"),
+        (RINGS, "5 g instant yeast\n", ""),
+        (SODA_ROUND, "6 g baking soda", "14 g baking soda"),
+        (TREACLE_BREAD, "5 g baking soda", "15 g baking soda"),
+        (MAIZE_MUFFINS, "4 g salt", "13 g salt"),
+        (TORTILLAS, "60 g lard", "170 g lard"),
+        (TORTILLAS, "50 s a side", "10 min a side"),
+        (CHEESE_CUPS, "3 eggs", "9 eggs"),
+        (EGG_SEED_BRICK, "3 eggs\n", ""),
+        (MEAL_LOAF, "172 C for 50", "215 C for 50"),
+        (MEAL_LOAF, "10 g baking powder", "30 g baking powder"),
+        (FOCACCIA, "for 25 min", "for 50 min"),
+        (GLUTEN_COB, "7 g salt", "16 g salt"),
     ],
-    ids=["gluten dry", "batter without powder", "seeds without husk"],
+    ids=[
+        "gluten dry",
+        "batter without powder",
+        "seeds without husk",
+        "white loaf half baked",
+        "rings without yeast",
+        "soda doubled",
+        "soda trebled in steam",
+        "muffins salted thrice",
+        "tortillas of lard",
+        "tortillas dried out",
+        "cheese batter all egg",
+        "seeds without egg",
+        "meal loaf scorched",
+        "powder trebled",
+        "focaccia dried out",
+        "gluten salted twice",
+    ],
 )
 def test_a_sound_formula_is_quiet_and_the_same_with_a_gross_error_is_not(sound, line, spoilt):
     assert not alarm(sound)

@@ -99,7 +99,6 @@ const read = quiet(async () => {
   state.readable = found.ok;
   put("lines", found.lines);
   by("read-said").textContent = found.said;
-  by("show-problem").hidden = !unclear();
   if (document.activeElement === by("text")) say(found.said, 1500);
   for (const [id, html] of [["missing", found.missing], ["process", found.process]]) {
     put(id, html);
@@ -121,13 +120,6 @@ const read = quiet(async () => {
   keep();
   for (const view of ["before", "report"]) if (!by(view).hidden) openers[view]();
 }, 250);
-
-const unclear = () => document.querySelector("#lines .problem");
-by("show-problem").addEventListener("click", () => {
-  const line = unclear();
-  line?.scrollIntoView({ block: "center" });
-  line?.querySelector("button")?.focus({ preventScroll: true });
-});
 
 // A new text for the formula, with a way back to what was there.
 function rewrite(text, { fresh = false } = {}) {
@@ -351,9 +343,8 @@ by("offers").addEventListener("click", ({ target }) => {
   const { tick } = target.dataset;
   if (!tick) return;
   ticks().find((one) => one.value === tick).checked = true;
-  target.closest(".choices").remove();  // what the other sentences may mean is still asked
-  by("offers").shown = null;
-  if (!by("offers").querySelector("button")) { put("offers", ""); by("heard").textContent = ""; }
+  put("offers", "");
+  by("heard").textContent = "";
   by("phrase").value = "";
   for (const one of all(".symptom")) one.hidden = false;
   ticked();
@@ -371,16 +362,9 @@ function told() {
     given: state.given.map((one) => one.id),
   };
 }
-// It may take a moment; that something is done stands where the button was tapped.
-async function worked_out(name) {
-  by("ticked").textContent = "Working it out ...";
-  const found = await ask(name, { ...asItStands(), ...told() });
-  ticked();
-  return found;
-}
 let question = null;
 async function askNext() {
-  const found = await worked_out("question");
+  const found = await ask("question", { ...asItStands(), ...told() });
   if (!found) return;
   question = found;
   by("asking").hidden = false;
@@ -400,7 +384,7 @@ by("question").addEventListener("click", ({ target }) => {
 by("question-back").addEventListener("click", () => { state.given.pop(); keep(); askNext(); });
 
 async function answer() {
-  const found = await worked_out("diagnose");
+  const found = await ask("diagnose", { ...asItStands(), ...told() });
   if (!found) return;
   by("after-answer-part").hidden = false;
   put("after-answer", found.answer);

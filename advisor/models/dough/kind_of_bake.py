@@ -157,21 +157,23 @@ def _usual(knowledge: Knowledge) -> Kind:
 
 
 def _out_of_its_shape(formula: Formula) -> bool:
-    """Whether what is called a loaf is said to bake without a tin."""
-    return formula.process.pan_kind == "free_standing"
+    """Whether it is said to bake without a tin: free on a stone, or as rolls on a tray."""
+    return formula.process.pan_kind in ("free_standing", "rolls")
 
 
 def _is_made_of(made: MadeOf, formula: Formula) -> bool:
-    """Whether enough of a dough's dry weight is of some roles or traits, and nothing in it of others."""
+    """Whether enough of a dough's dry weight is of some roles or traits, with others beside them or without."""
     dry = having = 0.0
+    beside = not made.beside
     for line in formula.lines:
         named = {*line.ingredient.roles, *line.all_traits}
         if not named.isdisjoint(made.without):
             return False
+        beside = beside or not named.isdisjoint(made.beside)
         solids = line.grams * (100 - line.ingredient.per_100g.water) / 100
         dry += solids
         having += 0.0 if named.isdisjoint(made.of) else solids
-    return having > made.above * dry
+    return beside and having > made.above * dry
 
 
 def _in_title(title: str, knowledge: Knowledge) -> Iterator[tuple[int, Kind]]:

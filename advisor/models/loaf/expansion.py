@@ -131,7 +131,9 @@ def rise(
     before = soda.mix + yeast.rest
     bench = soda.bench + yeast.proof
     # Yeast goes on making gas while it stands; that of soda and powder is made once and seeps away.
-    waits = with_defaults.rest_min + with_defaults.proof_min
+    # Acid and enzymes that slacken a film are slow in the cold: a night in the fridge is an hour or two on the bench.
+    slackens = min(c("film_slackens_q10") ** ((with_defaults.proof_c - c("film_slackens_at_c")) / 10), 1.0)
+    waits = with_defaults.rest_min + with_defaults.proof_min * slackens
     stays = sum(
         w * math.exp(-waits / knowledge.structures[s].keeps_gas_min.value) for s, w in hold.shares.items()
     )
