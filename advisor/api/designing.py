@@ -147,6 +147,7 @@ def improve(
     aim: str,
     *,
     keep: Iterable[str] | str = (),
+    swap: Iterable[str] | str = (),
     at_most: float | None = None,
     net_carb_max: float | None = None,
     protein_min: float | None = None,
@@ -158,6 +159,7 @@ def improve(
         formula: a formula, or its text.
         aim: softer, taller, less-carbohydrate, more-protein, cheaper or safer.
         keep: names of lines and of steps of the process that stay.
+        swap: names of what may take the place of something; without any nothing is exchanged.
         at_most: share (0..1) by which anything may change.
         net_carb_max: net carbohydrate a slice, g.
         protein_min: protein a slice, g.
@@ -168,10 +170,12 @@ def improve(
         advisor.formula.faults.FormulaFault: a text that cannot be read.
     """
     from advisor.formula_design.aims import aim_named
-    from advisor.formula_design.improving import fence_of, improved
+    from advisor.formula_design.fence import fence_of
+    from advisor.formula_design.improving import improved
     from advisor.remedy.constraints import Constraints
 
     read, examiner = as_formula(formula), default_advisor().examiner
     limits = Constraints(net_carb_max=net_carb_max, protein_min=protein_min, cost_max=cost_max)
-    fence = fence_of(read, [keep] if isinstance(keep, str) else keep, at_most, limits, examiner)
+    stays, comes = ([names] if isinstance(names, str) else names for names in (keep, swap))
+    fence = fence_of(read, stays, at_most, limits, examiner, swap=comes)
     return as_result(ImproveResult, improved(examiner, read, aim_named(aim), fence))

@@ -90,10 +90,6 @@ class CauseGraph:
         """Give every route from a cause to a symptom, strongest first; none if it does not lead there."""
         return self._routes.get((cause, symptom), ())
 
-    def leads_nowhere(self) -> tuple[str, ...]:
-        """Give the causes that reach no symptom: nothing the baker sees could speak for them."""
-        return tuple(cause for cause in self.causes if not self.influence[cause])
-
     def as_digraph(self) -> nx.DiGraph[str]:
         """Give the graph for drawing: nodes carry `kind`, edges `strength`, `acts` and `grade`."""
         return _digraph(self.causes, self.mechanisms, self.symptoms, self.links)

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from advisor.diagnosis.cause_graph import CauseGraph
 from advisor.diagnosis.evidence_scale import EvidenceScale
 from advisor.diagnosis.posterior import SEEN_AT_MOST, Evidence
-from advisor.diagnosis.priors import weigh_suspicions
+from advisor.diagnosis.priors import TOLD, weigh_suspicions
 from advisor.diagnosis.ranking import CauseRank, kinds_of, rank_causes, weigh_with_unions
 from advisor.diagnosis.risk import Risk, forward_risks
 from advisor.diagnosis.signs import Sign, damp_alike, most_telling_first
@@ -74,6 +74,8 @@ def diagnose_causes(
             near = nearest(name, symptoms)
             raise KeyError(f"no symptom '{name}'; near: {', '.join(near)}")
     scale = EvidenceScale.read(coefficients)
+    suspicions = tuple(suspicions)
+    told = frozenset(s.cause for s in suspicions if s.evidence == TOLD)
     weighed = weigh_suspicions(causes, suspicions, scale, after_bake=after_bake)
     priors = {name: prior.probability for name, prior in weighed.items() if prior.in_play}
     signs = signs_of(graph, symptoms)
@@ -91,7 +93,7 @@ def diagnose_causes(
         name: Risk(symptom=name, risk=0.0, leak=0.0, influence={}, probability={}) for name in cannot_be
     }
     return Diagnosis(
-        causes=rank_causes(graph, causes, weighed, own, unions, risks, observed, scale=scale)
+        causes=rank_causes(graph, causes, weighed, own, unions, risks, observed, scale=scale, told=told)
         if ranked
         else (),
         risks=risks,

@@ -18,6 +18,7 @@ from advisor.knowledge_base.likeness import nearest
 
 RULES_OUT = "rules_out"
 AGAINST = "against"
+TOLD = "told"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

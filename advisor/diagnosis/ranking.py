@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass, replace
 
 from advisor.diagnosis.cause_graph import CauseGraph
@@ -86,12 +86,16 @@ def rank_causes(
     observed: Mapping[str, bool],
     *,
     scale: EvidenceScale,
+    told: Collection[str] = (),
 ) -> tuple[CauseRank, ...]:
     """Rank the causes in play, most probable first.
 
     The baker asks why he got what he saw: a cause that may well be at work and leads to none of it counts by
     `beside_share` (0..1) of its probability, and of two that are both likely and explain different things that were
     seen the one that explains more comes first.
+
+    What the baker told outright (`told`) stands before what is as good as equally likely, and nothing that explains
+    more goes before it.
 
     A parent whose probability comes mostly from one of its kinds stands right behind that kind: the kind is what a
     baker can act on, and the parent says no more.
@@ -141,15 +145,15 @@ def rank_causes(
         rank.id: {s for s in rank.seen_for if graph.influence[rank.id][s] >= scale.explains_from}
         for rank in ranks
     }
-    return _main_first(sorted(ranks, key=place), leading, explained, scale.main_from, scale.as_likely)
+    return _main_first(sorted(ranks, key=place), leading, explained, scale, told)
 
 
 def _main_first(
     ordered: list[CauseRank],
     leading: Mapping[str, float],
     explained: Mapping[str, set[str]],
-    main_from: float,
-    as_likely: float,
+    scale: EvidenceScale,
+    told: Collection[str],
 ) -> tuple[CauseRank, ...]:
     """Put the main one of two faults before the lesser; a heading stays behind its kind.
 
@@ -164,10 +168,16 @@ def _main_first(
             group.append(rank)
             continue
         at, mine = len(out), explained[rank.id]
-        while at and rank.standing >= main_from:
+        while at and rank.standing >= scale.main_from:
             other = out[at - 1][0]
             before = explained[other.id]
-            beside = bool(before - mine) or not before or rank.standing >= as_likely * other.standing
+            as_likely = rank.standing >= scale.as_likely * other.standing
+            if (rank.id in told) != (other.id in told):
+                if other.id in told or not (mine and as_likely):
+                    break
+                at -= 1
+                continue
+            beside = bool(before - mine) or not before or as_likely
             if not beside or len(mine - before) <= len(before - mine):
                 break
             at -= 1

@@ -8,11 +8,9 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable
 
-from advisor.diagnosis.priors import AGAINST
+from advisor.diagnosis.priors import AGAINST, TOLD
 from advisor.inference.situation import Suspicion
 from advisor.knowledge_base.rule_entries import Condition, Rule
-
-_OUTRIGHT = "told"
 
 
 def rules_of_answers(rules: Iterable[Rule]) -> frozenset[str]:
@@ -32,5 +30,5 @@ def told_over_figures(suspicions: Iterable[Suspicion], answered: Collection[str]
     What other answers say against the cause stays, and so does what rules it out.
     """
     listed = tuple(suspicions)
-    told = {s.cause for s in listed if s.rule in answered and s.evidence == _OUTRIGHT}
+    told = {s.cause for s in listed if s.rule in answered and s.evidence == TOLD}
     return tuple(s for s in listed if s.cause not in told or s.evidence != AGAINST or s.rule in answered)

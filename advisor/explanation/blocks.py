@@ -114,6 +114,13 @@ class Chain:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Command:
+    """What is to be typed as it stands: on a line of its own, never broken."""
+
+    text: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Span:
     """A stage on a time axis, minutes from its start."""
 
@@ -150,7 +157,7 @@ class Figure:
     caption: str
 
 
-Block: TypeAlias = Heading | Paragraph | Item | Row | Table | Chain | Timeline | Figure
+Block: TypeAlias = Heading | Paragraph | Item | Row | Table | Chain | Command | Timeline | Figure
 Page: TypeAlias = tuple[Block, ...]
 
 

@@ -33,6 +33,7 @@ MORE: dict[Depth, str] = {
     "full": "",
 }
 """Where more is, on a page of a command."""
+_BESIDES = 3  # causes that are only named; of more the number is told
 
 
 def page_of(answer: Answer, depth: Depth = "usual", *, more: str | None = None, ask: str = ASK) -> Page:
@@ -158,8 +159,9 @@ def _other_causes(answer: Answer, depth: Depth, proofs: Proofs) -> Iterator[Bloc
     yield from (cause_item(cause, place, depth, proofs, baked=baked) for place, cause in shown)
     rest = [cause for _, cause in others if not stands(cause.shown, depth)]
     if rest:
-        named = joined(tuple((f"{c.name.lower()} ({c.likelihood})",) for c in rest), ", ")
-        yield Paragraph(runs=("Also thought of: ", *named, "."))
+        named = [f"{c.name.lower()} ({c.likelihood})" for c in rest[:_BESIDES]]
+        named += [f"{len(rest) - _BESIDES} less likely"] if len(rest) > _BESIDES else []
+        yield Paragraph(runs=(f"Also thought of: {', '.join(named)}.",))
 
 
 def change_item(change: SaidChange, depth: Depth) -> Item:

@@ -13,6 +13,7 @@ from advisor.formula.keyed_lines import KeyedReader
 from advisor.formula.left_out import limits_of
 from advisor.formula.lines.amounts import comma_parts_thousands, with_decimal_points
 from advisor.formula.lines.beside_dough import is_beside_the_dough
+from advisor.formula.lines.comma_rows import with_names_beside_amounts
 from advisor.formula.lines.formula_columns import with_chosen_column
 from advisor.formula.lines.formula_tables import refuse_several
 from advisor.formula.lines.grammar import has_amount
@@ -179,7 +180,7 @@ class FormulaReader:
             self._keys.total(draft, line, made)
             return self._rest.title(draft, line, written)
         written = _HEIGHT_OF_A_PLACE.sub(lambda found: found.group().replace(",", ""), written)
-        text = with_decimal_points(with_digits(written), draft.thousands)
+        text = with_decimal_points(with_names_beside_amounts(with_digits(written)), draft.thousands)
         if " each " in text:
             text = each_in_full(text, self.names)
         if keyed is None and self._keys.process_without_colon(draft, line, text):

@@ -57,7 +57,7 @@ class Draft:
 
 def draft_of(fit: StyleFit, request: StartRequest, knowledge: Knowledge) -> Draft:
     """Fill a style with its usual shares."""
-    shares = usual_shares(fit, request)
+    shares = usual_shares(fit, request, knowledge.coefficient("start_beside_weight"))
     process = _process(fit, request)
     if (fewer := _pieces_there_is_for(fit, request, process, shares)) is not None:
         process = replace(process, slices=fewer)
@@ -66,8 +66,10 @@ def draft_of(fit: StyleFit, request: StartRequest, knowledge: Knowledge) -> Draf
     return Draft(fit=fit, process=process, usual=usual, mass=mass, title=title_of(fit))
 
 
-def usual_shares(fit: StyleFit, request: StartRequest) -> dict[int, float]:
+def usual_shares(fit: StyleFit, request: StartRequest, beside: float) -> dict[int, float]:
     """g per 100 g of dough of every slot: usual shares, brought to 100 between the ends of the spreads.
+
+    Of several in a part, what only goes along has `beside` times the share of what the part is first of all made of.
 
     A formula that it is to be like gives its own shares, held within the spreads.
     """
@@ -81,8 +83,8 @@ def usual_shares(fit: StyleFit, request: StartRequest) -> dict[int, float]:
         aims[name] += min(max(way, 0.0), 1.0) * (end - aims[name])
     out: dict[int, float] = {}
     for place, slot in enumerate(fit.slots):
-        same = [s for s in fit.slots if s.part == slot.part]
-        out[place] = aims[slot.part] / len(same)
+        weights = [beside if s.beside else 1.0 for s in fit.slots if s.part == slot.part]
+        out[place] = aims[slot.part] * (beside if slot.beside else 1.0) / sum(weights)
     whole = sum(out.values())
     return {place: 100 * share / whole for place, share in out.items()}
 

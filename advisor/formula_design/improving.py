@@ -1,6 +1,7 @@
 """A better formula towards an aim: step by step, inside a fence, with what each step gains and what it costs.
 
-In each round every step that the fence allows is looked at in full, and the best is taken:
+First the exchanges that are allowed, then in each round every step inside the fence is looked at in full, and the best
+is taken:
 worth = w x gain of the aim (share of what it was) - (score - score before), where the score holds risks, bands and how
 usual the formula is (`scoring`). A step that brings a risk to its limit, puts a number far out, passes a limit or is
 what no baker does (knowledge/sanity.yaml) is not taken.
@@ -8,33 +9,24 @@ what no baker does (knowledge/sanity.yaml) is not taken.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, field, fields, replace
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
 
 from advisor.diagnosis.pipeline import Examination, Examiner
-from advisor.formula.formula import Formula, Process
+from advisor.formula.formula import Formula
 from advisor.formula.reading import read_formula_text
 from advisor.formula.writing.as_text import write_formula_text
 from advisor.formula_design.aims import AIMS, Aim, measured
+from advisor.formula_design.exchanges import exchanges
+from advisor.formula_design.fence import Fence
 from advisor.formula_design.moves import Move, amount_moves, process_moves
 from advisor.formula_design.plausibility import Plausibility, nearest_style
 from advisor.formula_design.scoring import Scored, Scorer
-from advisor.knowledge_base.faults import InputFault
 from advisor.knowledge_base.style_entries import Spread
 from advisor.remedy.change import Change
 from advisor.remedy.comparing import compared, differences
-from advisor.remedy.constraints import Constraints, per_slice
+from advisor.remedy.constraints import per_slice
 from advisor.remedy.sanity import unreasonable
-from advisor.remedy.written_change import lines_named
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Fence:
-    """What stays: ids of ingredients and fields of the process, and by which share anything may change (0..1)."""
-
-    keep: frozenset[str] = frozenset()
-    at_most: float | None = None
-    limits: Constraints = field(default_factory=Constraints)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -44,6 +36,8 @@ class Step:
     change: Change
     aim: tuple[float, float]
     worst: tuple[float, float]
+    beside: tuple[Change, ...] = ()
+    """What an exchange changes too: what comes in, and the water with it."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -73,40 +67,6 @@ class ImproveAnswer:
     usual: Plausibility | None
     passes: bool
     """Whether a check of it lets it pass."""
-
-
-def fence_of(
-    formula: Formula, keep: Iterable[str], at_most: float | None, limits: Constraints, examiner: Examiner
-) -> Fence:
-    """Read what is to stay: names of ingredients of the formula, or of lines of the process ("oven", "proof").
-
-    Raises:
-        InputFault: a name that is neither, or a share that is none.
-    """
-    if at_most is not None and not 0 < at_most <= 1:
-        raise InputFault("advisor: --at-most: give a share such as 20 % or 0.2")
-    kept: set[str] = set()
-    for text in (part.strip() for one in keep for part in one.split(",")):
-        if not text:
-            continue
-        if lines := lines_named(formula, text, examiner.knowledge):
-            kept |= {x.ingredient.id for x in lines}
-        elif found := _fields_named(text):
-            kept |= found
-        else:
-            names = ", ".join(x.ingredient.name for x in formula.lines)
-            raise InputFault(f"advisor: --keep '{text[:40]}': it is not in the formula, which holds {names}")
-    return Fence(keep=frozenset(kept), at_most=at_most, limits=limits)
-
-
-def _fields_named(text: str) -> frozenset[str]:
-    """Fields of the process that a word means: the oven's heat and minutes for "oven"."""
-    word = "_".join(text.lower().split())
-    aliases = {"oven": ("oven_c", "bake_min"), "bake": ("bake_min",), "time": ("bake_min", "proof_min")}
-    known = {f.name for f in fields(Process)}
-    if word in aliases:
-        return frozenset(aliases[word])
-    return frozenset(name for name in known if name == word or name.rsplit("_", 1)[0] == word)
 
 
 def improved(
@@ -153,7 +113,7 @@ class _Search:
         self.examiner, self.start, self.aim, self.fence = examiner, formula, aim, fence
         self.knowledge = examiner.knowledge
         c = self.knowledge.coefficient
-        self.before = examiner.examine(formula, after_bake=False)
+        self.before = self.reached = examiner.examine(formula, after_bake=False)
         kind = self.before.workings.dough_state.with_defaults.kind
         near = nearest_style(formula, kind, self.knowledge)
         # A formula that is like none is not to be pulled towards one.
@@ -170,6 +130,7 @@ class _Search:
     def run(self) -> tuple[Step, ...]:
         """Take the best step of every round until none is worth it; give the path, a step for each thing turned."""
         c = self.knowledge.coefficient
+        exchanged = tuple(self._exchanges())
         worth_trying: set[tuple[str, bool]] | None = None
         order: list[str] = []
         for _ in range(int(c("improve_most_steps"))):
@@ -177,7 +138,7 @@ class _Search:
                 (worth, move, tried)
                 for move in self._moves()
                 if worth_trying is None or (move.turned, move.up) in worth_trying
-                if (tried := self._taken(move)) is not None
+                if self._inside(move) and (tried := self._taken(move.formula)) is not None
                 if (worth := self._worth(tried)) >= c("improve_least_worth")
             ]
             if not found:
@@ -187,7 +148,28 @@ class _Search:
             _, move, self.best = found[0]
             if move.turned not in order:
                 order.append(move.turned)
-        return self._path(order)
+        return (*exchanged, *self._path(order))
+
+    def _exchanges(self) -> Iterator[Step]:
+        """Exchange while something gains by it, the best first; what follows starts from there."""
+        for _ in self.fence.swap:
+            look = self.best.look
+            found = [
+                (worth, one, tried)
+                for one in exchanges(self.examiner, look, self.fence.swap, self.fence.keep)
+                if (tried := self._taken(one.formula)) is not None
+                if (worth := self._worth(tried)) >= self.knowledge.coefficient("improve_least_worth")
+            ]
+            if not found:
+                return
+            _, one, self.best = max(found, key=lambda f: f[0])
+            aims = [measured(self.aim, each, self.knowledge) for each in (look, self.best.look)]
+            first, *beside = one.changes
+            yield Step(
+                change=first, beside=tuple(beside), aim=(aims[0], aims[1]),
+                worst=(_worst(look), _worst(self.best.look)),
+            )  # fmt: skip
+            self.start, self.reached = one.formula, self.best.look
 
     def _moves(self) -> Iterator[Move]:
         formula = self.best.formula
@@ -196,11 +178,14 @@ class _Search:
                 yield from amount_moves(formula, place, self.knowledge)
         yield from (m for m in process_moves(formula, None) if m.turned not in self.fence.keep)
 
-    def _taken(self, move: Move) -> Scored | None:
-        """The look at a step; `None` where the fence, a limit, a risk or good sense does not allow it."""
-        if not self._inside(move):
+    def _taken(self, formula: Formula) -> Scored | None:
+        """The look at a step; `None` where a limit, a risk or good sense does not allow it."""
+        room = self.knowledge.coefficient("improve_mass_share")
+        if abs(formula.dough_g / self.before.formula.dough_g - 1) > room:
             return None
-        tried = self.scorer.full(move.formula)
+        if unreasonable(self.before.formula, formula, self.before.structure, self.knowledge) is not None:
+            return None
+        tried = self.scorer.full(formula)
         if self.aim.value(tried.look) is None or _worst(tried.look) > self._risk_kept + 1e-9:
             return None
         if (len(tried.look.far_out), sum(g.decides for g in tried.look.not_judged)) > self._gone:
@@ -210,11 +195,7 @@ class _Search:
         return tried
 
     def _inside(self, move: Move) -> bool:
-        room = self.knowledge.coefficient("improve_mass_share")
-        if abs(move.formula.dough_g / self.start.dough_g - 1) > room:
-            return False
-        if unreasonable(self.start, move.formula, self.before.structure, self.knowledge) is not None:
-            return False
+        """Whether what is turned stays within the share by which anything may change."""
         at_most = self.fence.at_most
         if at_most is None:
             at_most = self.knowledge.coefficient("improve_at_most")
@@ -238,7 +219,7 @@ class _Search:
 
     def _path(self, order: list[str]) -> tuple[Step, ...]:
         """Make what was turned again, one thing after the other, each as far as it went."""
-        now, look = self.start, self.before
+        now, look = self.start, self.reached
         steps = []
         for turned in order:
             after = _with(now, self.best.formula, turned)

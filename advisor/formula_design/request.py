@@ -75,7 +75,7 @@ def request_of(
     wanted: list[Wanted] = []
     for text in (part.strip() for one in made_from for part in one.split(",")):
         if text:
-            found, notes = _wanted(text, knowledge, region)
+            found, notes = wanted_in(text, knowledge, region)
             wanted += [w for w in found if w.ingredient.id not in {x.ingredient.id for x in wanted}]
             said += notes
     if not wanted and like is not None:
@@ -136,15 +136,21 @@ def _priced(wanted: list[Wanted]) -> list[str]:
     return [f"no price is known of {', '.join(free)}: they count as nothing"] if free else []
 
 
-def _wanted(text: str, knowledge: Knowledge, region: str) -> tuple[list[Wanted], list[str]]:
-    """Read one name, or an amount with a name."""
+def wanted_in(
+    text: str, knowledge: Knowledge, region: str, option: str = "--from"
+) -> tuple[list[Wanted], list[str]]:
+    """Read one name, or an amount with a name; and say what was taken for what.
+
+    Raises:
+        InputFault: no ingredient is called so.
+    """
     amount = bool(re.match(r"[\d½¼¾⅓⅔]", text))
     line = text if amount else f"100 g {text}"
     try:
         read = read_formula_text(f"title: from the cupboard\n{line}", knowledge, region=region)
     except FormulaFault as fault:
         problem = fault.problems[0]
-        raise InputFault(f"advisor: --from '{text[:40]}': {problem.what}; {problem.do}") from None
+        raise InputFault(f"advisor: {option} '{text[:40]}': {problem.what}; {problem.do}") from None
     found, said = [], []
     for one in read.lines:
         taken = one.ingredient
@@ -154,7 +160,7 @@ def _wanted(text: str, knowledge: Knowledge, region: str) -> tuple[list[Wanted],
         found.append(Wanted(ingredient=taken, traits=one.traits, most_g=one.grams if amount else None))
     if not found:
         raise InputFault(
-            f"advisor: --from '{text[:40]}': no ingredient is called so; see 'advisor ingredients'"
+            f"advisor: {option} '{text[:40]}': no ingredient is called so; see 'advisor ingredients'"
         )
     return found, said
 

@@ -30,6 +30,8 @@ class Slot:
     """What it is there for, where it came from the cupboard."""
     named_first: bool = False
     """Whether the baker named it before all else."""
+    beside: bool = False
+    """Whether it only goes along with what the part is first of all made of: seeds with a meal."""
     most_g: float | None = None
     each_g: float | None = None
     """Grams of a piece, where it is counted."""
@@ -138,7 +140,11 @@ def _fit(
         else:
             left_out.append(one)
             continue
-        slots.append(_slot(wanted, name, knowledge, first=wanted is request.wanted[0]))
+        slot = _slot(wanted, name, knowledge, first=wanted is request.wanted[0])
+        held = style.parts.get(name)
+        slots.append(
+            replace(slot, beside=held is not None and anywhere is not None and anywhere.id != held.takes[0])
+        )
     lacking: list[tuple[str, ...]] = []
     for name, part in style.parts.items():
         if any(s.part == name for s in slots):

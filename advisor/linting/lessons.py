@@ -2,9 +2,16 @@
 
 from __future__ import annotations
 
+import re
+
 from advisor.knowledge_base.lesson_entries import Lesson, LessonQuestion
 from advisor.knowledge_base.text_fields import places_in_text
 from advisor.linting.report import Report
+
+_FORM = re.compile(r"(?:\.[0-9]f)?")
+"""Decimals of a number: nothing else is needed, and a width without an end would fill the memory."""
+_IN_WORDS = ("now", "before")
+"""Places that are filled with words: what the question reads, of the changed formula and of the first one."""
 
 
 def check_lessons(report: Report) -> None:
@@ -48,4 +55,11 @@ def _question(report: Report, name: str, number: int, question: LessonQuestion) 
             shelf = known.causes if reads.first == "cause" else known.symptoms
             report.refer("lesson", name, str(reads.first), choice.is_, shelf)
     for place in places_in_text(question.because):
-        report.refer("lesson", name, "measure", place.name, {*known.measures, "now", "before"})
+        report.refer("lesson", name, "measure", place.name, {*known.measures, *_IN_WORDS})
+        if not (place.form == "" if place.name in _IN_WORDS else _FORM.fullmatch(place.form)):
+            report.add(
+                "lesson",
+                name,
+                "lesson",
+                f"question {number}: {place.written} is written as in {{core_c:.1f}}",
+            )

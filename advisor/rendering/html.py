@@ -12,6 +12,7 @@ from string import Template
 from advisor.explanation.blocks import (
     Block,
     Chain,
+    Command,
     Emphasis,
     Figure,
     Heading,
@@ -129,6 +130,8 @@ class _Writer:
                 return self._table(block)
             case Chain():
                 return f'<p class="chain">{" → ".join(text(step) for step in block.steps)}</p>'
+            case Command():
+                return f"<pre>{text(block.text)}</pre>"
             case Timeline():
                 return self._figure(
                     "timeline", "Gas that comes before the loaf has set lifts it; what comes after cannot."

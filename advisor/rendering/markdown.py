@@ -11,6 +11,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from advisor.explanation.blocks import (
     Block,
     Chain,
+    Command,
     Emphasis,
     Figure,
     Heading,
@@ -91,6 +92,8 @@ class _Writer:
                 yield from self._table(block)
             case Chain():
                 yield _opening(" → ".join(map(_inside, block.steps)))
+            case Command():
+                yield from ("```", block.text, "```")
             case Timeline():
                 yield from ("```", *timeline_lines(block, _WIDTH), "```", "", md(timeline_key(block)))
             case Figure():

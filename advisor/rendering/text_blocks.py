@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from advisor.explanation.blocks import (
     Block,
     Chain,
+    Command,
     Emphasis,
     Figure,
     Heading,
@@ -84,6 +85,8 @@ class _Writer:
                 self._table(block, indent)
             case Chain():
                 self._wrapped((" -> ".join(block.steps),), indent, indent + 2)
+            case Command():
+                self.lines.append(f"{' ' * (indent + 2)}{shown(block.text, 4000)}")
             case Timeline():
                 self.lines += timeline_lines(block, self.width)
                 self._wrapped((timeline_key(block),), 2, 2)

@@ -28,6 +28,7 @@ with atheris.instrument_imports(include=["advisor.interface.page"]):
 
 
 TEXT = load_knowledge().formulas["cheese-dough-rounds"].read_text("utf-8")
+LESSON = (TOP / "knowledge/lessons/02-water-that-binders-hold.yaml").read_text("utf-8")
 LOAF = {"text": TEXT, "region": "us", "units": "metric"}
 ASKED: dict[str, dict[str, object]] = {
     "read": LOAF, "look": LOAF | {"moved": {"2": 90.0}}, "line": {"text": TEXT, "line": 2, "value": "100 g water"},
@@ -40,7 +41,8 @@ ASKED: dict[str, dict[str, object]] = {
     "keep": LOAF | {"saw": ["flat_loaf"], "mark_crumb": 3, "date": "2026-05-01", "notes": "soft"},
     "bake": {"number": 1}, "note": {"number": 1, "notes": "better"}, "two-bakes": {"bakes": ["1", "2"]},
     "over-time": {"name": "Cheese dough rounds"}, "export": {"form": "csv"}, "causes": LOAF,
-    "course": LOAF | {"topic": "excess_water"}, "sheet": LOAF | {"sheet": "handout", "key": "no"},
+    "two-loaves": LOAF | {"left": "own", "right": "almond-egg-loaf"}, "report": LOAF,
+    "course": LOAF | {"topic": "lesson", "lesson": LESSON}, "sheet": LOAF | {"sheet": "handout", "key": "no"},
 }  # fmt: skip
 _EVERY = 40
 

@@ -95,13 +95,15 @@ def _go_on(client: Client, seed: int, until: float) -> None:
 
 def _move_each_second(client: Client, seed: int, until: float) -> None:
     """As page.js asks: a look at once, and a plan, which the next move drops if it is under way."""
-    amounts = moves(LOAF, seed)
+    amounts, plan = moves(LOAF, seed), threading.Thread()
     while (began := time.monotonic()) < until:
         asked = next(amounts)
         client.ask("look", asked)
         time.sleep(0.35)
-        threading.Thread(target=client.ask, args=("plan", asked), daemon=True).start()
+        plan = threading.Thread(target=client.ask, args=("plan", asked), daemon=True)
+        plan.start()
         time.sleep(max(began + 1 - time.monotonic(), 0))
+    plan.join()  # the server is not stopped before it has answered
 
 
 def _some(client: Client, draw: random.Random) -> None:

@@ -11,7 +11,8 @@ from advisor.explanation.causes import said_causes
 from advisor.explanation.thresholds import Thresholds
 from advisor.formula.reading import read_formula_text
 from advisor.inference.situation import Suspicion
-from advisor.interface.desk.why_page import why_lines
+from advisor.interface.desk.showing import plain_lines
+from advisor.interface.desk.why_page import why_blocks
 
 KNOWLEDGE = load_knowledge()
 DOUGH = """Bran and gluten loaf
@@ -50,7 +51,7 @@ def test_nothing_assumed_stands_against_a_cause() -> None:
     causes = said_causes(found, KNOWLEDGE, Thresholds.read(KNOWLEDGE))
     said = next(cause for cause in causes if cause.id == "underbaked")
     assert () == said.against
-    lines = "\n".join(why_lines(found, KNOWLEDGE, "underbaked"))
+    lines = "\n".join(plain_lines(why_blocks(found, KNOWLEDGE, "underbaked")))
     assert "Assumed: " in lines
     assert "nobody stated it" in " ".join(lines.split())
 

@@ -103,10 +103,6 @@ def test_order_of_links_does_not_matter_and_the_graph_pickles() -> None:
     assert one.influence == pickle.loads(pickle.dumps(other)).influence
 
 
-def test_causes_that_reach_nothing_are_named() -> None:
-    assert build(("c0", "m0", 0.5), ("m0", "s0", 0.5), ("c1", "m1", 0.5)).leads_nowhere() == ("c1",)
-
-
 @pytest.mark.parametrize(
     ("edges", "words"),
     [

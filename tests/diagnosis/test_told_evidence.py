@@ -65,3 +65,34 @@ def test_a_stated_fault_is_the_first_cause(
 ) -> None:
     found = advisor.examiner.examine(read_formula(text), saw=saw, answers=answers)
     assert found.diagnosis.causes[0].id == cause
+
+
+def test_what_is_told_stands_before_what_is_as_likely_and_explains_more(advisor: Advisor) -> None:
+    text = FOAM.replace("40 min", "18 min")
+    saw = ("eggy_taste", "collapse_on_cooling", "gummy_centre")
+    found = advisor.examiner.examine(read_formula(text), saw=saw, answers={"whites_stood": "soft"})
+    assert found.diagnosis.causes[0].id == "whites_not_whipped"
+
+
+@pytest.mark.parametrize(
+    ("text", "saw", "cause"),
+    [
+        (
+            "Fig muffins\n220 g plain flour\n90 g sugar\n2 eggs\n180 g milk\n70 g butter, melted\n9 g baking powder\n"
+            "3 g salt\nmix: 6 min\noven: 190 C for 20 min\n",
+            ("peaked_top", "rubbery_chew"),
+            "overmixed",
+        ),
+        (
+            "Loaf of gluten\n180 g vital wheat gluten\n70 g oat fibre\n40 g almond flour\n6 g salt\n8 g instant yeast\n"
+            "8 g sugar\n2 eggs\n230 g water\nmix: 16 min\nproof: 60 min at 28 C\noven: 180 C for 45 min\n",
+            ("rubbery_chew", "dough_tears"),
+            "overmixed",
+        ),
+    ],
+)
+def test_too_long_in_the_mixer_goes_by_what_is_mixed(
+    text: str, saw: tuple[str, ...], cause: str, advisor: Advisor
+) -> None:
+    found = advisor.examiner.examine(read_formula(text), saw=saw)
+    assert cause in {rank.id for rank in found.diagnosis.causes[:3]}

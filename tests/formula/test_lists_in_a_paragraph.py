@@ -102,3 +102,28 @@ def test_small_unknowns_are_left_out_although_a_large_one_is_asked(knowledge: Kn
     assert ["moonflour"] == [problem.fragment for problem in report.problems]
     assert report.rest is not None
     assert any("glimmerdust" in said and "left out" in said for said in report.rest.warnings)
+
+
+@pytest.mark.parametrize(
+    ("line", "wanted"),
+    [
+        ("HPMC 2.4 % 12 g", {"hpmc": 12}),
+        ("rice flour 60 % = 240 g", {"rice_flour": 240}),
+        ("sugar 3 % 12 g, oil 5 % 20 g, salt 2 % 8 g", {"sugar": 12, "sunflower_oil": 20, "salt": 8}),
+        ("Add flour of almonds (90) [180], psyllium (10) [20], salt (a pinch, 2) [4].",
+         {"almond_flour": 90, "psyllium_powder": 10, "salt": 2}),
+        ("BIGA (the night before): strong flour W300 90 g, water 45 g. Mix 3 min rough.",
+         {"bread_flour": 90, "water": 45}),
+        ("1/4 cup psyllium whole husk", {"psyllium_husk": 20}),
+        ("eggs M 3", {"whole_egg": 132}),
+        ("3 eggs, L", {"whole_egg": 150}),
+        ("wholemeal 120g, plain 90g", {"whole_wheat_flour": 120, "all_purpose_flour": 90}),
+        ("1/2 katori lentil flour", {"lentil_flour": 38}),
+    ],
+)  # fmt: skip
+def test_amounts_beside_shares_in_brackets_and_odd_orders(
+    knowledge: Knowledge, line: str, wanted: dict[str, float]
+) -> None:
+    read = read_formula_text(f"Loaf\n100 g soy flour\n{line}", knowledge)
+    found = {entry.ingredient.id: entry.grams for entry in read.lines[1:]}
+    assert {k: pytest.approx(v, rel=0.02) for k, v in wanted.items()} == found

@@ -119,3 +119,27 @@ def test_rise_behind_the_kneading_is_no_kneading(knowledge: Knowledge) -> None:
 )
 def test_count_behind_a_title_of_pieces(knowledge: Knowledge, title: str, pieces: int | None) -> None:
     assert pieces == read_formula_text(f"{title}\n300 g bread flour\n200 g water", knowledge).process.pieces
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "Boil 30 sec each side in water with a spoon of bicarb.",
+        "Simmer 40 seconds a side in a pan of water with 1 tbsp baking soda.",
+    ],
+)
+def test_soda_of_the_water_that_rings_are_boiled_in_is_not_in_the_dough(knowledge: Knowledge, said: str):
+    dough = "Bagels (6)\n170 g wheat gluten\n50 g oat fibre\n7 g instant yeast\n260 g water\n"
+    lines = read_formula_text(f"{dough}Prove 60 min. {said} 210C 20 min.", knowledge, name="x").lines
+    assert "baking soda" not in [line.ingredient.name for line in lines]
+
+
+def test_what_soaks_overnight_rests_and_does_not_rise(knowledge: Knowledge):
+    for said in (
+        "Soak the seeds overnight, at least 8 h, and drain.",
+        "Put the groats in a bowl of water overnight (8 hours).",
+    ):
+        dough = "Loaf\n200 g wheat gluten\n60 g sunflower seeds\n200 g water\n5 g instant yeast\n"
+        process = read_formula_text(f"{dough}{said} Prove 60 min. 180C 45 min.", knowledge, name="x").process
+        assert process.proof_min == 60
+        assert [rise.minutes for rise in process.rises] == [60]

@@ -13,7 +13,6 @@ from advisor.formula.reading import read_formula_text
 from advisor.formula.writing.label import label_of
 from advisor.formula.writing.percentage_table import (
     percentage_table,
-    write_as_percentages,
     write_percentage_table,
 )
 from advisor.formula.writing.scaling import (
@@ -63,14 +62,6 @@ def test_dry_base_is_one_hundred_per_cent(loaf: Formula) -> None:
     assert "dry base" in text
     assert "poppy seeds" in text
     assert len(text.splitlines()) == len(table.rows) + 5
-
-
-def test_percentages_read_back_as_the_same_grams(loaf: Formula, knowledge: Knowledge) -> None:
-    again = read_formula_text(write_as_percentages(loaf), knowledge)
-    assert loaf.name == again.name
-    wanted = {line.ingredient.id: line.grams for line in loaf.lines}
-    assert wanted == pytest.approx({line.ingredient.id: line.grams for line in again.lines})
-    assert ["poppy_seeds"] == [e.ingredient.id for e in again.unweighed]
 
 
 def test_formula_without_dry_base_has_no_percentages(knowledge: Knowledge) -> None:

@@ -227,3 +227,14 @@ def test_a_kind_without_a_way_of_making_it_is_refused() -> None:
     only = {n: s for n, s in knowledge.styles.items() if n == "rich_yeast"}
     with pytest.raises(InputFault, match="no way of making rye bread is written down"):
         request_of(replace(knowledge, styles=only), kind="rye", made_from=["eggs"])
+
+
+def test_what_goes_along_is_less_than_what_the_part_is_made_of() -> None:
+    one = start_formulas("almond flour, psyllium, egg whites, sesame seeds", kind="rolls").formulas[0]
+    assert 0 < one.formula.grams_of("sesame_seeds") < 0.7 * one.formula.grams_of("almond_flour")
+
+
+def test_yolks_go_along_with_whites_and_never_stand_for_the_egg() -> None:
+    names = "egg whites, egg yolks, egg white powder, oat fibre, xanthan gum"
+    one = start_formulas(names, kind="tin loaf").formulas[0]
+    assert 0 < one.formula.grams_of("egg_yolk") < 0.3 * one.formula.grams_of("egg_white")

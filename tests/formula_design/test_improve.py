@@ -133,3 +133,31 @@ def test_the_command_tells_or_gives_the_formula(tmp_path: Path, capsys: pytest.C
     with pytest.raises(SystemExit):
         main(["improve", "psyllium-rolls", "--aim", "taller", "--at-most", "much"])
     assert "no share" in capsys.readouterr().err
+
+
+@pytest.fixture(scope="module")
+def swapped() -> ImproveResult:
+    return improve(demo("seed-meal-loaf"), "less carbohydrate", swap="oat fibre")
+
+
+def test_an_exchange_is_a_step_with_what_comes_in_and_its_water(swapped: ImproveResult) -> None:
+    first = swapped.path[0]
+    assert first.change.after == 0
+    assert ["oat fibre"] == [c.what for c in first.beside if c.before == 0]
+    assert first.aim[1] < first.aim[0]
+    assert swapped.path[1:] == () or swapped.path[1].aim[0] == pytest.approx(first.aim[1])
+    assert swapped.passes
+    assert not swapped.formula.grams_of("sesame_flour")
+    assert "oat fibre" in swapped.card
+
+
+def test_an_exchange_is_told_in_every_form(swapped: ImproveResult) -> None:
+    assert "leave out the sesame flour" in str(swapped)
+    assert "oat fibre" in {c["what"] for c in swapped.to_dict()["path"][0]["beside"]}  # type: ignore[index,union-attr,call-overload]
+
+
+def test_what_stays_is_not_exchanged_and_what_is_unknown_is_one_line() -> None:
+    kept = improve(demo("seed-meal-loaf"), "less carbohydrate", swap="oat fibre", keep="sesame flour")
+    assert kept.formula.grams_of("sesame_flour")
+    with pytest.raises(InputFault, match="--swap 'moon dust'"):
+        improve(demo("seed-meal-loaf"), "less carbohydrate", swap="moon dust")

@@ -84,7 +84,7 @@ def test_what_an_ingredient_does_is_said(word: str, part: str, capsys: pytest.Ca
     assert part in " ".join(capsys.readouterr().out.split())
 
 
-@pytest.mark.parametrize("columns", [34, 60, 80])
+@pytest.mark.parametrize("columns", [40, 60, 80])
 def test_no_line_is_wider_than_the_terminal(
     columns: int, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str], knowledge: Knowledge
 ) -> None:

@@ -35,8 +35,9 @@ from typed_interviews import (
     next_asked,
 )
 
+from advisor.interface.desk.showing import plain_lines
 from advisor.interface.desk.told import told_by
-from advisor.interface.desk.why_page import why_lines
+from advisor.interface.desk.why_page import why_blocks
 from advisor.interface.interview.interview_draft import drafts_in
 
 PLACE = st.integers(0, 9)
@@ -266,7 +267,7 @@ class InAnyOrder(RuleBasedStateMachine):
         self.type(typed)
         assert was == self.at
         if typed == "why":
-            why = why_lines(found, KNOWLEDGE, found.diagnosis.causes[0].id)
+            why = plain_lines(why_blocks(found, KNOWLEDGE, found.diagnosis.causes[0].id))
             assert "\n".join(["", *why]) in self.interview.shown
         for number, (name, _) in enumerate(self.known.given if typed == "answers" else (), 1):
             assert f"{number}. {as_asked(name).question} " in self.screen

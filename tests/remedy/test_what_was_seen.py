@@ -88,3 +88,41 @@ oven: 220 C for 26 min
         made = {c.what: (c.before or 0.0, c.after or 0.0) for c in p.changes if c.unit}
         if "bake" in made and made["bake"][1] > made["bake"][0]:
             assert any(c.unit == "g" for c in p.changes) or made["oven"][1] < made["oven"][0]
+
+
+def test_a_bake_that_was_hot_and_short_is_given_its_minutes_with_the_lower_heat() -> None:
+    text = """Husk buns on the hot shelf
+200 g almond flour
+42 g psyllium husk powder
+11 g baking powder
+5 g salt
+130 g egg whites
+12 g cider vinegar
+280 g boiling water
+makes 8 rolls
+oven: 235 C for 18 min
+"""
+    answer = default_advisor().diagnose(read_formula(text), saw=("dark_crust", "gummy_base", "gummy_centre"))
+    first = {c.what: c.after or 0.0 for c in answer.plans.proposals[0].changes}
+    assert first["oven"] <= 200
+    assert first["bake"] >= 30
+
+
+def test_a_dough_that_felt_cold_is_warmed_as_a_whole() -> None:
+    text = """Winter boule
+200 g vital wheat gluten
+70 g oat fibre
+50 g ground flaxseed
+8 g salt
+8 g instant yeast
+10 g honey
+1 egg
+340 g water
+mix: 6 min
+proof: 60 min
+oven: 190 C for 45 min
+"""
+    answer = default_advisor().diagnose(
+        read_formula(text), saw=("flat_loaf", "dense_crumb"), answers={"dough_felt": "cold"}
+    )
+    assert answer.plans.proposals[0].lever == "warm-the-dough"

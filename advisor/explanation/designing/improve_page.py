@@ -37,7 +37,9 @@ def _blocks(answer: ImproveAnswer, knowledge: Knowledge) -> Iterator[Block]:
                 Quantity(value=step.worst[0], unit="share"), " to ", Quantity(value=step.worst[1], unit="share"), ".",
             )
         )  # fmt: skip
-        yield Item(label=f"{number}.", runs=(*words.runs(step.change), "."), under=(gain,))
+        yield Item(
+            label=f"{number}.", runs=(*words.in_short((step.change, *step.beside)), "."), under=(gain,)
+        )
     yield from _price(answer, knowledge)
     yield Heading(text="The new formula")
     yield from card_blocks(answer.formula, words)

@@ -5,7 +5,18 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from math import ceil
 
-from advisor.explanation.blocks import Block, Emphasis, Heading, Item, Paragraph, Quantity, Row, Runs, Table
+from advisor.explanation.blocks import (
+    Block,
+    Command,
+    Emphasis,
+    Heading,
+    Item,
+    Paragraph,
+    Quantity,
+    Row,
+    Runs,
+    Table,
+)
 from advisor.explanation.changes import ChangeWords, joined
 from advisor.explanation.designing.cards import card_blocks
 from advisor.formula_design.plausibility import Plausibility
@@ -70,12 +81,13 @@ class _StartPage:
             yield from self._formula(number, one, trade)
         yield from self._one_more()
         if found:
-            yield Paragraph(
-                runs=(
-                    "To keep one: the same command with --card 1 > my-formula.txt; then: advisor check my-formula.txt. "
-                    "Nobody has baked them: bake one small, and believe the loaf.",
-                )
+            yield Row(
+                left=("To keep one, type the same command with this behind it, then the second line:",),
+                right=(),
             )
+            yield Command(text="--card 1 > my-formula.txt")
+            yield Command(text="advisor check my-formula.txt")
+            yield Paragraph(runs=("Nobody has baked them: bake one small, and believe the loaf.",))
 
     def _verdict(self) -> str:
         found = self.answer.formulas

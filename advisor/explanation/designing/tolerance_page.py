@@ -44,6 +44,7 @@ def _blocks(answer: ToleranceAnswer, knowledge: Knowledge) -> Iterator[Block]:
     yield Heading(text="How much room each has, the tightest first")
     rows = tuple(_row(t, knowledge) for t in bound)
     if rows:
+        yield Paragraph(runs=("None up to a number: as far as that nothing was found to go wrong.",))
         yield Table(
             caption="How far each may go", head=("", "now", "down to", "up to", "what comes first"), rows=rows,
             figures=frozenset({1, 2, 3}),
@@ -84,7 +85,7 @@ def _row(t: Tolerance, knowledge: Knowledge) -> tuple[Runs, ...]:
 def _end(reach: Reach, t: Tolerance) -> Runs:
     """The furthest that is still good, rounded towards what it is now: what is printed is good as well."""
     if reach.lost is None:
-        return ("-",)
+        return (f"none {'down' if reach.kept < t.now else 'up'} to ", _quantity(reach.kept, t))
     scale = 10 ** _decimals(t)
     inward = ceil(reach.kept * scale - 1e-6) if reach.kept < t.now else floor(reach.kept * scale + 1e-6)
     return (_quantity(inward / scale, t),)

@@ -18,6 +18,12 @@ _SHARES = re.compile(
     re.IGNORECASE,
 )
 _SHARE_ROW = re.compile(r"(?P<name>[^\W\d][^0-9%]*?)\s+(?P<share>[0-9]+(?:\.[0-9]+)?)\s*%?")
+_BRACKETED = re.compile(
+    r"(?P<name>[^\W\d][^(),;:]{1,40}?)\s*\((?:[^()0-9]*,\s*)?(?P<amount>[0-9]+(?:[.,][0-9]+)?\s*(?:g|ml)?)\)(?:\s*[\[(][0-9.,]+[\])])?"
+)
+_SQUARE = re.compile(r"\[[^\[\]]*\]")
+_LEAST_BRACKETED = 2
+_ORDER = re.compile(r"^\W*(?:(?:then|now)\s+)?(?:take|add|use)\s+", re.IGNORECASE)
 _STATE_BEHIND = re.compile(
     r"(?P<name>[^\W\d][^0-9(]*?)\s+(?P<amount>[0-9]+(?:\.[0-9]+)?(?:\s*(?:g|ml))?)\s+(?P<state>[a-z][a-z ]+)"
 )
@@ -76,6 +82,17 @@ def _turned(row: str) -> str:
 def _with_note(rows: list[str], note: str) -> list[str]:
     """Put a note behind the last row; one in front of all, or a pinch without a number, is a row of its own."""
     return [*rows[:-1], f"{rows[-1]}, {note}"] if rows else [note]
+
+
+def brackets_as_amounts(text: str) -> str:
+    """Give a list whose amounts all stand in brackets without them: "ricotta (250), eggs (2)"; any other as it is.
+
+    A second bracket is that of another batch.
+    """
+    found = list(_BRACKETED.finditer(text))
+    if len(found) < _LEAST_BRACKETED or any(c.isdigit() for c in _BRACKET.sub("", _SQUARE.sub("", text))):
+        return text
+    return _BRACKETED.sub(r"\g<name> \g<amount>", _ORDER.sub("", text))
 
 
 def shares_of(text: str) -> tuple[float, str, str] | None:

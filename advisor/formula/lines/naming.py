@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass, replace
+from itertools import permutations
 
 from advisor.formula.faults import LineFault, shown
 from advisor.formula.lines.alternatives import first_of, is_alternative
@@ -128,14 +129,13 @@ class Naming:
         return found
 
     def _turned_round(self, name: str) -> Match | None:
-        """Match "flour strong" and "rye coarse" as cards list them, the kind first."""
+        """Match "flour strong", "rye coarse" and "psyllium whole husk", whose words stand in another order."""
         words = name.split()
-        turns = (" ".join((*words[at:], *words[:at])) for at in range(1, len(words)))
-        return (
-            next((m for turn in turns if (m := self._names.match(turn))), None)
-            if len(words) <= _FEW
-            else None
-        )
+        if not 2 <= len(words) <= _FEW:
+            return None
+        turns = (" ".join(turn) for turn in permutations(words) if list(turn) != words)
+        found = {m.ingredient.id: m for turn in turns if (m := self._names.match(turn))}
+        return next(iter(found.values())) if len(found) == 1 else None
 
     def _without_codes(self, name: str, said: list[str]) -> Match | None:
         """Match a name without the numbers of its make: "flour 00 W280", "T65 flour"."""

@@ -88,11 +88,12 @@ _PARTS_OF_EGGS = re.compile(
     re.IGNORECASE,
 )
 _SIZE = re.compile(
-    r"\b(?:size|grade)\s+(?P<size>s|m|l|xl|small|medium|large)\b|\((?P<letter>s|m|l|xl)\)", re.IGNORECASE
+    r"\b(?:size|grade)\s+(?P<size>s|m|l|xl|small|medium|large)\b|\((?P<letter>s|m|l|xl)\)|(?<=\beggs)\s*,?\s+(?P<behind>S|M|L|XL)\b",
+    re.IGNORECASE,
 )
 _SIZES = {"s": "small", "m": "medium", "l": "large", "xl": "extra large"}
 _HINT = re.compile(
-    r"[°º@]|degree|warm|tepid|\bdeg|[0-9]\s?(?:[cf]\b|cels|fahr)|\b(?:taste|needed|required|desired|liked|like|wanted|have|satis|q\.?s)\b"
+    r"[°º@]|\beggs\s*,?\s+(?:s|m|l|xl)\b|degree|warm|tepid|\bdeg|[0-9]\s?(?:[cf]\b|cels|fahr)|\b(?:taste|needed|required|desired|liked|like|wanted|have|satis|q\.?s)\b"
     r"|\b(?:for|to|extra|more|optional|optionally|opt|some|"
     r"bit|little|touch|juice|juiced|size|grade|of|from|opened|open|bought|old)\b|\((?:s|m|l|xl)\)",
     re.IGNORECASE,
@@ -137,7 +138,9 @@ def without_phrases(text: str) -> Phrase:
         many, unit = (found["ago"], found["unit"]) if found["ago"] else (found["old"], found["of"])
         age, text = _count(many) * _MONTHS[unit.lower()], _without(text, found)
     celsius, text = _warmth(text, said)
-    text = _SIZE.sub(lambda m: _SIZES.get((m["size"] or m["letter"]).lower(), m["size"] or ""), text)
+    text = _SIZE.sub(
+        lambda m: " " + _SIZES.get((m["size"] or m["letter"] or m["behind"]).lower(), m["size"] or ""), text
+    )
     text = _JUICE.sub(lambda m: f"{m['count']} piece {m['fruit']} juice", text)
     text = _PARTS_OF_EGGS.sub(lambda m: f"{m['count']} {m['size'] or ''}egg {m['part']}s", text)
     text = _JUICED.sub(lambda m: f"{m['count']} piece {m['fruit']} juice", text)

@@ -13,7 +13,8 @@ _ANOTHER_BAKE = re.compile(
 )
 _NOT_IN_DOUGH = re.compile(
     r"\b(?:egg\s*-?wash|glaz\w+|brush\w*|to\s+finish|on\s+top|for\s+(?:the\s+)?(?:top|topping|tin|pan|tray|cross(?:es)?|dusting|"
-    r"rolling|greasing|boil\w*|water\s+bath)|sprinkl\w+|dusting|scatter\w*|serve|spread|icing|steam\w*|(?:boil(?:ed|ing)?|simmer(?:ed|ing)?)\s+in|poach\w*)\b",
+    r"rolling|greasing|boil\w*|water\s+bath)|sprinkl\w+|dusting|scatter\w*|serve|spread|icing|steam\w*|(?:boil(?:ed)?|simmer(?:ed)?)\b(?!\s+water)[^.;]{0,40}?\s(?:in|with)|"
+    r"(?:boiling|simmering)\s+in|poach\w*)\b",
     re.IGNORECASE,
 )
 _GOES_ON = re.compile(

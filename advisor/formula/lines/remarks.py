@@ -37,7 +37,8 @@ _NO_FOOD = word_set(
     votes ratings rating reviews stars servings prep calories humidity rh
     scale scaled deposit
     speed spec version trial run day days week circle rounds discs squares paper fan until knead kneaded
-    thick wide deep across long works at is was out comes gives per needs left basin bowl jar mug hands batter dough
+    thick wide deep across long works at is was out comes gives per needs
+    left basin bowl jar mug hands batter dough foil lid parchment
     """
 )
 """Words that no name of an ingredient holds: a line with an amount and one of them is none that went wrong."""

@@ -196,9 +196,9 @@ def one_amount_of(text: str, units: UnitTable) -> tuple[str, str] | None:
     "almond flour 2 cups 224 g" is weighed: grams say more than cups, and a percentage says it only with its base.
     """
     amounts = list(amounts_at(text, units))
-    share = re.search(r"(?<![\w.,])[0-9]+(?:[.,][0-9]+)?\s?%(?=\s*$|\s*[,;)])", text)
+    share = re.search(r"(?<![\w.,])[0-9]+(?:[.,][0-9]+)?\s?%(?=\s*$|\s*[,;)]|\s*=?\s*[0-9])", text)
     if share and len(amounts) == 1 and amounts[0].amount.parts[0].weighs:
-        return f"{text[: share.start()]}{text[share.end() :]}".strip(" ,;/"), share.group()
+        return f"{text[: share.start()]}{text[share.end() :].lstrip(' =')}".strip(" ,;/"), share.group()
     if len(amounts) != 2:
         return None
     one, two = amounts

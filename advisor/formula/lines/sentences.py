@@ -68,7 +68,7 @@ def is_open(piece: str) -> bool:
     return piece.count("(") > piece.count(")")
 
 
-def goes_on(piece: str, following: str, abbreviated: re.Pattern[str]) -> bool:
+def ends_nothing(piece: str, following: str, abbreviated: re.Pattern[str]) -> bool:
     """Tell whether the stop at the end of a piece ends nothing: one in a bracket, or one of an abbreviation."""
     if is_open(piece):
         return True
@@ -79,7 +79,7 @@ def sentences_of(text: str) -> tuple[str, ...]:
     """Part a line behind full stops, question marks and semicolons."""
     found: list[str] = []
     for piece in _SENTENCE.split(text):
-        if found and goes_on(found[-1], piece, _ABBREVIATED):
+        if found and ends_nothing(found[-1], piece, _ABBREVIATED):
             found[-1] = f"{found[-1]} {piece}"
         elif piece.strip():
             found.append(piece)

@@ -10,11 +10,11 @@ from advisor.formula.faults import UnknownName, shown
 from advisor.formula.left_out import note_unknown
 from advisor.formula.lines.beside_dough import head_beside_the_dough
 from advisor.formula.lines.ingredient_reading import IngredientReader
-from advisor.formula.lines.listed_rows import rows_of, shares_of
+from advisor.formula.lines.listed_rows import brackets_as_amounts, rows_of, shares_of
 from advisor.formula.lines.phrasing import MORE_ON_TOP
 from advisor.formula.lines.remarks import is_unknown_ingredient
 from advisor.formula.lines.running import amounts_at, around, is_loose, one_amount_of, tells_to_do, ways_apart
-from advisor.formula.lines.sentences import goes_on
+from advisor.formula.lines.sentences import ends_nothing
 from advisor.formula.lines.units import UnitTable
 from advisor.formula.text_lines import TextLine
 
@@ -23,7 +23,7 @@ _SENTENCE = re.compile(
 )
 _HEAD = re.compile(
     r"(?P<head>[^\W\d][^:;,.()0-9]{0,40}?(?:,[^:;,.()0-9]{0,24}?(?=\s*:))?"
-    r"(?:\s*,?\s*(?:\([0-9]{1,2}[^():]{0,12}\)|(?:x\s*)?[0-9]{1,2}\s*[x×]\s*[0-9]{1,2}|(?:x\s*)?[0-9]{1,2}|[0-9]\s?lb\s+tin)(?=\s*(?::|\s[-–—])))?)"
+    r"(?:\s*,?\s*(?:\((?:[0-9]{1,2}[^():]{0,12}|[^():0-9]{2,30})\)|(?:x\s*)?[0-9]{1,2}\s*[x×]\s*[0-9]{1,2}|(?:x\s*)?[0-9]{1,2}|[0-9]\s?lb\s+tin)(?=\s*(?::|\s[-–—])))?)"
     r"\s*(?::|\s[-–—])\s+(?=\S)",
     re.IGNORECASE,
 )
@@ -126,6 +126,12 @@ class SeveralReader:
             note_unknown(draft, line.number, piece, near, self._units)
             draft.note_fault(line, fault)
 
+    def _weighed_once(self, piece: str) -> str:
+        """Give "sugar 3 % 15 g" its weight alone."""
+        once = "%" in piece and len(amounts_at(piece, self._units)) == 1
+        best = one_amount_of(piece, self._units) if once else None
+        return best[0] if best else piece
+
     def _single(self, draft: Draft, sentence: str) -> str:
         """Give the one ingredient that a sentence beside a list weighs, with or without its share; else nothing."""
         head = _HEAD.match(sentence)
@@ -138,7 +144,7 @@ class SeveralReader:
     def _sentences(draft: Draft, text: str) -> tuple[str, ...]:
         """Part a paragraph; a list of shares with its base gives the base and one share a row."""
         found: list[str] = []
-        for sentence in sentences_apart(text):
+        for sentence in sentences_apart(brackets_as_amounts(text)):
             shares = shares_of(sentence) if "%" in sentence else None
             if shares is not None:
                 draft.base_g, front, listed = shares
@@ -177,7 +183,7 @@ class SeveralReader:
             rows = rows_of(body, lambda row: self._ingredients.reads(draft, row))
             ways = ways_apart(body, self._units)
             for way in (rows, *ways) if len(rows) > 1 else ways:
-                way = _of_the_same(way)
+                way = tuple(self._weighed_once(piece) for piece in _of_the_same(way))
                 known = [is_loose(piece) or self._ingredients.reads(draft, piece) for piece in way]
                 if all(known):
                     return way
@@ -213,7 +219,7 @@ def sentences_apart(text: str) -> tuple[str, ...]:
     """Part a paragraph behind its full stops; a decimal point, "tbsp." and a semicolon end nothing."""
     found: list[str] = []
     for piece in _SENTENCE.split(text):
-        if found and goes_on(found[-1], piece, _ABBREVIATED):
+        if found and ends_nothing(found[-1], piece, _ABBREVIATED):
             found[-1] = f"{found[-1]} {piece}"
         elif piece.strip():
             found.append(piece.strip())

@@ -95,6 +95,9 @@ def meaning_of(
     if _HEATED_BEFORE.search(sentence) and "preheat" in fits:
         return "preheat"  # "pot in the oven at 240 for 45 min beforehand"
     if earlier:
+        last_word = sentence[earlier[-1].start : earlier[-1].end].lower()
+        if last_word == "overnight" and _SOAKS.search(sentence):
+            return "rest"  # what lies in water overnight does not rise
         return earlier[-1].meaning
     if told.kind == "heat" and told.value >= _LEAST_OVEN_C:
         return "oven"
@@ -111,6 +114,9 @@ def meaning_of(
 
 
 _ORDINAL = re.compile(r"1st|2nd", re.IGNORECASE)
+_SOAKS = re.compile(
+    r"\bsoak(?:s|ed|ing)?\b|\b(?:in|under)\s+(?:\w+\s+)?water\b|\bbowl\s+of\s+water\b", re.IGNORECASE
+)
 _HEATED_BEFORE = re.compile(r"\bbefore\s?hand\b|\bin\s+advance\b|\bto\s+(?:pre-?)?heat\s+up\b", re.IGNORECASE)
 ONLY_GOES_ON = re.compile(
     r"(?:\W|\b(?:then|and|another|a|an|further|more|about|around|for|again|after(?:wards|\s+that)?|next|followed\s+by|finally|now|"

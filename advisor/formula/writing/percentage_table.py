@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from advisor.formula.formula import Formula
 from advisor.formula.writing.as_text import one_line
-from advisor.formula.writing.numerals import kitchen_grams, plain_number
+from advisor.formula.writing.numerals import kitchen_grams
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -82,17 +82,4 @@ def write_percentage_table(table: PercentageTable) -> str:
     out += (row(r.name, r.of_base_pct, r.of_dough_pct, r.grams) for r in table.rows if not r.in_base)
     out.append(row("dough", table.total_pct, 100.0, table.dough_g))
     out += (f"{name:{width}}  no weight" for name in table.unweighed)
-    return "\n".join(out) + "\n"
-
-
-def write_as_percentages(formula: Formula) -> str:
-    """Give a formula text with a base and percentages of it, which reads back as the same grams.
-
-    Raises:
-        ValueError: no ingredient belongs to the dry base.
-    """
-    table = percentage_table(formula)
-    out = [f"title: {one_line(table.name)}", f"base: {plain_number(table.base_g)} g"]
-    out += (f"{plain_number(row.of_base_pct)} % {row.name}" for row in table.rows)
-    out += (f"{name}, to taste" for name in table.unweighed)
     return "\n".join(out) + "\n"

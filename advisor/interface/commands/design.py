@@ -90,11 +90,15 @@ def run_improve(options: argparse.Namespace) -> int:
         FormulaFault: the text is no formula.
     """
     from advisor.formula_design.aims import aim_named
-    from advisor.formula_design.improving import fence_of, improved
+    from advisor.formula_design.fence import fence_of
+    from advisor.formula_design.improving import improved
 
     knowledge, examiner = load_knowledge(), advisor_for(options.engine).examiner
     formula = choose_formula(options.formula, knowledge, options.region)
-    fence = fence_of(formula, options.keep, options.at_most, constraints_from(options, knowledge), examiner)
+    fence = fence_of(
+        formula, options.keep, options.at_most, constraints_from(options, knowledge), examiner,
+        swap=options.swap, region=options.region,
+    )  # fmt: skip
     answer = improved(examiner, formula, aim_named(options.aim), fence, region=options.region)
     if options.apply:
         write_page(answer.card)

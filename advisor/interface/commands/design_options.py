@@ -42,6 +42,10 @@ def add_improve_options(parser: argparse.ArgumentParser, regions: Sequence[str],
         metavar="SHARE",
         help="how far anything may change, such as 20%% or 0.2",
     )
+    parser.add_argument(
+        "--swap", nargs="+", default=[], metavar="NAMES",
+        help='what may take the place of something: "lupin flour, allulose"',
+    )  # fmt: skip
     add_limits(parser)
     parser.add_argument("--apply", action="store_true", help="print the new formula and nothing else")
     shared_options(parser, regions, no_pager)

@@ -2,18 +2,22 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from advisor import load_knowledge
+from advisor.explanation.blocks import Block, Heading, Paragraph
+from advisor.explanation.wording import sentence
 from advisor.interface.desk.output import write_document, write_page
+from advisor.interface.desk.showing import page_text
 from advisor.knowledge_base.escaping import shown
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.knowledge_base.terms import Term, look_up, nearest_terms, terms_of
-from advisor.rendering.text import Page
 
 _GRADES = {
-    "practice": "common practice, no source",
-    "memory": "from memory, to be confirmed",
-    "calibrated": "chosen here so that known formulas come right",
-    "demo": "invented",
+    "practice": "Common practice, no source",
+    "memory": "From memory, to be confirmed",
+    "calibrated": "Chosen here so that known formulas come right",
+    "demo": "Invented",
 }
 
 
@@ -29,30 +33,25 @@ def run_glossary(words: list[str], as_json: bool) -> int:
 
         write_document(glossary_document(found, near, knowledge))
     else:
-        write_page(_page(found, knowledge) if found else _none(wanted, near))
+        write_page(page_text(tuple(_page(found, knowledge) if found else _none(wanted, near))))
     return 0 if found else 1
 
 
-def _page(found: tuple[Term, ...], knowledge: Knowledge) -> str:
-    page = Page()
+def _page(found: tuple[Term, ...], knowledge: Knowledge) -> Iterator[Block]:
     for entry in found:
-        page.blank()
-        page.paragraph(entry.word)
-        page.paragraph(entry.says, 2)
+        yield Heading(text=entry.word, level=3)
+        yield Paragraph(runs=sentence(entry.says))
         if entry.also:
-            page.paragraph(f"also: {', '.join(entry.also)}", 2, 4)
+            yield Paragraph(runs=(f"Also: {', '.join(entry.also)}.",))
         for key in entry.sources:
-            page.paragraph(f"source: {knowledge.sources[key].cites}", 2, 4)
+            yield Paragraph(runs=(f"Source: {knowledge.sources[key].cites}",))
         if entry.unit is not None:
             unit = "" if entry.unit == "-" else f", in {entry.unit}"
-            page.paragraph(f"worked out from the formula{unit}", 2, 4)
+            yield Paragraph(runs=(f"Worked out from the formula{unit}.",))
         elif entry.grade in _GRADES:
-            page.paragraph(_GRADES[entry.grade], 2, 4)
-    return page.text()
+            yield Paragraph(runs=(f"{_GRADES[entry.grade]}.",))
 
 
-def _none(wanted: str, near: tuple[str, ...]) -> str:
-    page = Page()
+def _none(wanted: str, near: tuple[str, ...]) -> Iterator[Block]:
     hint = f"Did you mean {' or '.join(near)}?" if near else "'advisor glossary' lists every term."
-    page.paragraph(f"No term '{shown(wanted)}'. {hint}")
-    return page.text()
+    yield Paragraph(runs=(f"No term '{shown(wanted)}'. {hint}",))

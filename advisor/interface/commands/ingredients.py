@@ -9,6 +9,7 @@ from pathlib import Path
 
 from advisor import load_knowledge
 from advisor.api.looking_up import found_by, ingredients_holding
+from advisor.explanation.blocks import Block, Heading, Paragraph
 from advisor.formula.faults import FormulaFault
 from advisor.formula.files import TABLES, rows_of_table
 from advisor.formula.lines.matching import NameIndex
@@ -17,6 +18,7 @@ from advisor.interface.desk.ingredient_page import ingredient_page
 from advisor.interface.desk.keeping import keep
 from advisor.interface.desk.output import write_document, write_page
 from advisor.interface.desk.prompting import can_ask
+from advisor.interface.desk.showing import page_text
 from advisor.knowledge_base.faults import InputFault
 from advisor.knowledge_base.ingredient import Ingredient
 from advisor.knowledge_base.knowledge import Knowledge
@@ -108,18 +110,16 @@ def _others(page: Page, word: str, found: Sequence[Ingredient], knowledge: Knowl
 
 
 def _list_page(found: Sequence[Ingredient], word: str | None) -> str:
-    page = Page()
     said = f"{len(found)} ingredients" if word is None else f"{len(found)} ingredients hold '{word}'"
-    page.paragraph(f"{said}. 'advisor ingredients WORD' shows one with all its figures and sources.")
     families: dict[str, list[str]] = {}
     for entry in found:
-        families.setdefault("your own" if is_own(entry) else entry.family.replace("_", " "), []).append(
-            entry.name
-        )
+        family = "your own" if is_own(entry) else entry.family.replace("_", " ")
+        families.setdefault(family, []).append(entry.name)
+    one = "'advisor ingredients WORD' shows one with all its figures and sources."
+    blocks: list[Block] = [Paragraph(runs=(f"{said}. {one}",))]
     for family, names in families.items():
-        page.heading(family)
-        page.paragraph(", ".join(names), 2, 2)
-    return page.text()
+        blocks += (Heading(text=family), Paragraph(runs=(", ".join(names),)))
+    return page_text(blocks)
 
 
 def _export(*, as_json: bool) -> int:

@@ -2,22 +2,21 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from collections.abc import Iterator
 
 from advisor import load_knowledge
 from advisor.api.backing import GRADES, Backing, backings, is_wanted, sources_document
+from advisor.explanation.blocks import Block, Heading, Item, Paragraph, Runs, Table
+from advisor.explanation.changes import joined
 from advisor.interface.desk.output import write_document, write_page
+from advisor.interface.desk.showing import page_text
 from advisor.knowledge_base.texts import Source
-from advisor.rendering.text import Page
-
-if TYPE_CHECKING:
-    pass
 
 _SEEN = {
     "whole": "read whole", "part": "read in part", "abstract": "abstract read",
     "secondary": "as another text reports it", "memory": "from memory, to be confirmed",
 }  # fmt: skip
-_AT_ONCE = 30  # names in one paragraph, since a page cuts a paragraph that is too long
+_AT_ONCE = 30  # names in one run, since a page cuts one that is too long
 
 
 def run_sources(word: str | None, as_json: bool) -> int:
@@ -34,7 +33,8 @@ def run_sources(word: str | None, as_json: bool) -> int:
     if as_json:
         write_document(sources_document(chosen, resting, everything))
     else:
-        write_page(_page(chosen, resting, everything if not wanted else [], pinned, word))
+        page = _page(chosen, resting, everything if not wanted else [], pinned, word)
+        write_page(page_text(tuple(page)))
     return 0 if chosen or pinned else 1
 
 
@@ -44,76 +44,59 @@ def _page(
     everything: list[Backing],
     pinned: list[Backing],
     word: str | None,
-) -> str:
-    page = Page()
+) -> Iterator[Block]:
     if not chosen and not pinned:
-        page.paragraph(f"No source, citation or entry holds '{word}'.")
-        return page.text()
+        yield Paragraph(runs=(f"No source, citation or entry holds '{word}'.",))
     if chosen:
-        page.heading("sources")
+        yield Heading(text="Sources")
     for source in chosen:
-        page.blank()
-        page.paragraph(source.key)
-        page.paragraph(source.cites, 2)
+        yield Heading(text=source.key, level=3)
+        yield Paragraph(runs=(source.cites,))
         note = f"; {source.note}" if source.note else ""
-        page.paragraph(f"{source.kind.replace('_', ' ')}, {_SEEN[source.seen]}{note}", 2)
-        _by_kind(page, resting[source.key])
+        yield Paragraph(runs=(f"{source.kind.replace('_', ' ')}, {_SEEN[source.seen]}{note}",))
+        yield from _by_kind(resting[source.key])
     if everything:
-        _grades(page, everything)
+        yield from _grades(everything)
     if pinned:
-        _pinned(page, pinned)
-    return page.text()
+        yield from _pinned(pinned)
 
 
-def _by_kind(page: Page, backed: list[Backing]) -> None:
+def _by_kind(backed: list[Backing]) -> Iterator[Block]:
     by_kind: dict[str, dict[str, None]] = {}
     for backing in backed:
         by_kind.setdefault(backing.kind, {})[backing.name] = None
     if not by_kind:
-        page.paragraph("nothing rests on it", 2)
+        yield Paragraph(runs=("nothing rests on it",))
     for kind, names in by_kind.items():
-        _names(page, f"{kind}: ", list(names))
+        readable = [name.replace(">", " > ").replace("@", " at ") for name in names]
+        some = (", ".join(readable[n : n + _AT_ONCE]) for n in range(0, len(readable), _AT_ONCE))
+        yield Item(label="-", runs=(f"{kind}: ", *joined(tuple((part,) for part in some), ", ")))
 
 
-def _names(page: Page, label: str, names: list[str]) -> None:
-    for start in range(0, len(names), _AT_ONCE):
-        readable = [name.replace(">", " > ").replace("@", " at ") for name in names[start : start + _AT_ONCE]]
-        some = ", ".join(readable)
-        more = "," if start + _AT_ONCE < len(names) else ""
-        page.paragraph(f"{label if start == 0 else '  '}{some}{more}", 2, 4)
-
-
-def _grades(page: Page, everything: list[Backing]) -> None:
-    page.heading("how well it is known")
-    page.paragraph(
-        "Entries and figures by grade: published has a source above, practice is common in the trade, memory "
-        "is to be confirmed, calibrated is held in place by a test, demo is invented."
+def _grades(everything: list[Backing]) -> Iterator[Block]:
+    yield Heading(text="How well it is known")
+    yield Paragraph(
+        runs=(
+            "Entries and figures by grade: published has a source above, practice is common in the trade, memory "
+            "is to be confirmed, calibrated is held in place by a test, demo is invented.",
+        )
     )
-    page.blank()
-    kinds = dict.fromkeys(backing.kind for backing in everything)
-    rows = [("", *GRADES)]
-    for kind in kinds:
-        counts = [sum(b.kind == kind and b.grade == grade for b in everything) for grade in GRADES]
-        rows.append((kind, *(str(n) if n else "-" for n in counts)))
-    rows.append(("all", *(str(sum(b.grade == grade for b in everything)) for grade in GRADES)))
-    widths = [max(len(row[column]) for row in rows) for column in range(len(GRADES) + 1)]
-    if sum(widths) + 2 * len(GRADES) <= page.width:
-        for row in rows:
-            cells = [cell.rjust(width) for cell, width in zip(row[1:], widths[1:], strict=True)]
-            page.lines.append("  ".join([row[0].ljust(widths[0]), *cells]))
-        return
-    for row in rows[1:]:
-        counted = [f"{n} {grade}" for n, grade in zip(row[1:], GRADES, strict=True) if n not in ("-", "0")]
-        page.paragraph(f"{row[0]}: {', '.join(counted)}", 0, 2)
+    rows: list[tuple[Runs, ...]] = []
+    for kind in (*dict.fromkeys(backing.kind for backing in everything), "all"):
+        counts = (sum(kind in (b.kind, "all") and b.grade == grade for b in everything) for grade in GRADES)
+        rows.append(((kind,), *((str(n) if n else "-",) for n in counts)))
+    figures = frozenset(range(1, len(GRADES) + 1))
+    yield Table(caption="How well it is known", head=("", *GRADES), rows=tuple(rows), figures=figures)
 
 
-def _pinned(page: Page, pinned: list[Backing]) -> None:
-    page.heading("what rests on calibration alone")
-    page.paragraph("Chosen here so that known formulas come out right; the test named holds each in place.")
+def _pinned(pinned: list[Backing]) -> Iterator[Block]:
+    yield Heading(text="What rests on calibration alone")
+    yield Paragraph(
+        runs=("Chosen here so that known formulas come out right; the test named holds each in place.",)
+    )
     by_test: dict[str, list[Backing]] = {}
     for backing in pinned:
         by_test.setdefault(backing.pinned_by or "no test named", []).append(backing)
     for test, held in sorted(by_test.items()):
-        page.blank()
-        page.paragraph(test)
-        _by_kind(page, held)
+        yield Heading(text=test, level=3)
+        yield from _by_kind(held)

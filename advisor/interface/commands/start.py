@@ -6,12 +6,13 @@ from collections.abc import Callable, Collection, Sequence
 from pathlib import Path
 
 from advisor import load_knowledge
+from advisor.explanation.blocks import Block, Command, Item, Paragraph
 from advisor.formula.files import formula_from_file
 from advisor.interface.desk.output import write_page
 from advisor.interface.desk.prompting import Left, Prompter, can_ask
+from advisor.interface.desk.showing import page_text
 from advisor.knowledge_base.escaping import shown
 from advisor.knowledge_base.likeness import nearest
-from advisor.rendering.text import Page
 
 Run = Callable[[Sequence[str]], int]
 """Runs a command line and gives its exit code."""
@@ -52,22 +53,22 @@ def run_start(run: Run) -> int:
 
 def start_page() -> str:
     """Where to start, a line a command."""
-    page = Page()
-    page.paragraph("Says why a low-carbohydrate or high-protein dough fails, and what to change. Start here:")
-    for command, does in _WAYS:
-        page.paragraph(command, 2)
-        page.paragraph(does, 6)
-    return page.text()
+    says = "Says why a low-carbohydrate or high-protein dough fails, and what to change. Start here:"
+    ways = (Item(label="-", runs=(f"{does}:",), under=(Command(text=command),)) for command, does in _WAYS)
+    return page_text((Paragraph(runs=(says,)), *ways))
 
 
 def demos_page() -> str:
     """The demo formulas: the name to type, and the title of each."""
-    page, knowledge = Page(), load_knowledge()
-    page.paragraph("Formulas to try things on. Type the name in place of a file: advisor check NAME")
+    knowledge = load_knowledge()
+    blocks: list[Block] = [
+        Paragraph(runs=("Formulas to try things on. Type the name in place of a file:",)),
+        Command(text="advisor check NAME"),
+    ]
     for name, path in sorted(knowledge.formulas.items()):
         formula = formula_from_file(path, knowledge, region="us")
-        page.item(name, f"{formula.name}, {formula.dough_g:.0f} g of dough", 2)
-    return page.text()
+        blocks.append(Item(label=name, runs=(f"{formula.name}, {formula.dough_g:.0f} g of dough",)))
+    return page_text(blocks)
 
 
 def what_was_meant(words: Sequence[str], commands: Collection[str]) -> str | None:

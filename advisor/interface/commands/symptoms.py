@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 import argparse
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from advisor import load_knowledge
 from advisor.diagnosis.symptom_names import symptoms_meant
+from advisor.explanation.blocks import Block, Command, Heading, Paragraph, Row
+from advisor.explanation.wording import sentence
 from advisor.interface.desk.output import write_document, write_page
+from advisor.interface.desk.showing import page_text
 from advisor.knowledge_base.escaping import shown
 from advisor.knowledge_base.graph_entries import Symptom
-from advisor.rendering.text import Page
 
 
 def run_symptoms(options: argparse.Namespace) -> int:
@@ -23,25 +25,20 @@ def run_symptoms(options: argparse.Namespace) -> int:
 
         write_document(symptoms_document(found))
     else:
-        write_page(_page(found) if found else _none(wanted))
+        write_page(page_text(tuple(_page(found) if found else _none(wanted))))
     return 0 if found else 1
 
 
-def _page(found: Sequence[Symptom]) -> str:
-    page = Page()
+def _page(found: Sequence[Symptom]) -> Iterator[Block]:
     for symptom in found:
-        page.blank()
-        page.paragraph(f"{symptom.name} ({symptom.id})")
-        page.paragraph(symptom.says, 2)
-        page.paragraph(f"How to tell: {symptom.look}", 2, 4)
+        yield Heading(text=f"{symptom.name} ({symptom.id})", level=3)
+        yield Paragraph(runs=sentence(symptom.says))
+        yield Paragraph(runs=sentence(f"How to tell: {symptom.look}"))
         if symptom.also:
-            page.paragraph(f"Also called: {', '.join(symptom.also)}", 2, 4)
-    page.blank()
-    page.paragraph("Say it in your own words too: advisor diagnose FORMULA --saw 'it sank as it cooled'")
-    return page.text()
+            yield Paragraph(runs=(f"Also called: {', '.join(symptom.also)}.",))
+    yield Row(left=("Say it in your own words too:",), right=())
+    yield Command(text="advisor diagnose FORMULA --saw 'it sank as it cooled'")
 
 
-def _none(wanted: str) -> str:
-    page = Page()
-    page.paragraph(f"No symptom fits '{shown(wanted)}'. 'advisor symptoms' lists them all.")
-    return page.text()
+def _none(wanted: str) -> Iterator[Block]:
+    yield Paragraph(runs=(f"No symptom fits '{shown(wanted)}'. 'advisor symptoms' lists them all.",))

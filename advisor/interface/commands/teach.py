@@ -7,21 +7,23 @@ from pathlib import Path
 
 from advisor import load_knowledge
 from advisor.diagnosis.pipeline import Examiner
+from advisor.explanation.blocks import Heading, Item, Row
 from advisor.explanation.lesson.lesson_blocks import handout_of, key_of, lesson_of
 from advisor.explanation.lesson.teach_answers import LessonFault
 from advisor.explanation.lesson.teach_course import course_of
 from advisor.explanation.lesson.teach_steps import Course
+from advisor.explanation.wording import sentence
 from advisor.interface.desk.advisor_choice import advisor_for
 from advisor.interface.desk.output import write_document, write_page
 from advisor.interface.desk.progress import progress
 from advisor.interface.desk.prompting import Left, Prompter, can_ask
+from advisor.interface.desk.showing import page_text
 from advisor.interface.desk.teach_topic import demo_faults, topic_of
 from advisor.interface.teach.teach_text import course_text
 from advisor.knowledge_base.faults import InputFault
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.knowledge_base.whole_file import write_whole
 from advisor.rendering.markdown import markdown_of
-from advisor.rendering.text import Page
 from advisor.version import __version__
 
 _ENDINGS = (".md", ".html")
@@ -119,16 +121,16 @@ def _chosen(options: argparse.Namespace, knowledge: Knowledge) -> str | None:
 
 def topics_text(knowledge: Knowledge) -> str:
     """What can be taught: lessons, formulas with a fault, and that every name of the cause graph is a topic."""
-    page = Page()
-    page.heading("Lessons")
-    for lesson in knowledge.lessons.values():
-        page.item(f"{lesson.id}:", f"{lesson.title}.", 2)
-    page.heading("Formulas with a fault")
-    for name, cause in demo_faults(knowledge).items():
-        page.item(f"{name}:", f"{knowledge.causes[cause].name.lower()}.", 2)
-    page.blank()
-    page.paragraph(
+    lessons = (Item(label=f"{one.id}:", runs=sentence(f"{one.title}.")) for one in knowledge.lessons.values())
+    faults = (
+        Item(label=f"{name}:", runs=(f"{knowledge.causes[cause].name.lower()}.",))
+        for name, cause in demo_faults(knowledge).items()
+    )
+    own = (
         "Or a formula of your own (a file, or - for standard input), or the name of a symptom, cause or mechanism, "
         "such as gummy_centre, excess_water or soft_walls."
     )
-    return page.text()
+    more = Row(left=(own,), right=())
+    return page_text(
+        (Heading(text="Lessons"), *lessons, Heading(text="Formulas with a fault"), *faults, more)
+    )

@@ -10,8 +10,9 @@ from advisor.interface.desk.asked_about import asked_about
 from advisor.interface.desk.choosing import write_notes
 from advisor.interface.desk.formula_choice import choose_formula
 from advisor.interface.desk.output import write_document, write_page
+from advisor.interface.desk.showing import page_text
 from advisor.interface.desk.told import told_by
-from advisor.interface.desk.why_page import symptom_lines, why_lines, why_not_lines
+from advisor.interface.desk.why_page import symptom_blocks, why_blocks, why_not_blocks
 
 
 def run_why(options: argparse.Namespace) -> int:
@@ -34,8 +35,8 @@ def run_why(options: argparse.Namespace) -> int:
         write_document(proof_document(found, knowledge, kind, name))
         return 0
     if kind == "symptom":
-        lines = symptom_lines(found, knowledge, name)
+        blocks = symptom_blocks(found, knowledge, name)
     else:
-        lines = [*why_lines(found, knowledge, name), *why_not_lines(found, knowledge, name)]
-    write_page("\n".join(lines) + "\n")
+        blocks = (*why_blocks(found, knowledge, name), *why_not_blocks(found, knowledge, name))
+    write_page(page_text(blocks))
     return 0

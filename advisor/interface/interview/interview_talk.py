@@ -11,7 +11,8 @@ from advisor.interface.desk.asked_about import asked_about
 from advisor.interface.desk.baker_measures import BakersMeasures, keep_measures, read_measures
 from advisor.interface.desk.interview_sketches import sketch_of
 from advisor.interface.desk.prompting import Prompter
-from advisor.interface.desk.why_page import symptom_lines, why_lines, why_not_lines
+from advisor.interface.desk.showing import plain_lines
+from advisor.interface.desk.why_page import symptom_blocks, why_blocks, why_not_blocks
 from advisor.knowledge_base.faults import InputFault
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.knowledge_base.plain_words import words_in
@@ -92,8 +93,8 @@ class Talk:
             kind, name = named
         elif about:
             return
-        lines = symptom_lines if kind == "symptom" else why_lines
-        self.lines(["", *lines(found, self.knowledge, name)])
+        blocks = symptom_blocks if kind == "symptom" else why_blocks
+        self.lines(["", *plain_lines(blocks(found, self.knowledge, name))])
 
     def why_not(self, found: Examination, about: str) -> None:
         """Show what would have spoken for a cause, and how far it was from it."""
@@ -104,10 +105,10 @@ class Talk:
         if named is None:
             return
         if named[0] == "symptom":
-            self.lines(["", *symptom_lines(found, self.knowledge, named[1])])
+            self.lines(["", *plain_lines(symptom_blocks(found, self.knowledge, named[1]))])
             return
-        missed = why_not_lines(found, self.knowledge, named[1])
-        self.lines(["", *why_lines(found, self.knowledge, named[1])[:2], *missed])
+        missed = why_not_blocks(found, self.knowledge, named[1])
+        self.lines(["", *plain_lines((*why_blocks(found, self.knowledge, named[1])[:2], *missed))])
         if not missed:
             self.say("No rule that speaks for it was left out: what there is to say for it was said ('why').")
 

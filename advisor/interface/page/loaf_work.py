@@ -2,23 +2,26 @@
 
 from __future__ import annotations
 
+import re
+from collections.abc import Sequence
 from functools import lru_cache
 
 from advisor import default_advisor, load_knowledge
 from advisor.diagnosis.asking import QuestionChooser, QuestionInWords
-from advisor.diagnosis.symptom_names import reader_of, words_of_symptoms
+from advisor.diagnosis.symptom_names import plain, reader_of, words_of_symptoms
 from advisor.explanation.answering import answer_of
 from advisor.explanation.further import Further
 from advisor.explanation.page import page_of
 from advisor.formula.formula import Formula
 from advisor.interface.desk.bake_keeping import Noted, as_kept, kept_bake
 from advisor.interface.desk.own_places import record_path
-from advisor.interface.desk.symptom_words import read_said
+from advisor.interface.desk.symptom_words import phrases_in, read_said
 from advisor.interface.desk.told import Told
 from advisor.interface.page.asked import Asked, Json
 from advisor.interface.page.asked_formula import advisor_here, formula_asked, limits_asked
 from advisor.interface.page.bake_work import ASK, taps
 from advisor.knowledge_base.faults import InputFault
+from advisor.knowledge_base.knowledge import Knowledge
 from advisor.remedy.assessing import Advisor
 from advisor.rendering.html import Html, PageStyle, html_part, text
 from advisor.trial_record.bake import MEASURED, SCORES, CameOut, Scores
@@ -26,19 +29,28 @@ from advisor.trial_record.faults import BakeFault
 from advisor.trial_record.record import open_record
 
 _UNKNOWN = "I do not know"
+_BETWEEN = re.compile(r"[.;!?]+(?:\s|$)|\n")
+"""What parts one sentence of a baker's from the next."""
 
 
 def heard(asked: Asked) -> Json:
-    """Hear symptoms in a baker's own words: those that are meant, those denied, and those of which one may be meant.
+    """Hear symptoms in a baker's own words, each sentence by itself: what is meant, and what one may mean.
 
     Raises:
         InputFault: a phrase that is empty or hides what it says.
     """
-    knowledge, phrase = load_knowledge(), asked.text("phrase", most=2000)
-    said = read_said([phrase], knowledge)
-    offered: list[str] = []
-    if " ".join(phrase.lower().split()) not in words_of_symptoms(knowledge):
-        offered = [one for group in reader_of(knowledge).hear(phrase).choices for one in group]
+    knowledge, reader = load_knowledge(), reader_of(load_knowledge())
+    phrase = asked.text("phrase", most=2000)
+    sentences = [part for one in _BETWEEN.split(phrase) if (part := one.strip())] or [phrase]
+    said = read_said(sentences, knowledge)
+    known = words_of_symptoms(knowledge)
+    offered = [
+        (one, group)
+        for one in phrases_in(sentences, known)
+        if plain(one) not in known
+        for group in reader.hear(one.replace("_", " ")).choices
+        if not set(group) & set(said.saw)
+    ]
     names = [knowledge.symptoms[s].name for s in said.saw]
     told = (
         f"Ticked: {', '.join(names)}." if names else "No fault is ticked by that; the list has all of them."
@@ -47,12 +59,18 @@ def heard(asked: Asked) -> Json:
         told = f"{told} Which of these is meant?" if names else "Which of these is meant?"
     return {
         "saw": list(said.saw),
-        "offers": "".join(
-            f"<button type='button' data-tick='{text(s)}'>{text(knowledge.symptoms[s].name)}</button>"
-            for s in offered
-        ),
+        "offers": "".join(_offer(one, group, knowledge) for one, group in offered),
         "said": told,
     }
+
+
+def _offer(phrase: str, group: Sequence[str], knowledge: Knowledge) -> Html:
+    """What one sentence may mean, to be tapped."""
+    taps = "".join(
+        f"<button type='button' data-tick='{text(s)}'>{text(knowledge.symptoms[s].name)}</button>"
+        for s in group
+    )
+    return f"<div class='choices' role='group' aria-label='{text(phrase, 100)}'><q>{text(phrase, 100)}</q> {taps}</div>"
 
 
 def _told(asked: Asked) -> Told:

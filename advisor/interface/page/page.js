@@ -99,6 +99,7 @@ const read = quiet(async () => {
   state.readable = found.ok;
   put("lines", found.lines);
   by("read-said").textContent = found.said;
+  by("show-problem").hidden = !unclear();
   if (document.activeElement === by("text")) say(found.said, 1500);
   for (const [id, html] of [["missing", found.missing], ["process", found.process]]) {
     put(id, html);
@@ -120,6 +121,13 @@ const read = quiet(async () => {
   keep();
   for (const view of ["before", "report"]) if (!by(view).hidden) openers[view]();
 }, 250);
+
+const unclear = () => document.querySelector("#lines .problem");
+by("show-problem").addEventListener("click", () => {
+  const line = unclear();
+  line?.scrollIntoView({ block: "center" });
+  line?.querySelector("button")?.focus({ preventScroll: true });
+});
 
 // A new text for the formula, with a way back to what was there.
 function rewrite(text, { fresh = false } = {}) {
@@ -343,8 +351,9 @@ by("offers").addEventListener("click", ({ target }) => {
   const { tick } = target.dataset;
   if (!tick) return;
   ticks().find((one) => one.value === tick).checked = true;
-  put("offers", "");
-  by("heard").textContent = "";
+  target.closest(".choices").remove();  // what the other sentences may mean is still asked
+  by("offers").shown = null;
+  if (!by("offers").querySelector("button")) { put("offers", ""); by("heard").textContent = ""; }
   by("phrase").value = "";
   for (const one of all(".symptom")) one.hidden = false;
   ticked();
@@ -362,9 +371,16 @@ function told() {
     given: state.given.map((one) => one.id),
   };
 }
+// It may take a moment; that something is done stands where the button was tapped.
+async function worked_out(name) {
+  by("ticked").textContent = "Working it out ...";
+  const found = await ask(name, { ...asItStands(), ...told() });
+  ticked();
+  return found;
+}
 let question = null;
 async function askNext() {
-  const found = await ask("question", { ...asItStands(), ...told() });
+  const found = await worked_out("question");
   if (!found) return;
   question = found;
   by("asking").hidden = false;
@@ -384,7 +400,7 @@ by("question").addEventListener("click", ({ target }) => {
 by("question-back").addEventListener("click", () => { state.given.pop(); keep(); askNext(); });
 
 async function answer() {
-  const found = await ask("diagnose", { ...asItStands(), ...told() });
+  const found = await worked_out("diagnose");
   if (!found) return;
   by("after-answer-part").hidden = false;
   put("after-answer", found.answer);

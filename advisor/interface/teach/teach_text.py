@@ -17,18 +17,22 @@ _BECAME = {
 
 
 def course_text(course: Course, *, hide_answers: bool = False) -> str:
-    """Write all steps, and the whole chain at the end; with hidden answers, what the class may see first."""
+    """Write all steps, then the whole chain and the answers; with hidden answers, what the class may see first."""
     page = Page()
     page.paragraph(course.topic.title.upper())
     number = 0
+    answers: list[str] = []
     for step in course.steps:
         if hide_answers and step.tells:
             continue
         number += 1
         page.blank()
         page.paragraph(f"{number}. [{ROWS[step.row]}] {step.title}", 0, 4)
-        for line in step_lines(step, page.width - 3, hide_answers=hide_answers):
+        for line in step_lines(step, page.width - 3, hide_answers=True):
             page.lines.append(f"   {line}".rstrip())
+        if step.asked is not None:
+            told_first, *told_more = answer_lines(step.asked, page.width - 3)
+            answers += [f"{number}. {told_first}", *(f"   {line}".rstrip() for line in told_more)]
     if course.chain and not hide_answers:
         page.heading("The chain")
         told = {link.key for link in course.chain}
@@ -36,6 +40,9 @@ def course_text(course: Course, *, hide_answers: bool = False) -> str:
         page.paragraph(
             f"{LIT} is lit, {OUT} is out; the figure says how much of the cause's chance arrives there.", 0, 0
         )
+    if answers and not hide_answers:
+        page.heading("Answers")
+        page.lines += answers
     return page.text()
 
 
@@ -66,10 +73,17 @@ def question_lines(asked: ClassQuestion, width: int, *, tell: bool, votes: tuple
         mark = "=> " if tell and place == asked.right else "   "
         count = f"  [{votes[place]}]" if any(votes) else ""
         out += _wrapped(choice + count, width, f"{mark}{LETTERS[place]}) ")
-    if tell:
-        out += _wrapped(f"The assistant: {asked.found}.", width)
-        out += _wrapped(asked.because, width)
-    return out
+    return [*out, *_told(asked, width)] if tell else out
+
+
+def answer_lines(asked: ClassQuestion, width: int) -> list[str]:
+    """The right choice, what the assistant found, and why."""
+    right = _wrapped(asked.choices[asked.right], width, f"{LETTERS[asked.right]}) ")
+    return [*right, *_told(asked, width)]
+
+
+def _told(asked: ClassQuestion, width: int) -> list[str]:
+    return [*_wrapped(f"The assistant: {asked.found}.", width), *_wrapped(asked.because, width)]
 
 
 def sides_lines(sides: tuple[Side, ...], width: int) -> list[str]:

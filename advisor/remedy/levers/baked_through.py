@@ -9,7 +9,7 @@ from advisor.diagnosis.pipeline import Examination
 from advisor.inference.bands import Edges
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.knowledge_base.rule_entries import Lever
-from advisor.remedy.change import Changed, set_process
+from advisor.remedy.change import Changed, process_words, set_process
 from advisor.remedy.levers.candidate import Candidates
 from advisor.remedy.levers.turning import Dial
 
@@ -39,16 +39,21 @@ def baked_through(
     changed: Changed, before: Examination, candidates: Candidates, knowledge: Knowledge
 ) -> Changed:
     """Give a loaf the minutes that a change costs its core, where the plan states a time."""
-    if changed.formula.process.bake_min is None or changed.changes[0].unit != "g":
+    first = changed.changes[0]
+    by_heat = first.what == process_words("oven_c")
+    if changed.formula.process.bake_min is None or not (first.unit == "g" or by_heat):
         return changed
     pulled = before.inference.judged.get("pull_margin_min")
-    if pulled is None or pulled.state == "low" or pulled.low is None:
+    # At another heat a bake that was too short is given its minutes too; an amount leaves them as they are.
+    if pulled is None or pulled.low is None or (pulled.state == "low") != by_heat:
         return changed
     margin = candidates.of(changed.formula).workings.measures.value("pull_margin_min")
-    wanted = min(pulled.value, pulled.low + knowledge.coefficient("remedy_pull_margin_most"))
+    enough = pulled.low + knowledge.coefficient("remedy_pull_margin_most")
+    wanted = enough if by_heat else min(pulled.value, enough)
     if margin is None or margin > wanted - 1:
         return changed
-    was = changed.formula.process.bake_min
-    longer = math.ceil(was + wanted - margin)
+    now, was = changed.formula.process.bake_min, before.formula.process.bake_min or 0.0
+    longer = math.ceil(now + wanted - margin)
     timed = set_process(changed.formula, "bake_min", longer, "bake", "min", was)
-    return Changed(formula=timed.formula, changes=(*changed.changes, *timed.changes))
+    others = (change for change in changed.changes if change.what != "bake")
+    return Changed(formula=timed.formula, changes=(*others, *timed.changes))

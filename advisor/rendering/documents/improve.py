@@ -19,7 +19,9 @@ class StepShape:
     """One step of the path."""
 
     change: ChangeShape
-    """What is changed."""
+    """What is changed; of an exchange, what goes."""
+    beside: tuple[ChangeShape, ...]
+    """What an exchange changes too: what comes in, and the water with it."""
     aim: tuple[float, float]
     """What the aim is measured by, before and after."""
     worst_risk: RiskPair
@@ -75,7 +77,12 @@ def improve_document(answer: ImproveAnswer, knowledge: Knowledge) -> ImproveDocu
         unit=answer.aim.unit,
         reached=answer.reached,
         path=tuple(
-            StepShape(change=changes_of((s.change,), words)[0], aim=s.aim, worst_risk=s.worst)
+            StepShape(
+                change=changes_of((s.change,), words)[0],
+                beside=changes_of(s.beside, words),
+                aim=s.aim,
+                worst_risk=s.worst,
+            )
             for s in answer.path
         ),
         price=tuple(PriceShape(what=p.what, before=p.before, after=p.after) for p in answer.price),
