@@ -223,7 +223,7 @@ def test_a_page_of_symptoms_fits_the_terminal(
         ("99", f"There is no number 99: they go from 1 to {len(NUMBER)}."),
         ("0", "There is no number 0"),
         ("9" * 50, "No symptom fits"),
-        ("wet", f"'wet' may be: {GUMMY} Gummy middle, "),
+        ("wet", f"{GUMMY} Gummy middle, "),
         ("not burnt", "read as no Crust too dark; nothing is ticked for it."),
         ("colapse", f"{FELL} Fell in the oven"),
         ("\x1b[2J", "Nothing is ticked yet"),
