@@ -18,7 +18,7 @@ from starlette.testclient import TestClient
 
 from advisor.interface.page.app import Served, page_app
 from advisor.interface.page.asked import Json, Lane
-from advisor.interface.page.doors import Begin, Doors
+from advisor.interface.page.device_access import Begin, Doors
 from advisor.interface.page.work import work_out
 from advisor.interface.page.workers import Place, WorkFault
 from advisor.knowledge_base.faults import InputFault

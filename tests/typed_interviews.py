@@ -22,10 +22,10 @@ from advisor.diagnosis.pipeline import Examination, Examiner
 from advisor.explanation.answering import answer_of
 from advisor.explanation.further import Further
 from advisor.formula.formula import Formula
+from advisor.interface.desk.bakers_answers import Told
 from advisor.interface.desk.formula_choice import choose_formula
 from advisor.interface.desk.interview_list import TickList
 from advisor.interface.desk.prompting import Left, Prompter
-from advisor.interface.desk.told import Told
 from advisor.interface.interview import interview_session
 from advisor.interface.interview.interview_draft import Draft
 from advisor.interface.interview.interview_loaf import loaf_lines

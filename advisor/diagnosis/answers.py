@@ -11,10 +11,10 @@ from collections.abc import Collection, Iterable, Mapping
 from dataclasses import replace
 
 from advisor.diagnosis.assumed_evidence import Reach, with_assumed_evidence
+from advisor.diagnosis.cause_odds import prior_of
 from advisor.diagnosis.evidence_scale import EvidenceScale
 from advisor.diagnosis.next_question import AskedFact
 from advisor.diagnosis.pipeline import FALLBACK_STRUCTURE, Examination, Examiner
-from advisor.diagnosis.priors import prior_of
 from advisor.diagnosis.told_evidence import told_over_figures
 from advisor.inference.condition_reading import Known, read_condition
 from advisor.inference.inferring import infer

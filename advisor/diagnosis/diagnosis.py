@@ -6,9 +6,9 @@ from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, field
 
 from advisor.diagnosis.cause_graph import CauseGraph
+from advisor.diagnosis.cause_odds import TOLD, weigh_suspicions
 from advisor.diagnosis.evidence_scale import EvidenceScale
 from advisor.diagnosis.posterior import SEEN_AT_MOST, Evidence
-from advisor.diagnosis.priors import TOLD, weigh_suspicions
 from advisor.diagnosis.ranking import CauseRank, kinds_of, rank_causes, weigh_with_unions
 from advisor.diagnosis.risk import Risk, forward_risks
 from advisor.diagnosis.signs import Sign, damp_alike, most_telling_first

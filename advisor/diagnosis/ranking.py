@@ -6,9 +6,9 @@ from collections.abc import Collection, Mapping
 from dataclasses import dataclass, replace
 
 from advisor.diagnosis.cause_graph import CauseGraph
+from advisor.diagnosis.cause_odds import Prior
 from advisor.diagnosis.evidence_scale import EvidenceScale
 from advisor.diagnosis.posterior import Evidence, Variant, Weighed, weigh
-from advisor.diagnosis.priors import Prior
 from advisor.diagnosis.risk import Risk
 from advisor.knowledge_base.graph_entries import Cause
 

@@ -3,7 +3,7 @@
 A risk that jumps by more than `sweep_risk_jump` for such a step hangs on a condition that lets go all at once, and an
 answer that turns on the last gram is no answer. Each jump names the formula, what was moved, where, and the rules that
 fired on one side only: they are where to look. A jump that is real (a foam that falls, a core that never gets there)
-stands with its reason in knowledge/kinks.yaml.
+stands with its reason in knowledge/known_jumps.yaml.
 """
 
 from __future__ import annotations

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable
 
-from advisor.diagnosis.priors import AGAINST, TOLD
+from advisor.diagnosis.cause_odds import AGAINST, TOLD
 from advisor.inference.situation import Suspicion
 from advisor.knowledge_base.rule_entries import Condition, Rule
 

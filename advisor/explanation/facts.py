@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from math import log
 
+from advisor.diagnosis.cause_odds import likelihood_ratio
 from advisor.diagnosis.evidence_scale import EvidenceScale
 from advisor.diagnosis.pipeline import Examination
-from advisor.diagnosis.priors import likelihood_ratio
 from advisor.explanation.thresholds import Thresholds
 from advisor.explanation.wording import band_text, number, percent, with_article, with_unit
 from advisor.inference.situation import FactKey, Firing, Suspicion

@@ -9,9 +9,9 @@ from advisor.formula.formula import Formula, Process
 from advisor.formula.left_out import leave_out_what_is_small
 from advisor.formula.lines.matching import NameIndex
 from advisor.formula.lines.units import UnitTable
+from advisor.formula.method.numbers_not_taken import tell_without_home
 from advisor.formula.method.process_from_method import take_method
 from advisor.formula.method.told_ages import take_told_ages
-from advisor.formula.method.without_home import tell_without_home
 from advisor.formula.process.process_values import Value
 from advisor.formula.process.rolls_named import names_rolls
 from advisor.formula.spelling import words_of

@@ -229,7 +229,7 @@ def read_knowledge(places: Places, *, whole: bool = True) -> Knowledge:
         thresholds=shelf.by_id(
             "threshold", [p for p in one("thresholds") if p.is_file()], Threshold, lambda e: e.id
         ),
-        kinks=shelf.by_id("kink", [p for p in one("kinks") if p.is_file()], Kink, lambda e: e.id),
+        kinks=shelf.by_id("kink", [p for p in one("known_jumps") if p.is_file()], Kink, lambda e: e.id),
         hand_slips=shelf.by_id(
             "hand slip", [p for p in one("hand_slips") if p.is_file()], HandSlip, lambda e: e.id
         ),

@@ -18,7 +18,7 @@ sys.path[:0] = [str(Path(__file__).parents[2])]
 with atheris.instrument_imports(include=["advisor.interface", "advisor.knowledge_base"]):
     from advisor import diagnose, load_knowledge, read_formula
     from advisor.interface.batch.batch_log import open_log
-    from advisor.interface.desk.told import told_by
+    from advisor.interface.desk.bakers_answers import told_by
     from advisor.knowledge_base.faults import InputFault
     from advisor.remedy.constraints import Constraints
     from advisor.rendering.checked import AskedOfMany

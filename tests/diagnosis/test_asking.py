@@ -10,9 +10,9 @@ from case_files import demo
 
 from advisor.diagnosis.answers import AnswerRatios
 from advisor.diagnosis.asking import QuestionChooser, causes_in_question
+from advisor.diagnosis.cause_odds import weigh_suspicions
 from advisor.diagnosis.evidence_scale import EvidenceScale
 from advisor.diagnosis.pipeline import FALLBACK_STRUCTURE, Examination, Examiner
-from advisor.diagnosis.priors import weigh_suspicions
 from advisor.diagnosis.told_evidence import told_over_figures
 from advisor.inference.inferring import infer
 from advisor.remedy.assessing import Advisor

@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 
 from advisor import default_advisor, load_knowledge
+from advisor.diagnosis.cause_odds import likelihood_ratio
 from advisor.diagnosis.evidence_scale import EvidenceScale
-from advisor.diagnosis.priors import likelihood_ratio
 from advisor.explanation.causes import said_causes
 from advisor.explanation.thresholds import Thresholds
 from advisor.formula.reading import read_formula_text

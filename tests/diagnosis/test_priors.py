@@ -6,8 +6,8 @@ from pathlib import Path
 
 import pytest
 
+from advisor.diagnosis.cause_odds import prior_of, weigh_suspicions
 from advisor.diagnosis.evidence_scale import EvidenceScale
-from advisor.diagnosis.priors import prior_of, weigh_suspicions
 from advisor.inference.situation import Suspicion
 from advisor.knowledge_base.graph_entries import Cause
 from advisor.knowledge_base.measured import Coefficient

@@ -15,7 +15,7 @@ import pexpect
 import pytest
 
 from advisor import load_knowledge
-from advisor.interface.desk.told import told_by
+from advisor.interface.desk.bakers_answers import told_by
 from advisor.trial_record.bake import Bake
 from advisor.trial_record.record import open_record
 

@@ -18,7 +18,7 @@ from page_rounds import EXCESS_WATER, HOST, TOP, inside, outside, really_served,
 
 from advisor.interface.commands.command_line import main
 from advisor.interface.page import first_open, work
-from advisor.interface.page.doors import MOST_SESSIONS, Begin, Doors
+from advisor.interface.page.device_access import MOST_SESSIONS, Begin, Doors
 from advisor.interface.page.guard import MOST_BYTES
 
 HOSTILE = "<script>alert(1)</script><img src=x onerror=alert(2)>"

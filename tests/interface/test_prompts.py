@@ -16,9 +16,9 @@ from prompt_toolkit.output import DummyOutput
 from advisor import load_knowledge
 from advisor.diagnosis.asking import QuestionChooser, QuestionInWords
 from advisor.diagnosis.pipeline import Examination
+from advisor.interface.desk.bakers_answers import Told, told_by
 from advisor.interface.desk.formula_choice import choose_formula
 from advisor.interface.desk.formula_prompt import ask_for_formula
-from advisor.interface.desk.told import Told, told_by
 from advisor.interface.interview.interview_heard import Kind
 from advisor.interface.interview.interview_ticks import Quit
 from advisor.interface.interview.question_round import ask_about, question_of

@@ -21,7 +21,7 @@ from laws import examples
 from advisor import load_knowledge
 from advisor.formula.writing.as_yaml import write_formula_yaml
 from advisor.formula.yaml_lines import yaml_lines
-from advisor.interface.desk.told import Told
+from advisor.interface.desk.bakers_answers import Told
 from advisor.rendering.documents.kinds import KINDS, PRINTED
 from advisor.rendering.documents.known import FindingsDocument, FindingShape, KnownIngredientShape
 from advisor.rendering.documents.schemas import schema_of

@@ -16,10 +16,10 @@ from advisor.formula.method.facts import SAME_C, Fact
 from advisor.formula.method.handling import handling_in
 from advisor.formula.method.meanings import words_of_work
 from advisor.formula.method.method_facts import MethodReader
+from advisor.formula.method.numbers_not_taken import tell_left
 from advisor.formula.method.open_facts import decided
 from advisor.formula.method.told_numbers import numbers_told
 from advisor.formula.method.told_steps import ToldSteps, oven_told, rises_told, times_told
-from advisor.formula.method.without_home import tell_left
 from advisor.formula.process.as_said import said, said_oven, said_pan
 from advisor.formula.process.named_pans import pan_in
 from advisor.formula.process.process_values import Value

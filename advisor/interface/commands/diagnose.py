@@ -13,13 +13,13 @@ from advisor.explanation.page import page_of
 from advisor.interface.commands.check import depth_of, page_in_form
 from advisor.interface.desk.advisor_choice import advisor_for, constraints_from
 from advisor.interface.desk.applying import applied_page
+from advisor.interface.desk.bakers_answers import Told, told_by
 from advisor.interface.desk.choosing import symptom_chooser, write_notes
 from advisor.interface.desk.formula_choice import choose_formula
 from advisor.interface.desk.output import write_document, write_page
 from advisor.interface.desk.prompting import can_ask
 from advisor.interface.desk.record_learnt import in_this_kitchen
 from advisor.interface.desk.showing import plain_text, show_page
-from advisor.interface.desk.told import Told, told_by
 from advisor.knowledge_base.faults import InputFault
 from advisor.knowledge_base.whole_file import write_whole
 from advisor.remedy.assessing import Advisor

@@ -45,7 +45,7 @@ def run_open(options: argparse.Namespace) -> int:
     text = ""
     if options.formula is not None:
         text = _text_of(choose_formula(options.formula, load_knowledge(), options.region))
-    from advisor.interface.page.doors import Begin
+    from advisor.interface.page.device_access import Begin
     from advisor.interface.page.serving import Wish, serve_page
 
     begin = Begin(text=text, region=options.region, units=units_in_use())

@@ -9,10 +9,10 @@ from advisor import load_knowledge
 from advisor.explanation.answering import answer_of
 from advisor.explanation.further import Further
 from advisor.interface.desk.advisor_choice import advisor_for
+from advisor.interface.desk.bakers_answers import told_by
 from advisor.interface.desk.choosing import symptom_chooser, write_notes
 from advisor.interface.desk.formula_choice import choose_formula
 from advisor.interface.desk.progress import progress
-from advisor.interface.desk.told import told_by
 from advisor.knowledge_base.faults import InputFault
 from advisor.knowledge_base.whole_file import write_whole
 from advisor.remedy.constraints import Constraints

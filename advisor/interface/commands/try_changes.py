@@ -15,11 +15,11 @@ from advisor.formula.formula import Formula
 from advisor.formula.writing.as_text import write_formula_text
 from advisor.interface.desk.advisor_choice import advisor_for, constraints_from
 from advisor.interface.desk.applying import proposal_of
+from advisor.interface.desk.bakers_answers import told_by
 from advisor.interface.desk.formula_choice import choose_formula
 from advisor.interface.desk.output import write_document, write_page
 from advisor.interface.desk.record_learnt import in_this_kitchen
 from advisor.interface.desk.showing import page_text, show_page
-from advisor.interface.desk.told import told_by
 from advisor.knowledge_base.faults import InputFault
 from advisor.knowledge_base.ingredient import Ingredient
 from advisor.knowledge_base.knowledge import Knowledge

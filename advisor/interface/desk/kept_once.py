@@ -5,10 +5,10 @@ from __future__ import annotations
 from advisor import default_advisor
 from advisor.formula.formula import Formula
 from advisor.interface.desk.bake_keeping import Noted, kept_bake
+from advisor.interface.desk.bakers_answers import Told
 from advisor.interface.desk.followed_change import with_followed
 from advisor.interface.desk.own_places import record_path
 from advisor.interface.desk.prompting import Left, Prompter
-from advisor.interface.desk.told import Told
 from advisor.knowledge_base.faults import InputFault
 from advisor.remedy.assessing import Advisor
 from advisor.trial_record.faults import RecordFault

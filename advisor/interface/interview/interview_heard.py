@@ -8,7 +8,7 @@ from typing import Literal
 
 from advisor.diagnosis.asking import QuestionInWords
 from advisor.diagnosis.next_question import SEEN
-from advisor.interface.desk.told import Told
+from advisor.interface.desk.bakers_answers import Told
 
 Kind = Literal["symptom", "question"]
 

@@ -21,13 +21,13 @@ from advisor.formula.formula import Formula
 from advisor.formula.writing.as_text import write_formula_text
 from advisor.interface.desk.applying import applied, applied_page
 from advisor.interface.desk.baker_measures import BakersMeasures, kept_measures
+from advisor.interface.desk.bakers_answers import Told
 from advisor.interface.desk.keeping import keep
 from advisor.interface.desk.kept_once import KeptOnce
 from advisor.interface.desk.output import write_document, write_page
 from advisor.interface.desk.own_places import measures_path
 from advisor.interface.desk.prompting import HungUp, Left, Prompter, outliving_the_terminal
 from advisor.interface.desk.showing import plain_lines
-from advisor.interface.desk.told import Told
 from advisor.interface.interview.interview_after import Shown, talk_it_over, write_transcript
 from advisor.interface.interview.interview_draft import Draft, drafts_in
 from advisor.interface.interview.interview_formula import NONE, Chosen, ask_for_loaf, formula_of, latest_bakes

@@ -10,8 +10,8 @@ from advisor.diagnosis.pipeline import Examination, Examiner
 from advisor.explanation.wording import percent
 from advisor.formula.formula import Formula
 from advisor.interface.desk.baker_measures import BakersMeasures
+from advisor.interface.desk.bakers_answers import Told
 from advisor.interface.desk.prompting import Left, Prompter
-from advisor.interface.desk.told import Told
 from advisor.interface.interview.interview_commands import AT_A_QUESTION, Command, answer_meant, command_in
 from advisor.interface.interview.interview_heard import Given, Heard, Kind
 from advisor.interface.interview.interview_talk import Talk

@@ -18,7 +18,7 @@ from starlette.types import ASGIApp
 
 from advisor.interface.page.asked import Asked
 from advisor.interface.page.asked_formula import REGIONS, UNITS
-from advisor.interface.page.doors import NOTHING, Begin, Doors
+from advisor.interface.page.device_access import NOTHING, Begin, Doors
 from advisor.interface.page.guard import SHUT, TOO_MUCH, Guard, TooMuch
 from advisor.interface.page.plain_pages import plain_page
 from advisor.interface.page.shell import shell

@@ -10,7 +10,7 @@ from http.client import HTTPConnection
 from pathlib import Path
 
 from advisor.interface.desk.own_places import running_page_path
-from advisor.interface.page.doors import Begin
+from advisor.interface.page.device_access import Begin
 
 _PATIENCE_S = 3.0
 

@@ -13,7 +13,7 @@ from http.cookies import CookieError, SimpleCookie
 from starlette.datastructures import Headers, MutableHeaders
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
-from advisor.interface.page.doors import Doors
+from advisor.interface.page.device_access import Doors
 from advisor.interface.page.plain_pages import plain_page
 
 MOST_BYTES = 400_000

@@ -14,9 +14,9 @@ from advisor.explanation.further import Further
 from advisor.explanation.page import page_of
 from advisor.formula.formula import Formula
 from advisor.interface.desk.bake_keeping import Noted, as_kept, kept_bake
+from advisor.interface.desk.bakers_answers import Told
 from advisor.interface.desk.own_places import record_path
 from advisor.interface.desk.symptom_words import phrases_in, read_said
-from advisor.interface.desk.told import Told
 from advisor.interface.page.asked import Asked, Json
 from advisor.interface.page.asked_formula import advisor_here, formula_asked, limits_asked
 from advisor.interface.page.bake_work import ASK, taps

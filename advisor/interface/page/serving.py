@@ -16,7 +16,7 @@ import uvicorn
 
 from advisor.interface.desk.output import write_page
 from advisor.interface.page.app import Served, page_app
-from advisor.interface.page.doors import Begin, Doors
+from advisor.interface.page.device_access import Begin, Doors
 from advisor.interface.page.first_open import forget_running, link_of_running, note_running
 from advisor.interface.page.workers import ProcessWorkers
 from advisor.knowledge_base.faults import InputFault

@@ -10,7 +10,7 @@ from string import Template
 from advisor import load_knowledge
 from advisor.interface.desk.baker_measures import REGIONS as REGION_NAMES
 from advisor.interface.desk.teach_topic import demo_faults
-from advisor.interface.page.doors import Begin
+from advisor.interface.page.device_access import Begin
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.rendering.html import Html, text
 from advisor.rendering.pictures.cut_loaf import loaf_picture
