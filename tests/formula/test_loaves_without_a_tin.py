@@ -53,3 +53,14 @@ def test_a_loaf_by_its_title_that_stands_free_is_no_tin_loaf() -> None:
         chosen = kind_of_bake(read(rest), knowledge)
         assert chosen is not None
         assert chosen.kind.id == kind
+
+
+def test_rows_of_rolls_are_no_size_of_their_tin() -> None:
+    rolls = read(
+        "Divide in 12, round, set 3 x 4 in the greased tin. Prove 60 min. Bake 180 C 25 min.\n"
+    ).process
+    assert rolls.pan_length_cm is None
+    assert rolls.pieces == 12
+    assert read("Into a 9 x 5 in pan. Bake 180 C 45 min.\n").process.pan_length_cm == pytest.approx(
+        22.9, abs=0.1
+    )

@@ -99,3 +99,16 @@ def test_a_column_of_shares_alone_is_of_the_dough_that_the_text_tells() -> None:
         grams(f"{rows}Calculate for 500 g dough.\n")
     )
     assert 500 == grams(rows)["water"]
+
+
+@pytest.mark.parametrize("heading", ["% on dry", "% of flour", "baker's %"])
+def test_a_column_of_shares_by_any_name_leaves_the_weights_to_the_other(heading):
+    text = (
+        f"Batard\n\n                      g      {heading}\n"
+        "Vital gluten         180     59\nOat fibre             50     16\n"
+        "Water 32 C           320    105\n\nMix 4 min. Bake 220 C 30 min.\n"
+    )
+    lines = read_formula_text(text, load_knowledge(), name="x").lines
+    assert {line.ingredient.name: round(line.grams) for line in lines} == {
+        "vital wheat gluten": 180, "oat fibre": 50, "water": 320,
+    }  # fmt: skip

@@ -80,7 +80,7 @@ def _process(knowledge: Knowledge, text: str) -> Process:
         ("then stir into 2 cups hot water", {"pieces": None}),
         ("900 g tin", {"pan_kind": "tin", "pan_length_cm": 22.0}),
         ("in the tin, 2lb, greased", {"pan_kind": "tin", "pan_length_cm": 22.0}),
-        ("1 lb (450 g) loaf tin", {"pan_kind": "tin", "pan_length_cm": 16.0}),
+        ("1 lb (450 g) loaf tin", {"pan_kind": "tin", "pan_length_cm": 17.0}),
         ("mine is 33 x 10 x 10 cm (a 2lb tin takes two thirds)", {"pan_length_cm": 33.0}),
         ("30 seconds first side, 30 sec on the other", {"griddle_side_min": 0.5}),
     ],

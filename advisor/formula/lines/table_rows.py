@@ -61,6 +61,7 @@ _NOTES = frozenset({"note", "notes", "remark", "remarks", "comment", "state", "p
 _IN_UNIT = {
     "g": "g", "gram": "g", "grams": "g", "grammes": "g", "gr": "g", "kg": "kg", "ml": "ml", "oz": "oz", "lb": "lb",
 }  # fmt: skip
+_SHARE_OF = re.compile(r"(?:%|per\s?cent|pct)\s*(?:on|of)\s+.{1,20}|.{1,20}\s%")
 _SHARE = frozenset(
     {
         "%",
@@ -242,7 +243,7 @@ def _heading(cell: str) -> tuple[str, str]:
         return "amount", unit
     if cell in _UNITS:
         return "unit", ""
-    if cell in _SHARE:
+    if cell in _SHARE or _SHARE_OF.fullmatch(cell):
         return "share", ""
     return ("note", "") if cell in _NOTES or cell.split()[-1:] in (["notes"], ["remarks"]) else ("", "")
 

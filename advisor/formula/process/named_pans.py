@@ -54,6 +54,9 @@ _TIN = re.compile(r"\s+(?:springform|tin|pan|skillet|cake)", re.IGNORECASE)
 _SHEET = re.compile(r"\b(?:sheet(?:\s+pan)?|tray|parchment)\b", re.IGNORECASE)
 _LOAF_TIN = re.compile(r"(?:loaf|bread)\s+(?:tin|pan)\b", re.IGNORECASE)
 _IN = 2.54
+_IN_THE = re.compile(r"\bin\s+(?:the|an?|my|your|one)\b", re.IGNORECASE)
+_MOST_ROWS = 5.0
+"""Two bare numbers up to here count rows of rolls: no tin is named by a length of five inches."""
 _LARGEST_IN = 18.0
 """Two bare numbers up to here are inches: no loaf tin is 18 cm long and half as wide by a name of two numbers."""
 _LEAST_WIDE_IN, _LEAST_LONG_IN = 3.0, 7.0
@@ -172,7 +175,11 @@ def _of_lengths(found: re.Match[str], sizes: Mapping[str, PanSize], *, flat: boo
     values = [_number(found[key]) for key in ("a", "b", "c") if found[key]]
     unit = (found["u3"] or found["u2"] or found["u1"] or "").lower()
     said = ""
+    if unit == "in" and _IN_THE.search(found.group()):
+        unit = ""
     if not unit:
+        if len(values) == 2 and max(values) <= _MOST_ROWS:
+            return None  # "set 3 x 4 in the greased tin" is how the rolls lie
         holds = values[0] * values[1] * values[2] * _IN**3 if len(values) == 3 else 0.0
         large = max(values) > _LARGEST_IN or holds > _LARGEST_TIN_CM3
         if max(values) > _LARGEST_CM:
