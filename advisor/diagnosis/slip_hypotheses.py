@@ -142,6 +142,8 @@ def _tries(found: Examination, knowledge: Knowledge) -> Iterator[_Tried]:
     for slip in knowledge.hand_slips.values():
         if slip.needs is not None and slip.needs not in held:
             continue
+        if slip.settled_by in found.situation.stated:
+            continue  # nobody is asked what the formula says
         if slip.factor is not None and len(lines) > 1:
             for n in lines:
                 changed = list(formula.lines)

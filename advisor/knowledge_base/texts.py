@@ -101,6 +101,8 @@ class HandSlip(Graded):
     """Questions to the answers by which a baker tells this slip; `its_part` stands for the line's part of the dough."""
     needs: Id | None = None
     """Part of a dough that the formula must have for the slip to be possible."""
+    settled_by: Id | None = None
+    """Process value that tells whether it was made where the formula states it: then it is no slip."""
     rate: Annotated[float, Field(ge=0, le=0.2)] = 0.0
     """How often it is made beside the other slips."""
     says: Text
