@@ -161,6 +161,8 @@ class PhraseReader:
 
         `more` is what no fault has in its favour; nothing in a phrase that turns ("lovely, then went soft").
         """
+        if heard.nothing and not self._leanings.knows(words):
+            return heard
         leaning = self._leanings.of(words)
         no_fault = leaning.pop(NO_FAULT, -math.inf) + more
         ranked = sorted(leaning, key=lambda name: -leaning[name])

@@ -93,6 +93,10 @@ class Leanings:
         leaning -= np.log(np.exp(leaning - leaning.max()).sum()) + leaning.max()
         return dict(zip(self._names, leaning.tolist(), strict=True))
 
+    def knows(self, words: Sequence[SaidWord]) -> bool:
+        """Whether any word of a phrase was ever said of a symptom: letters alone are no ground for a reading."""
+        return any(mark in self._columns for mark in self._marks(words) if not mark.startswith("#"))
+
     def _counts(self, mark: str) -> float:
         return self._kinds.get(mark.removeprefix("-")[0], 1.0)
 
