@@ -70,7 +70,7 @@ MANUALS: Mapping[str, Manual] = {
         examples=(
             "advisor improve canteen-sandwich-loaf --aim softer --keep eggs",
             "advisor improve my-loaf.txt --aim less-carbohydrate --at-most 20%",
-            'advisor improve my-loaf.txt --aim more-protein --swap "whey isolate, lupin flour"',
+            'advisor improve loaf.txt --aim more-protein --swap "whey isolate, lupin"',
         ),
         exits=("0  a way is told", "1  no step that is allowed helps", _READ),
     ),
