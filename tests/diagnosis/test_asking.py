@@ -42,7 +42,8 @@ def look(examiner: Examiner, name: str, *saw: str, **answers: str) -> Examinatio
 def odds_by_engine(examiner: Examiner, found: Examination, question: str, answer: str) -> dict[str, float]:
     """Odds of every cause once the engine has run with the answer given."""
     told = replace(found.situation, answers={question: answer})
-    then = infer(told, examiner.rules, examiner.bands.judge, fallback_structure=FALLBACK_STRUCTURE)
+    judge = examiner.kinds.of(found.workings.dough_state).bands.judge
+    then = infer(told, examiner.rules, judge, fallback_structure=FALLBACK_STRUCTURE)
     scale = EvidenceScale.read(examiner.knowledge.coefficients)
     said = told_over_figures(then.suspicions, examiner.answered)
     priors = weigh_suspicions(examiner.knowledge.causes, said, scale, after_bake=True)

