@@ -288,11 +288,9 @@ def _by_content(cells: list[str]) -> Row:
         and cells[2][:1].isnumeric()
     ):
         cells = cells[1:]
-    if (
-        len(cells) == 4
-        and all(_BARE_NUMBER.fullmatch(c) for c in cells[1::2])
-        and not any(c[:1].isdigit() for c in cells[::2])
-    ):  # two lists side by side
+    numbers, names = cells[1::2], cells[::2]
+    bare = all(map(_BARE_NUMBER.fullmatch, numbers))
+    if len(cells) == 4 and bare and not any(c[:1].isdigit() for c in names):  # two lists side by side
         return Row(text=f"{cells[1]} g {cells[0]}, {cells[3]} g {cells[2]}")
     shares = [cell for cell in cells if _PERCENT_CELL.fullmatch(cell)]
     rest = [cell for cell in cells if cell not in shares]
