@@ -46,7 +46,7 @@ def _times(formula: Formula) -> Iterator[Html]:
         ("bake_min", "minutes in the oven", p.bake_min, ("min", _BAKE, 1.0, 0.0)),
     ):
         if value is not None:
-            shown = value if each == 1 else float(round(value / each + zero))
+            shown = round(value, 1) if each == 1 else float(round(value / each + zero))
             yield _field(
                 f"amount-{name}", label, unit, value=shown, least=least, most=max(most, ceil(shown)), step=step,
                 data=f"data-process='{name}' data-each='{each:.9g}' data-zero='{zero:g}'",
