@@ -151,7 +151,7 @@ class LeverTrial:
         # nothing, though it takes that part of the fault away.
         effect = self._compared(changed.formula, {lever.for_: solved.done} if solved.done < 1 else None)
         note = solved.note or self._still_outside(target, effect.after.inference.judged.get(target.measure))
-        if note is None:
+        if note is None or effect.after.situation.measures.get(target.measure) is None:
             return _AnotherKind(candidate.structures)
         if (refused := self.constraints.refuses_more(self.before.formula, changed.formula)) is not None:
             return _no(lever, refused)
