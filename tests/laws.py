@@ -1,4 +1,4 @@
-"""How many examples a law is held against: few in every run, five times as many with `--hypothesis-profile many`."""
+"""How many examples a law is held against: few in every run, three times as many with `--hypothesis-profile many`."""
 
 from __future__ import annotations
 
@@ -21,7 +21,7 @@ def register_profiles() -> None:
         suppress_health_check=[HealthCheck.too_slow],
     )  # fmt: skip
     same = settings.get_profile("same")
-    settings.register_profile("many", same, max_examples=5 * _USUAL)
+    settings.register_profile("many", same, max_examples=3 * _USUAL)
     settings.register_profile("fresh", same, derandomize=False)
     settings.load_profile("same")
     _draw_alike_whatever_is_loaded()
