@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from advisor.explanation.blocks import Quantity, Runs, Unit
 from advisor.explanation.quantities import runs_of
-from advisor.explanation.wording import as_weighed
+from advisor.explanation.wording import step_between
 from advisor.formula.writing.as_text import pieces
 from advisor.knowledge_base.ingredient import Ingredient
 from advisor.knowledge_base.knowledge import Knowledge
@@ -52,8 +52,7 @@ class ChangeWords:
             return ("add ", self._amount(after, change), f" {what}")
         if after == 0 and change.unit == "g":
             return (f"leave out the {what} (", self._amount(before, change, bare=True), ")")
-        moved = as_weighed(after) - as_weighed(before) if change.unit == "g" else after - before
-        step = self._amount(abs(moved), change, difference=True)
+        step = self._amount(abs(step_between(before, after, change.unit)), change, difference=True)
         from_to: Runs = (
             self._amount(after, change, bare=True),
             " instead of ",

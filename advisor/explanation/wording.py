@@ -123,6 +123,11 @@ def as_weighed(value: float) -> float:
     return float(round(value)) if whole else round(value, 1)
 
 
+def step_between(before: float, after: float, unit: str) -> float:
+    """How far an amount moves, in its unit; of weights as far as the printed ones lie apart."""
+    return as_weighed(after) - as_weighed(before) if unit == "g" else after - before
+
+
 def amount(value: float, unit: str, *, difference: bool = False) -> str:
     """An amount with its unit; degrees and minutes as a field, which a renderer writes in the baker's units."""
     return grams(value) if unit == "g" else with_unit(number(value, 0), unit, difference=difference)
@@ -154,9 +159,7 @@ def change_text(change: Change) -> str:
         return f"add {amount(change.after, change.unit)} {change.what}"
     if change.after == 0 and change.unit == "g":
         return f"leave out the {change.what} ({grams(change.before)})"
-    step = change.after - change.before
-    if change.unit == "g":
-        step = as_weighed(change.after) - as_weighed(change.before)
+    step = step_between(change.before, change.after, change.unit)
     moved = f"{'+' if step > 0 else '-'}{amount(abs(step), change.unit, difference=True)}"
     after, before = amount(change.after, change.unit), amount(change.before, change.unit)
     return f"{change.what} {moved}: {after} instead of {before}"
