@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 
-from advisor.formula.lines.amounts import number_at
+from advisor.formula.lines.ages import months_of
 
 _DEGREE = r"\s*(?:°|º|degrees?|deg\.?)?\s*"
 _NUMBER = r"[0-9]{1,3}(?:\.[0-9]+)?"
@@ -105,14 +105,8 @@ _AGE = re.compile(
     r"(?:\s*\))?",
     re.IGNORECASE,
 )
-_MONTHS = {"day": 1 / 30.4, "week": 7 / 30.4, "month": 1.0, "year": 12.0}
 _LEAST_WARMTH_C = 10.0
 _BOTH = re.compile(r"\s+([,)])")
-
-
-def _count(many: str) -> float:
-    number = number_at(f"{many} ")
-    return number.value if number is not None else 1.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -136,7 +130,7 @@ def without_phrases(text: str) -> Phrase:
     age = 0.0
     if (found := _AGE.search(text)) and found.start() > 0:
         many, unit = (found["ago"], found["unit"]) if found["ago"] else (found["old"], found["of"])
-        age, text = _count(many) * _MONTHS[unit.lower()], _without(text, found)
+        age, text = months_of(many, unit), _without(text, found)
     celsius, text = _warmth(text, said)
     text = _SIZE.sub(
         lambda m: " " + _SIZES.get((m["size"] or m["letter"] or m["behind"]).lower(), m["size"] or ""), text

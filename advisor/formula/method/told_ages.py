@@ -8,7 +8,7 @@ from dataclasses import replace
 from advisor.formula.draft import Draft
 from advisor.formula.faults import shown
 from advisor.formula.formula import Line
-from advisor.formula.lines.amounts import number_at
+from advisor.formula.lines.ages import DAYS_A_MONTH, months_of
 from advisor.formula.lines.sentences import sentences_of
 
 _MANY = (
@@ -41,9 +41,7 @@ _LEAVENING = (
     (re.compile(r"\b(?:baking\s+|raising\s+)?powder\b|\bBP\b|\braising\s+agent\b", re.IGNORECASE), "powder"),
     (re.compile(r"\bsoda\b|\bbicarb", re.IGNORECASE), "soda"),
 )
-_MONTHS = {"day": 1 / 30.4, "week": 7 / 30.4, "month": 1.0, "mo": 1.0, "year": 12.0, "yr": 12.0, "winter": 12.0,
-           "summer": 12.0}  # fmt: skip
-MINUTES_A_MONTH = 30.4 * 1440
+MINUTES_A_MONTH = DAYS_A_MONTH * 1440
 _FEW = re.compile(r"a\s+(?:couple|few)|several|some|many", re.IGNORECASE)
 _OLD_MONTHS = 24.0
 """What "old" and "out of date" come to where no months are told; what has lost its foam or fizz is as good as spent."""
@@ -71,9 +69,8 @@ def _months_of(sentence: str) -> tuple[float, str] | None:
     if found := _AGED.search(sentence):
         many, unit = found["ago"] or found["past"], found["unit"] or found["unit2"]
         if _FEW.match(many):
-            return 3 * _MONTHS[unit.lower()], found.group()
-        number = number_at(f"{many} ")
-        return (number.value if number else 1.0) * _MONTHS[unit.lower()], found.group()
+            return 3 * months_of("one", unit), found.group()
+        return months_of(many, unit), found.group()
     if found := _OLD.search(sentence):
         return _OLD_MONTHS, found.group()
     return None

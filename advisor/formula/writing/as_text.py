@@ -5,6 +5,7 @@ from __future__ import annotations
 import unicodedata
 
 from advisor.formula.formula import Formula, Line, Process, Unweighed
+from advisor.formula.lines.ages import DAYS_A_MONTH
 from advisor.formula.lines.states import WORD_FOR_TRAIT
 from advisor.formula.text_lines import LONGEST_LINE, without_dash
 from advisor.formula.writing.numerals import plain_number
@@ -75,7 +76,7 @@ def written_line(line: Line | Unweighed) -> str:
         return f"{name}, to taste"
     states = [WORD_FOR_TRAIT[t] for t in line.traits if t in WORD_FOR_TRAIT]
     if line.age_months > 0:
-        days = line.age_months * 30.4
+        days = line.age_months * DAYS_A_MONTH
         states.append(
             f"opened {line.age_months:.0f} months ago" if days >= 61 else f"opened {days:.0f} days ago"
         )
