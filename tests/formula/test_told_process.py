@@ -12,7 +12,9 @@ from advisor.knowledge_base.knowledge import Knowledge
 
 
 def _process(knowledge: Knowledge, text: str) -> Process:
-    return read_formula_text(f"Loaf\n300 g bread flour\n200 g water\n{text}", knowledge).process
+    return read_formula_text(
+        f"Loaf\n300 g bread flour\n200 g water\n5 g instant yeast\n{text}", knowledge
+    ).process
 
 
 @pytest.mark.parametrize(
@@ -143,3 +145,38 @@ def test_what_soaks_overnight_rests_and_does_not_rise(knowledge: Knowledge):
         process = read_formula_text(f"{dough}{said} Prove 60 min. 180C 45 min.", knowledge, name="x").process
         assert process.proof_min == 60
         assert [rise.minutes for rise in process.rises] == [60]
+
+
+_NO_YEAST = "Loaf\n300 g chickpea flour\n8 g baking powder\n300 g water\n"
+_YEAST = "Loaf\n300 g chickpea flour\n8 g instant yeast\n300 g water\n"
+
+
+@pytest.mark.parametrize(
+    ("said", "rests", "rises"),
+    [
+        ("Rest 2 hours on the counter.", [120], 120),
+        ("Cover and leave overnight, 8 to 10 hours.", [540], 540),
+        ("Cover, somewhere warm, 55 min.", [55], 55),
+        ("Let it rise 2 hours.", [], 120),
+        ("Cover and leave 24 h at about 23 C till it is bubbly.", [], 1440),
+    ],
+)
+def test_a_dough_that_nothing_raises_only_lies(
+    knowledge: Knowledge, said: str, rests: list[float], rises: float
+) -> None:
+    plain = read_formula_text(f"{_NO_YEAST}{said} Bake at 200 C 30 min.", knowledge).process
+    assert rests == list(plain.rests or ([] if plain.rest_min is None else [plain.rest_min]))
+    raised = read_formula_text(f"{_YEAST}{said} Bake at 200 C 30 min.", knowledge).process
+    assert rises == raised.proof_min
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "It stands at roughly 24 C for 5 to 6 hours.",
+        "Leave it for 5 or 6 hours on the radiator (so 24 degrees or a bit more).",
+    ],
+)
+def test_the_heat_at_which_a_dough_is_left_is_that_of_its_rise(knowledge: Knowledge, said: str) -> None:
+    process = read_formula_text(f"{_YEAST}{said} Bake at 200 C 30 min.", knowledge).process
+    assert (24, 330) == (process.proof_c, process.proof_min)

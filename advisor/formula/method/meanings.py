@@ -14,7 +14,7 @@ from advisor.formula.process.process_values import LONGEST_MIN
 _FITS: dict[NumberKind, frozenset[Meaning]] = {
     "time": frozenset(["mix", "rest", "proof", "oven", "griddle", "boil", "steam", "microwave", "cool", "cool in pan",
                        "store", "tent", "open", "story"]),
-    "heat": frozenset(["proof", "oven", "preheat", "core", "room", "dough", "dough wanted", "water", "griddle",
+    "heat": frozenset(["proof", "rest", "oven", "preheat", "core", "room", "dough", "dough wanted", "water", "griddle",
                        "story"]),
     "bare": frozenset(["proof", "oven", "preheat", "core", "room", "dough", "dough wanted", "water", "rest", "tent",
                        "cool", "cool in pan", "mix", "boil", "steam", "griddle", "story"]),
@@ -106,7 +106,9 @@ def meaning_of(
         return "oven"  # "400 degrees 14 min", "375 for 18 minutes"
     near = min(behind_to, told.end + 30) if any(w.start < told.start for w in words) else len(sentence)
     later = [w for w in words if told.end <= w.start < near and w.meaning in fits and w.meaning != "open"]
-    later = [w for w in later if _can_be(told, w.meaning)]
+    later = [
+        w for w in later if _can_be(told, w.meaning) and not (told.kind == "heat" and w.meaning == "rest")
+    ]
     if later:
         return later[0].meaning
     carried = ended or ONLY_GOES_ON.match(sentence[: told.start])
@@ -183,6 +185,8 @@ _MOST_THICK_CM = 5.0
 _MOST_MIN: dict[Meaning, float] = {"mix": 60.0, "griddle": 30.0, "boil": 30.0, "steam": 180.0}
 """Longer than this nobody does it: "mix, 14 h in a warm place" is a rise."""
 _MOST_DOUGH_C = 60.0
+_LEAST_REST_C, _MOST_REST_C = 15.0, 45.0
+"""Heats at which something is left to lie; what is hotter cools."""
 _MOST_WATER_C = 100.0
 _LEAST_STORED_MIN = 600.0
 
@@ -199,6 +203,8 @@ def _can_be(told: Told, meaning: Meaning) -> bool:
         return True
     if meaning in ("oven", "preheat", "griddle"):
         return told.value >= _LEAST_OVEN_C
+    if meaning == "rest":
+        return _LEAST_REST_C <= told.value <= _MOST_REST_C
     if meaning in ("proof", "room", "dough", "dough wanted"):
         return told.value <= _MOST_DOUGH_C
     if meaning == "water":

@@ -47,15 +47,14 @@ def dough_is_wanted(before: str, sentence: str) -> bool | None:
     return False if words.READ_DOUGH.search(sentence) else None
 
 
-def is_only_left(sentence: str, at: int) -> bool:
-    """Tell whether the rest whose word stands at a place is one in which a dough with yeast rises: "left an hour"."""
-    return bool(words.ONLY_LEFT.match(sentence, at)) and not words.NO_RISE.search(sentence)
+def is_only_left(run: str) -> bool:
+    """Tell whether a rest, told from its word on, is one in which a dough with yeast rises: "left an hour"."""
+    return bool(words.ONLY_LEFT.match(run)) and not words.NO_RISE.search(run)
 
 
-def is_chilled(run: str, minutes: float) -> bool:
-    """Tell whether a time is one in the fridge that only makes a dough firm where it holds no yeast."""
-    short = minutes <= words.LONGEST_CHILL_MIN
-    return short and bool(words.FRIDGE.search(run)) and not words.OUT_OF_FRIDGE.search(run)
+def says_it_rises(run: str) -> bool:
+    """Tell whether words say that a dough rises, and not only that it is left, covered or chilled."""
+    return bool(words.RISING.search(run))
 
 
 def lies_alone(
@@ -82,10 +81,25 @@ def decided(facts: Sequence[tuple[int, Fact]], lines: Sequence[Line]) -> list[tu
     risen = any("yeast" in line.ingredient.roles or _STARTER.search(line.ingredient.name) for line in lines)
     oven = {f.what for _, f in facts if f.topic == "oven"}
     unbaked = not risen and bool(lines) and "celsius" in oven and "minutes" not in oven
-    return [
-        (n, _decided(f, log=log, risen=risen, dough=bool(lines), unbaked=unbaked) if f.open else f)
-        for n, f in _without_what_comes_too_early(facts)
+    told = _without_what_comes_too_early(facts)
+    warm = {f.sentence for _, f in told if f.what == "celsius" and f.topic in ("rest", "proof")}
+    kept = [
+        (
+            n,
+            _decided(f, log=log, risen=risen or f.sentence in warm, dough=bool(lines), unbaked=unbaked)
+            if f.open
+            else f,
+        )
+        for n, f in told
     ]
+    rising = {f.sentence for _, f in kept if f.topic == "proof" and f.what == "minutes"}
+    kept = [(n, replace(f, topic="proof") if _warms(f) and f.sentence in rising else f) for n, f in kept]
+    return [(n, f) for n, f in kept if f.topic != "rest" or f.what == "minutes"]
+
+
+def _warms(fact: Fact) -> bool:
+    """Tell whether a fact is the heat at which something lies: that of its rise, where it rises."""
+    return fact.topic == "rest" and fact.what == "celsius"
 
 
 def _without_what_comes_too_early(facts: Sequence[tuple[int, Fact]]) -> list[tuple[int, Fact]]:
@@ -99,6 +113,8 @@ def _decided(fact: Fact, *, log: bool, risen: bool, dough: bool, unbaked: bool) 
     if read := _READ.get(fact.topic):
         return replace(fact, topic=read, what=read) if log else fact
     long = isinstance(fact.value, float) and fact.value >= words.LEAST_LEFT_TO_RISE_MIN
+    if _warms(fact):
+        return fact
     if fact.topic == "rest" and risen and long:
         return replace(fact, topic="proof")
     if fact.topic == "rest" and unbaked and long and fact.source[: fact.start].strip(" ,") == "":

@@ -12,9 +12,9 @@ from advisor.formula.method.meanings import Word, is_only_a_lid, meaning_of, wor
 from advisor.formula.method.open_facts import (
     core_is_wanted,
     dough_is_wanted,
-    is_chilled,
     is_only_left,
     lies_alone,
+    says_it_rises,
 )
 from advisor.formula.method.oven_door import TILL_BAKED, before_or_behind, side_of_the_door
 from advisor.formula.method.told_numbers import Told, numbers_told
@@ -177,13 +177,11 @@ class SentenceReader:
             self._add("oven", "last minutes" if last else "minutes", told.value, told)
         elif meaning in ("mix", "rest", "proof"):
             rests = [w.start for w in self.works if w.meaning == "rest" and w.start < told.start]
-            run = self.text[self._from : told.end + 20]
-            left = bool(rests) and is_only_left(self.text, rests[-1])
-            undecided = (
-                left or self._lone
-                if meaning == "rest"
-                else meaning == "proof" and is_chilled(run, told.value)
-            )
+            left = bool(rests) and is_only_left(self.text[rests[-1] : to])
+            before = self.found[-1] if self.found else None
+            goes_on = before is not None and before.topic == "proof" and not before.open
+            rises = goes_on or says_it_rises(self.text[self._from : told.end + 20])
+            undecided = left or self._lone if meaning == "rest" else meaning == "proof" and not rises
             self._add(meaning, "minutes", told.value, told, undecided=undecided)
         else:
             return False
@@ -215,8 +213,8 @@ class SentenceReader:
             return False
         if celsius > MOST_OVEN_C:  # no more than a line of its own would take
             return False
-        if meaning in ("oven", "proof"):
-            self._add(meaning, "celsius", celsius, told, *said)
+        if meaning in ("oven", "proof", "rest"):
+            self._add(meaning, "celsius", celsius, told, *said, undecided=meaning == "rest")
         elif meaning == "core":
             wanted = core_is_wanted(self.text[self._from : told.start], told.text, self.text)
             known = "core_measured_c" if wanted is False else "target_core_c"
@@ -291,5 +289,6 @@ class SentenceReader:
             Fact(
                 topic=topic, what=what, value=value, text=at.group().strip(words.ENDS), linked=True,
                 sentence=self.number, source=self.text, start=at.start(), end=at.end(),
+                open=topic == "proof" and not says_it_rises(self.text),
             )
         )  # fmt: skip

@@ -62,7 +62,6 @@ FRIDGE = re.compile(
     r"\b(?:(?<!from\sthe\s)fridge(?![\s-]cold)|refrigerat\w+|retard\w*|(?:cooler|chiller|walk-?in)(?=\W{0,3}[0-9]))\b",
     re.IGNORECASE,
 )
-OUT_OF_FRIDGE = re.compile(r"\b(?:then|out|counter|overnight)\b", re.IGNORECASE)
 NIGHT = re.compile(r"\bover\s?night\b", re.IGNORECASE)
 ENDS = " ,.;:()"
 LASTING = frozenset(["mix", "rest", "proof", "oven", "cool", "boil", "steam"])
@@ -132,11 +131,16 @@ NO_RISE = re.compile(
     re.IGNORECASE,
 )
 """Words of what is waited for that is no rise."""
+RISING = re.compile(
+    r"\b(?:ris(?:e|es|ing|en)|rose|pro(?:of|v)\w*|ferment\w*|bulk|doubl\w*|retard\w*|sour|levain|leaven|poolish|sponge|biga|"
+    r"pre-?ferment\w*|starter|puff\w*|bubbl\w*|banneton|basket|bf|[fp]p|pf|final)\b",
+    re.IGNORECASE,
+)
+"""Words that say that a dough rises, whatever is in it."""
 LEAST_LEFT_TO_RISE_MIN = 25.0
+"""Minutes from which a dough with yeast that is only left rises."""
 LONGEST_SECOND_MIX_MIN = 30.0
 """Minutes beyond which a second time behind a kneading is none of it."""
-LONGEST_CHILL_MIN = 120.0
-"""Minutes from which a dough with yeast that is only left rises, and up to which one without is chilled."""
 DONE = re.compile(
     r"\b(?:kneaded|mixed|whisked|whipped|shaped|rested|proofed|proved|baked|scaled|divided|came|cooled|sliced|waited|weighed|bulked|"
     r"didn'?t|was|were|took|got|had|stayed|sank|rose|pulled|used|made|left|put|tried|ended|dropped|opened)\b",

@@ -43,7 +43,7 @@ WORKS: tuple[tuple[Meaning, re.Pattern[str]], ...] = (
         "proof",
         _words(
             r"""
-            ris(?:e|es|ing|en)|(?:keep|leave)\s+(?:it\s+)?(?:in\s+)?(?:a\s+)?(?:somewhere\s+)?warm|rose|(?:proof|prove)(?!\s+(?:the\s+|your\s+)?yeast)(?:d|ed|r)?|proofing|
+            ris(?:e|es|ing|en)|(?:keep|leave)\s+(?:it\s+)?warm|somewhere\s+warm|warm\s+(?:place|spot|corner|cupboard)|airing\s+cupboard|rose|(?:proof|prove)(?!\s+(?:the\s+|your\s+)?yeast)(?:d|ed|r)?|proofing|
             proving|(?:rye\s+|wheat\s+)?(?:sour|levain|poolish|sponge|biga|pre-?ferment|leaven)(?=\W{0,4}(?:is\s+)?[0-9])|ferment(?:s|ed|ation|ing)?|ferm(?=\W{0,2}[0-9])|bulk|retard(?:ed)?|bf(?=\s*[0-9])|fp(?=\s*[0-9])|banneton|basket|doubled?|overnight|
             (?:leave|leave\s+it|left)\s+out|take\s+(?:it\s+)?out|(?<!from\sthe\s)fridge(?![\s-]cold)|refrigerat(?:e|ed|or)|prover|
             warm\s+up\s+on\s+the\s+counter|2nd|1st|second\s+rise|final\s+proof|(?:cooler|chiller|walk-?in)(?=\W{0,3}[0-9])
