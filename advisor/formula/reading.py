@@ -64,7 +64,7 @@ class FormulaReader:
     """Reads formula texts with one knowledge; the name index and the unit table are built once, here."""
 
     def __init__(self, knowledge: Knowledge) -> None:
-        self.names = NameIndex(knowledge.ingredients)
+        self.names = NameIndex(knowledge.ingredients, knowledge.plain_words)
         self.units = UnitTable(knowledge.units)
         self._pans = knowledge.pan_sizes
         self._left_out = limits_of(knowledge)

@@ -99,3 +99,38 @@ def test_a_fresh_chilli_is_no_bell_pepper():
     text = "x\n200 g wheat gluten\n200 g water\n2 jalapeños, chopped\n1 red pepper\n"
     weights = [round(line.grams) for line in read_formula_text(text, load_knowledge(), name="x").lines[2:]]
     assert weights[0] < 40 < 100 < weights[1]
+
+
+@pytest.mark.parametrize(
+    ("line", "read_as", "ingredient"),
+    [
+        ("alm fl 200 g", "almond flour", "almond_flour"),
+        ("psy pdr 25", "psyllium husk powder", "psyllium_powder"),
+        ("140 g tapioca st.", "tapioca starch", "tapioca_starch"),
+        ("bkwht 60 g", "buckwheat flour", "buckwheat_flour"),
+        ("90 g oat fl (GF)", "oat flour", "oat_flour"),
+        ("psy whole 24 g", "whole psyllium husk", "psyllium_husk"),
+        ("12 g crm tart", "cream of tartar", "cream_of_tartar"),
+        ("2 c sunfl meal, ground fresh", "sunflower seeds", "sunflower_seeds"),
+    ],
+)
+def test_a_name_shortened_word_by_word_is_read_and_said(line: str, read_as: str, ingredient: str) -> None:
+    formula = reading(line)
+    assert ingredient == formula.lines[1].ingredient.id
+    assert any(said.endswith(f"is read as {read_as}") for said in formula.assumed)
+
+
+def test_a_shortened_name_that_can_be_several_is_asked_with_those() -> None:
+    with pytest.raises(FormulaFault) as caught:
+        reading("100 g wh rice fl")
+    (problem,) = caught.value.problems
+    assert problem.offers == ("white rice flour", "brown rice flour")
+
+
+@pytest.mark.parametrize("line", ["scale 900 g", "tin 900 g", "20 g top", "30 g for or to"])
+def test_a_word_of_every_day_is_short_for_no_ingredient(line: str) -> None:
+    try:
+        lines = reading(line).lines
+    except FormulaFault:
+        return
+    assert len(lines) == 1

@@ -4,16 +4,18 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import combinations, product
 
 from advisor.formula.faults import LineFault, UnknownName, shown
+from advisor.formula.lines.abbreviated import Meant, meant_by
 from advisor.formula.lines.states import state_spans
 from advisor.formula.spelling import key_of, word_set, words_of
 from advisor.knowledge_base.ingredient import Ingredient
 from advisor.knowledge_base.likeness import likeness, most_like, nearest, within_letters
+from advisor.knowledge_base.plain_words import PlainWords
 
 _MOST_LOOSE = 7
 _SHORTEST_MENDED = 4
@@ -40,7 +42,7 @@ _NO_FOOD = word_set(
     some each half till into over just like give good best here rest bake cook time last first next form
     work rise roll fold cool hour mins tray loaf shape slice piece pieces makes minute minutes later after
     before about until still wait left leave dough batch bread little sheet stand lined cover covered hands
-    total weight would could should really think maybe
+    total weight would could should really think maybe gel core vent div vol bench
     """
 )
 """Words that are no misspelt food, however near one is spelt: make is no mace."""
@@ -82,7 +84,7 @@ def _is_offered(wanted: str, known: str) -> bool:
 class NameIndex:
     """Every name of every ingredient, built once; a lookup costs one dictionary access."""
 
-    def __init__(self, ingredients: Mapping[str, Ingredient]) -> None:
+    def __init__(self, ingredients: Mapping[str, Ingredient], plain_words: Iterable[str] = ()) -> None:
         self._by_key: dict[str, tuple[Ingredient, ...]] = {}
         self._names: dict[str, Ingredient] = {}
         self._words: set[str] = set()
@@ -108,6 +110,8 @@ class NameIndex:
 
         self._known = tuple(self._names)
         self._often = frozenset(word for word, count in uses.items() if count >= _OFTEN)
+        self._uses = uses
+        self._plain = PlainWords((*plain_words, *_NO_FOOD))
         self._kinds = {words_of(end): entry for entry in ingredients.values() for end in entry.of_kind}
 
     @staticmethod
@@ -210,6 +214,17 @@ class NameIndex:
         near = within_letters(word, self._often, off)
         return tuple(near[:_MOST_WAYS]) or (word,)
 
+    def short_for(self, name: str) -> Meant | None:
+        """Give the names for which one can be short, word for word; another food counted as one comes after them."""
+        written = words_of(name)
+        if state_spans(written) == ((0, len(written)),):
+            return None
+        own = {key_of(words_of(food)) for food in self._counted_for.values()}
+        known = {words: self._names[known].id for known in self._known if (words := words_of(known))}
+        first = {words: entry for words, entry in known.items() if key_of(words) not in own}
+        plain = self._plain
+        return meant_by(written, first, self._uses, plain) or meant_by(written, known, self._uses, plain)
+
     def match_ignoring_percent(self, name: str) -> Match | None:
         """Match a name after taking "3.5 % fat" and the like off it; the caller warns."""
         return self.match(_PERCENT.sub(" ", name)) if "%" in name else None
@@ -252,6 +267,13 @@ class NameIndex:
         """
         wanted = " ".join(name.lower().split())
         seen: dict[str, tuple[str, float]] = {}
+        for words in short.names if (short := self.short_for(name)) else ():
+            found = " ".join(words)
+            entry = self.lookup(words)
+            if entry is not None:
+                seen.setdefault(entry.id, (entry.name, likeness(wanted, found)))
+        if seen:
+            return tuple(seen.values())[:count]
         for found, score in most_like(wanted, self._known, 12):
             if _is_offered(wanted, found):
                 seen.setdefault(self._names[found].id, (self._names[found].name, score))

@@ -90,6 +90,7 @@ class Naming:
             or self._turned_round(name)
             or self._without_codes(name, said)
             or self._without_form(name, said)
+            or self._shortened(name, said)
             or (self._by_its_kind(name, doubts) if weighs or _is_bare_weight(written) else None)
             or self._said_twice(written, said)
         )
@@ -161,6 +162,22 @@ class Naming:
         match, mended = found
         said += (f"'{shown(wrong)}' is read as {right}" for wrong, right in mended)
         return match
+
+    def _shortened(self, name: str, said: list[str]) -> Match | None:
+        """Match "alm fl" and "psy pdr", whose words are cut short.
+
+        Raises:
+            UnknownName: it can be short for several ingredients, of which none is far more usual.
+        """
+        meant = self._names.short_for(name)
+        if meant is None:
+            return None
+        if not meant.sure:
+            raise self._names.unknown(name)
+        found = self._names.match(" ".join(meant.names[0]))
+        if found is not None:
+            said.append(f"'{shown(name)}' is read as {found.ingredient.name}")
+        return found
 
     def _first_alternative(self, name: str, said: list[str]) -> Match | None:
         first = first_of(name, self._names)
