@@ -188,7 +188,7 @@ def growth_rows() -> Iterator[Row]:
 def start_row() -> Row:
     """First formulas of a tin loaf from what README's example has at hand."""
     begun = time.process_time()
-    start_formulas("tin loaf", ["vital wheat gluten", "eggs", "mozzarella", "flax"])
+    start_formulas(["vital wheat gluten", "eggs", "mozzarella", "flax"], kind="tin loaf")
     return Row(what="start", value=time.process_time() - begun, note="README's tin loaf")
 
 
