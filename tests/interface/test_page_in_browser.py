@@ -171,9 +171,10 @@ def test_a_baker_writes_checks_bakes_asks_keeps_and_compares(visit: Visit) -> No
     page.locator("#kept-said", has_text="Kept as bake").wait_for()
     page.select_option("#mark_crumb", "4")
     page.fill("#date", "2026-05-02")
-    first = page.locator("#kept-said").inner_text()
+    assert "Keep it as another bake" == page.locator("#keep-it").inner_text()
     page.click("#keep button")
-    page.locator("#kept-said", has_not_text=first).wait_for()
+    page.locator("#kept-said", has_text="Kept as bake").wait_for()
+    assert page.locator("#keep-it").is_disabled()
 
     # The record: two bakes compared, the notes of one edited, everything exported.
     visit.go("record")
@@ -190,6 +191,19 @@ def test_a_baker_writes_checks_bakes_asks_keeps_and_compares(visit: Visit) -> No
         page.click("[data-export=yaml]")
     assert "cut when cold" in Path(export.value.path()).read_text("utf-8")
     assert visit.wide() <= 0
+
+    # One of them taken back, after a question, and put in again.
+    kept = page.locator("#bakes [data-bake]").count()
+    page.click("#take-back")
+    page.click("#take-back-no")
+    assert page.locator("#take-back-sure").is_hidden()
+    page.click("#take-back")
+    page.click("#take-back-yes")
+    page.locator("#taken-back-said", has_text="taken back").wait_for()
+    page.locator("#record-said", has_text=f"{kept - 1} of" if kept > 1 else "No bakes").wait_for()
+    page.click("#put-again")
+    page.locator("#record-said", has_text="in the record again").wait_for()
+    assert kept == page.locator("#bakes [data-bake]").count()
 
 
 @sizes()

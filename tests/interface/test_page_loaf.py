@@ -139,6 +139,17 @@ def test_a_bake_is_kept_with_what_was_foreseen_of_it(client, record) -> None:
     assert second.foreseen.single
 
 
+def test_the_same_bake_is_kept_once_unless_another_one_is_meant(client, record) -> None:
+    told = {"text": SOUND, "saw": ["dense_crumb"], "mark_crumb": 3}
+    assert "Kept as bake 1" in worked(client, "keep", **told)["said"]
+    assert "It is kept already, as bake 1." == worked(client, "keep", **told)["said"]
+    assert "Kept as bake 2" in worked(client, "keep", **told, another=True)["said"]
+    assert "Kept as bake 3" in worked(client, "keep", **{**told, "mark_crumb": 4})["said"]
+    assert "Kept as bake 4" in worked(client, "keep", **told, date="2026-05-01")["said"]
+    with open_record(record(), to_write=False) as kept:
+        assert 4 == kept.count()
+
+
 @pytest.mark.parametrize(
     "noted",
     [

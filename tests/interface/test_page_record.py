@@ -89,6 +89,16 @@ def test_notes_are_edited(client) -> None:
     assert 400 == client.post("/work/note", json={"number": 1, "notes": "\x00"}).status_code
 
 
+def test_a_bake_is_taken_back_and_put_in_again(client) -> None:
+    assert "Bake 2 is taken back." == worked(client, "take-back", number=2)["said"]
+    assert ["1"] == re.findall(r"data-bake='(\d+)'", worked(client, "bakes")["list"])
+    assert 400 == client.post("/work/take-back", json={"number": 2}).status_code
+    assert "again" in worked(client, "take-back", number=2, undo=True)["said"]
+    assert ["2", "1"] == re.findall(r"data-bake='(\d+)'", worked(client, "bakes")["list"])
+    for nothing in ({}, {"number": 77}, {"number": 1, "undo": True}):
+        assert 400 == client.post("/work/take-back", json=nothing).status_code
+
+
 @pytest.mark.parametrize(("form", "read"), [("yaml", from_yaml), ("csv", from_csv)])
 def test_an_export_holds_all_bakes(client, form: str, read) -> None:
     found = worked(client, "export", form=form)

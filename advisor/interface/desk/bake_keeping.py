@@ -83,6 +83,21 @@ def as_kept(noted: Noted, formula: Formula) -> Bake:
     return bake
 
 
+def kept_already(record: TrialRecord, noted: Noted, formula: Formula) -> Bake | None:
+    """The last bake of a formula, where it is this one: kept on the same day, with all that was noted the same.
+
+    Raises:
+        BakeFault: what was noted cannot be.
+    """
+
+    def plain(bake: Bake) -> Bake:
+        """What a baker said of it: without what the record adds, and to the day."""
+        return replace(bake, baked_on=bake.baked_on[:10], key="", number=0, follows=None, foreseen=None)
+
+    new, last = as_kept(noted, formula), record.latest(1, formula=formula.name)
+    return next((bake for bake in last if plain(bake) == plain(sound(new))), None)
+
+
 def bake_before(record: TrialRecord, noted: Noted, formula: Formula) -> Bake | None:
     """The bake that was to be mended: the one named, else the last of the same name.
 

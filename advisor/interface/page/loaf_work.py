@@ -13,7 +13,7 @@ from advisor.explanation.answering import answer_of
 from advisor.explanation.further import Further
 from advisor.explanation.page import page_of
 from advisor.formula.formula import Formula
-from advisor.interface.desk.bake_keeping import Noted, as_kept, kept_bake
+from advisor.interface.desk.bake_keeping import Noted, as_kept, kept_already, kept_bake
 from advisor.interface.desk.bakers_answers import Told
 from advisor.interface.desk.own_places import record_path
 from advisor.interface.desk.symptom_words import phrases_in, read_said
@@ -153,7 +153,7 @@ def diagnosed(asked: Asked) -> Json:
 
 
 def kept(asked: Asked) -> Json:
-    """Keep the bake in the record, with what was seen and marked.
+    """Keep the bake in the record, with what was seen and marked; the same once, unless another one is meant.
 
     Raises:
         InputFault: what was noted cannot be, or the record cannot be written.
@@ -162,6 +162,8 @@ def kept(asked: Asked) -> Json:
     noted = _noted(asked, told)
     _refuse(noted, formula)
     with open_record(record_path(), to_write=True) as record:
+        if not asked.yes("another") and (there := kept_already(record, noted, formula)) is not None:
+            return {"said": f"It is kept already, as bake {there.number}."}
         bake = kept_bake(record, noted, formula, default_advisor().examiner)
     return {"said": f"Kept as bake {bake.number}: {bake.formula}, {bake.baked_on.replace('T', ' ')}."}
 

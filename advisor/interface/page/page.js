@@ -9,11 +9,11 @@ const KEPT = "dough-advisor";
 const kept = (() => {
   try { return JSON.parse(sessionStorage.getItem(KEPT)) ?? {}; } catch { return {}; }
 })();
-const state = { moved: {}, process: {}, first: "", before: [], saw: [], given: [], ...kept, readable: false };
+const state = { moved: {}, process: {}, first: "", before: [], saw: [], given: [], kept: "", ...kept, readable: false };
 
 function keep() {
-  const { moved, process, first, before, saw, given, opened } = state;
-  const what = { moved, process, first, before: before.slice(-50), saw, given, opened, text: by("text").value };
+  const { moved, process, first, before, saw, given, opened, kept } = state;
+  const what = { moved, process, first, before: before.slice(-50), saw, given, opened, kept, text: by("text").value };
   try { sessionStorage.setItem(KEPT, JSON.stringify(what)); } catch { /* a full store loses nothing that is shown */ }
 }
 
@@ -141,7 +141,7 @@ function rewrite(text, { fresh = false } = {}) {
 
 // Another formula is another loaf: nothing that was seen on the one before belongs to it.
 function startAnew() {
-  Object.assign(state, { first: "", saw: [], given: [] });
+  Object.assign(state, { first: "", saw: [], given: [], kept: "" });
   for (const one of ticks()) one.checked = false;
   ticked();
   by("asking").hidden = by("after-answer-part").hidden = true;
@@ -321,6 +321,7 @@ function ticked() {
   state.given = state.given.filter((one) => !state.saw.includes(one.id));
   const names = ticks().filter((one) => one.checked).map((one) => one.closest("label").querySelector("strong").textContent);
   by("ticked").textContent = names.length ? `Ticked: ${names.join(", ")}.` : "Nothing is ticked yet.";
+  offerToKeep();
   keep();
 }
 by("symptoms").addEventListener("change", ticked);
@@ -426,11 +427,30 @@ by("keep").addEventListener("submit", async (event) => {
     const field = by("keep").elements[name];
     noted[name] = name === "nothing_else" ? true : field.type === "number" || name.startsWith("mark_") ? Number(value) : value;
   }
-  const found = await ask("keep", { ...asItStands(), ...told(), ...noted });
-  if (!found) return;
-  by("kept-said").textContent = found.said;
-  say(found.said);
+  const what = bake_told();
+  by("keep-it").disabled = true;  // a second tap in haste keeps no second bake
+  const found = await ask("keep", { ...asItStands(), ...told(), ...noted, another: Boolean(state.kept) });
+  if (found) {
+    state.kept = what;
+    keep();
+    by("kept-said").textContent = found.said;
+    say(found.said);
+  }
+  offerToKeep();
 });
+
+// All that is told of a bake: once it is kept as it stands, nothing is there to keep until some of it changes.
+function bake_told() {
+  return JSON.stringify([by("text").value, state.moved, state.process, told(), [...new FormData(by("keep"))]]);
+}
+function offerToKeep() {
+  const there = state.kept && state.kept === bake_told();
+  by("keep-it").disabled = Boolean(there);
+  by("keep-it").textContent = there ? "It is kept" : state.kept ? "Keep it as another bake" : "Keep it in the record";
+  if (!there) by("kept-said").textContent = "";
+}
+by("after").addEventListener("input", offerToKeep);
+openers.after = offerToKeep;
 
 // ---- record
 
@@ -451,6 +471,7 @@ function shown(html, { bake = null } = {}) {
   put("record-shown", html);
   open_bake = bake;
   by("edit-notes").hidden = !bake;
+  by("take-back-sure").hidden = by("taken-back").hidden = true;
   if (bake) by("bake-notes").value = bake.notes;
   by("record-shown").focus();
   by("record-shown").scrollIntoView({ block: "start" });
@@ -478,6 +499,30 @@ by("edit-notes").addEventListener("submit", async (event) => {
   event.preventDefault();
   const found = open_bake && await ask("note", { number: open_bake.number, notes: by("bake-notes").value });
   if (found) { by("record-said").textContent = found.said; say(found.said); }
+});
+by("take-back").addEventListener("click", () => {
+  by("take-back-sure").hidden = false;
+  by("take-back-no").focus();
+});
+by("take-back-no").addEventListener("click", () => { by("take-back-sure").hidden = true; by("take-back").focus(); });
+by("take-back-yes").addEventListener("click", async () => {
+  const found = open_bake && await ask("take-back", { number: open_bake.number });
+  if (!found) return;
+  shown("");
+  by("taken-back-said").textContent = found.said;
+  by("taken-back").hidden = false;
+  by("put-again").dataset.again = found.number;
+  by("put-again").focus();
+  say(found.said);
+  await showBakes();
+});
+by("put-again").addEventListener("click", async ({ target }) => {
+  const found = await ask("take-back", { number: Number(target.dataset.again), undo: true });
+  if (!found) return;
+  by("taken-back").hidden = true;
+  await showBakes();
+  by("record-said").textContent = `${found.said} ${by("record-said").textContent}`;
+  say(found.said);
 });
 by("write-bake").addEventListener("click", async () => {
   if (!open_bake) return;
@@ -625,7 +670,7 @@ by("another")?.addEventListener("click", async () => {
 // ---- the start
 
 if (kept.text !== undefined && kept.opened === by("text").defaultValue) by("text").value = kept.text;
-else Object.assign(state, { moved: {}, process: {}, first: "", before: [], saw: [], given: [] });
+else Object.assign(state, { moved: {}, process: {}, first: "", before: [], saw: [], given: [], kept: "" });
 for (const one of ticks()) one.checked = state.saw.includes(one.value);
 ticked();
 state.opened = by("text").defaultValue;

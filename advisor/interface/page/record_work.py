@@ -117,6 +117,23 @@ def noted(asked: Asked) -> Json:
     return {"said": f"The notes of bake {bake.number} are kept."}
 
 
+def taken_back(asked: Asked) -> Json:
+    """Take a bake out of all that is shown and learnt, or put it in again; it stays in the file.
+
+    Raises:
+        InputFault: there is none of that number.
+    """
+    again = asked.yes("undo")
+    with open_record(record_path(), to_write=True) as record:
+        bake = record.take_back(asked.whole("number", 1, 10**9) or 0, back=not again)
+    if bake is None:
+        raise InputFault("there is no such bake; the list shows those that there are")
+    return {
+        "said": f"Bake {bake.number} is {'in the record again' if again else 'taken back'}.",
+        "number": bake.number,
+    }
+
+
 def two_compared(asked: Asked) -> Json:
     """Lay two bakes beside each other, the earlier one first.
 

@@ -13,7 +13,15 @@ from advisor.interface.page.bake_work import applied_change, looked_at, planned
 from advisor.interface.page.beside_work import compared, two_loaves
 from advisor.interface.page.class_work import causes_of, changed, course, sheet
 from advisor.interface.page.loaf_work import diagnosed, heard, kept, next_asked
-from advisor.interface.page.record_work import bakes, exported, noted, one_bake, through_time, two_compared
+from advisor.interface.page.record_work import (
+    bakes,
+    exported,
+    noted,
+    one_bake,
+    taken_back,
+    through_time,
+    two_compared,
+)
 from advisor.interface.page.report_work import essentials, whole_report
 from advisor.interface.page.write_work import chosen, demo, understood, with_line
 from advisor.knowledge_base.escaping import shown
@@ -39,6 +47,7 @@ WORK: Mapping[str, tuple[Lane, Callable[[Asked], Json]]] = {
     "bakes": ("short", bakes),
     "bake": ("long", one_bake),
     "note": ("short", noted),
+    "take-back": ("short", taken_back),
     "two-bakes": ("short", two_compared),
     "over-time": ("short", through_time),
     "export": ("short", exported),
