@@ -1,4 +1,4 @@
-"""Blocks as text for a terminal or a file, at any width from 40 columns up.
+"""Blocks as text for a terminal or a file, at any width from 34 columns up.
 
 On a terminal headings and the verdict are bold and what emphasises a change is underlined; in a pipe there are letters
 only, and nothing is said by looks alone.
@@ -29,7 +29,7 @@ from advisor.knowledge_base.escaping import shown
 from advisor.rendering.quantities import Units, quantity_text
 from advisor.rendering.timeline_text import timeline_key, timeline_lines
 
-NARROWEST, WIDEST_PROSE = 40, 80
+NARROWEST, WIDEST_PROSE = 34, 80
 _BOLD, _UNDERLINE, _PLAIN = "\x1b[1m", "\x1b[4m", "\x1b[0m"
 _LOOKS: dict[Meaning, str] = {
     "verdict": _BOLD, "name": _BOLD, "risk": _BOLD, "change": _UNDERLINE, "caution": _BOLD
@@ -46,6 +46,8 @@ class TextStyle:
     """How text is laid out: columns, the baker's units, and whether the terminal shows bold and underlined letters."""
 
     width: int = 80
+    indent: int = 0
+    """Columns left free at the left, except before headings."""
     units: Units = "metric"
     emphasised: bool = False
 
@@ -54,7 +56,7 @@ def text_of(blocks: Sequence[Block], style: TextStyle | None = None) -> str:
     """Write a page of blocks, ending in a line break."""
     writer = _Writer(style or TextStyle())
     for block in blocks:
-        writer.block(block, 0)
+        writer.block(block, writer.style.indent)
     return "\n".join(writer.lines).strip("\n") + "\n"
 
 

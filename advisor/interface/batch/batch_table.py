@@ -6,11 +6,11 @@ from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from advisor.explanation.wording import percent
+from advisor.interface.desk.showing import prose_width
 from advisor.knowledge_base.escaping import shown
 from advisor.knowledge_base.graph_entries import Cause, Symptom
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.rendering.checked import Checked
-from advisor.rendering.text import page_width
 
 _SYMPTOM, _CAUSE = 16, 22
 _REST = 1 + 6 + 2 + _SYMPTOM + 2 + _CAUSE + 2 + 4
@@ -22,7 +22,7 @@ def table_lines(found: Iterable[Checked], knowledge: Knowledge, risk_limit: floa
     Nothing is shortened but the words for symptom and cause, whose ids stand in the JSON.
     """
     found = list(found)
-    room, inside = max(page_width() - _REST, 8), common_folder([one.source for one in found])
+    room, inside = max(prose_width() - _REST, 8), common_folder([one.source for one in found])
     if inside:
         yield f"In {shown(inside, 1000)}:"
     yield _row("formula", "risk", "worst symptom", "first cause", "exit", room)

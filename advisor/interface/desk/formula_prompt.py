@@ -10,9 +10,9 @@ from advisor.formula.faults import FormulaFault
 from advisor.interface.desk.formula_choice import choose_formula
 from advisor.interface.desk.keeping import keep
 from advisor.interface.desk.prompting import Left, Prompter
+from advisor.interface.desk.showing import wrapped
 from advisor.knowledge_base.faults import InputFault
 from advisor.knowledge_base.knowledge import Knowledge
-from advisor.rendering.text import Page
 
 WHICH = (
     "Which formula? Type the name of a file, or of a demo formula (the Tab key lists them).",
@@ -46,7 +46,7 @@ def ask_for_formula(
     knowledge = load_knowledge()
     prompter = prompter or Prompter()
     for sentence in which:
-        prompter.say(_wrapped(sentence))
+        prompter.say(wrapped(sentence))
     kept: Path | None = None
     text = ""
     while True:
@@ -69,7 +69,7 @@ def ask_for_formula(
         try:
             other = instead(word)
         except InputFault as fault:
-            prompter.say(_wrapped(str(fault)))
+            prompter.say(wrapped(str(fault)))
             continue
         if other is not None:
             return other
@@ -84,7 +84,7 @@ def ask_for_formula(
         except (FormulaFault, InputFault) as fault:
             prompter.say(_shortened(str(fault)))
             if kept:
-                prompter.say(_wrapped(MEND if text else AGAIN))
+                prompter.say(wrapped(MEND if text else AGAIN))
             continue
         return word
 
@@ -118,10 +118,4 @@ def _shortened(faults: str) -> str:
     lines = faults.splitlines()
     more = len(lines) - _FAULTS_SHOWN
     shown = lines if more <= 0 else [*lines[:_FAULTS_SHOWN], f"and {more} more like these"]
-    return "\n".join(_wrapped(line) for line in shown)
-
-
-def _wrapped(text: str) -> str:
-    page = Page()
-    page.paragraph(text)
-    return "\n".join(page.lines)
+    return "\n".join(wrapped(line) for line in shown)

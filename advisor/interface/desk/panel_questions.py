@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from advisor.interface.desk.prompting import Left, Prompter
+from advisor.interface.desk.showing import wrapped
 from advisor.knowledge_base.faults import InputFault
 from advisor.knowledge_base.ingredient import Ingredient
 from advisor.knowledge_base.own_entry import level
 from advisor.knowledge_base.panel import EuPanel, UsPanel
-from advisor.rendering.text import Page
 
 Fields = dict[str, object]
 _UNITS = {"calories": "kcal", "energy_kcal": "kcal", "energy_kj": "kJ"}
@@ -36,9 +36,9 @@ class _Asking:
 
     def ask(self) -> Fields:
         self._say(
-            "An ingredient of your own, from the panel on its packet. Enter alone leaves a figure out where"
+            "An ingredient of your own, from the panel on its packet. Enter alone leaves a figure out where the "
+            "question says (optional); Ctrl-C leaves, and nothing is kept."
         )
-        self._say("the question says (optional); Ctrl-C leaves, and nothing is kept.")
         try:
             self._fields["name"] = self._name()
             self._fields["like"] = self._like()
@@ -50,9 +50,7 @@ class _Asking:
         return self._fields
 
     def _say(self, text: str) -> None:
-        page = Page()
-        page.paragraph(text)
-        self._prompter.say("\n".join(page.lines))
+        self._prompter.say(wrapped(text))
 
     def _name(self) -> str:
         while True:

@@ -10,11 +10,12 @@ import sys
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
-from advisor.explanation.blocks import Block
+from advisor.explanation.blocks import Block, Paragraph
+from advisor.explanation.quantities import runs_of
 from advisor.interface.desk.output import fitted, write_page
 from advisor.rendering.baker_units import units_in_use
 from advisor.rendering.quantities import Units
-from advisor.rendering.text_blocks import TextStyle, text_of
+from advisor.rendering.text_blocks import NARROWEST, WIDEST_PROSE, TextStyle, text_of
 
 _USUAL = (80, 24)
 _PAGER = "less"
@@ -45,9 +46,19 @@ def plain_text(blocks: Sequence[Block]) -> str:
     return text_of(blocks, TextStyle(units=units_in_use()))
 
 
-def plain_lines(blocks: Iterable[Block]) -> list[str]:
+def plain_lines(blocks: Iterable[Block], indent: int = 0) -> list[str]:
     """Lines of a talk at the terminal, as wide as that is; without looks, since a talk is also kept in a file."""
-    return text_of(tuple(blocks), replace(style_here(), emphasised=False)).splitlines()
+    return text_of(tuple(blocks), replace(style_here(), indent=indent, emphasised=False)).splitlines()
+
+
+def wrapped(text: str) -> str:
+    """A text of the knowledge as a paragraph of a talk, without a line break at its end."""
+    return "\n".join(plain_lines((Paragraph(runs=runs_of(text)),)))
+
+
+def prose_width() -> int:
+    """Columns of a paragraph: those of the terminal, between 34 and 80; 80 where there is none."""
+    return max(min(style_here().width, WIDEST_PROSE), NARROWEST)
 
 
 def show_page(text: str, *, pager: bool = True) -> None:

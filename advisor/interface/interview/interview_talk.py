@@ -7,18 +7,19 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from advisor.diagnosis.pipeline import Examination
+from advisor.explanation.blocks import Item, Table
+from advisor.explanation.quantities import runs_of
 from advisor.interface.desk.asked_about import asked_about
 from advisor.interface.desk.baker_measures import BakersMeasures, keep_measures, read_measures
 from advisor.interface.desk.interview_sketches import sketch_of
 from advisor.interface.desk.prompting import Prompter
-from advisor.interface.desk.showing import plain_lines
+from advisor.interface.desk.showing import plain_lines, wrapped
 from advisor.interface.desk.why_page import symptom_blocks, why_blocks, why_not_blocks
 from advisor.knowledge_base.faults import InputFault
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.knowledge_base.plain_words import words_in
 from advisor.knowledge_base.terms import look_up, nearest_terms, terms_of
 from advisor.rendering.baker_units import use_units
-from advisor.rendering.text import Page
 
 CHOICES = "C or F; grams or cups; cups of us, metric, uk or au; eggs small, medium, large or extra large"
 _TERMS_EXPLAINED = 3
@@ -37,13 +38,12 @@ class Talk:
 
     def say(self, text: str = "") -> None:
         """Say a paragraph."""
-        page = Page()
-        page.paragraph(text)
-        self.prompter.say("\n".join(page.lines))
+        self.prompter.say(wrapped(text))
 
     def item(self, label: str, text: str) -> None:
         """Say a labelled paragraph; blanks before the label set it to the right."""
-        self.lines(item_lines(label, text))
+        bare = label.strip()
+        self.lines(plain_lines((Item(label=bare, runs=runs_of(text)),), label.index(bare)))
 
     def lines(self, lines: Sequence[str]) -> None:
         """Say lines that are laid out already."""
@@ -51,9 +51,8 @@ class Talk:
 
     def table(self, rows: Sequence[tuple[str, str]]) -> None:
         """Say pairs: a word, and what it does."""
-        width = min(max(len(word) for word, _ in rows), 22) + 2
-        for word, does in rows:
-            self.item(f"  {word:<{width}}" if Page().width >= 60 else f"  {word}:", does)
+        cells = tuple(((word,), runs_of(does)) for word, does in rows)
+        self.lines(plain_lines((Table(caption="What can be typed", head=("", ""), rows=cells),)))
 
     def use(self, measures: BakersMeasures) -> None:
         """Speak in these measures from now on."""
@@ -150,13 +149,6 @@ class Talk:
         except InputFault as fault:
             self.say(str(fault).removeprefix("advisor: ").capitalize())
             return None
-
-
-def item_lines(label: str, text: str) -> list[str]:
-    """Lay out a labelled text whose label is set to the right by blanks."""
-    page = Page()
-    page.item(label.lstrip(), text, len(label) - len(label.lstrip()))
-    return page.lines
 
 
 def rows_of_terminal() -> int:

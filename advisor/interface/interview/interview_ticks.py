@@ -6,11 +6,11 @@ from collections.abc import Callable, Sequence
 
 from advisor.diagnosis.symptom_names import reader_of
 from advisor.interface.desk.interview_list import TickList
+from advisor.interface.desk.showing import prose_width, wrapped
 from advisor.interface.desk.ticking import pages_of, read_ticks
 from advisor.interface.interview.interview_commands import command_in
 from advisor.interface.interview.interview_talk import Talk, rows_of_terminal
 from advisor.knowledge_base.graph_entries import Symptom
-from advisor.rendering.text import Page
 
 _DONE = ("d", "done", "enough")
 
@@ -61,7 +61,7 @@ class _Numbered:
         page, show = 0, True
         while True:
             rows = rows_of_terminal() - len(_head(9, 9)) - len(_foot(False)) - 1
-            pages = pages_of(self._symptoms, Page().width, rows)
+            pages = pages_of(self._symptoms, prose_width(), rows)
             page = min(page, len(pages) - 1)
             last = page == len(pages) - 1
             if show:
@@ -106,15 +106,9 @@ class _Numbered:
 
 
 def _head(page: int, pages: int) -> list[str]:
-    return _lines(f"WHAT DOES THE LOAF SHOW? (page {page} of {pages})")
+    return wrapped(f"WHAT DOES THE LOAF SHOW? (page {page} of {pages})").splitlines()
 
 
 def _foot(last: bool) -> list[str]:
     way = "done" if last else "next page, b: back, d: done"
-    return _lines(f"Numbers or words: 4 9, gummy; untick: -4. Enter: {way}.")
-
-
-def _lines(text: str) -> list[str]:
-    page = Page()
-    page.paragraph(text)
-    return page.lines
+    return wrapped(f"Numbers or words: 4 9, gummy; untick: -4. Enter: {way}.").splitlines()
