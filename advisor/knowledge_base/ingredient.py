@@ -128,6 +128,8 @@ class Ingredient(Entry):
     """What it is called."""
     also: tuple[Words, ...] = ()
     """What else it is called in formulas."""
+    shared_names: tuple[Words, ...] = ()
+    """Names that mean this in one kitchen and another ingredient in the next, which has them too: the reader asks."""
     counts_for: tuple[Words, ...] = ()
     """Other foods, near enough to be counted as this one; the reader says so."""
     family: Id

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections import Counter
 
 from advisor.knowledge_base.all_entries import all_entries, parts_of
 from advisor.knowledge_base.text_fields import places_in_text
@@ -37,14 +38,24 @@ def _text(report: Report, kind: str, name: str, field: str, text: str) -> None:
         report.add(kind, name, "text", f"{field} carries a trade mark: use the plain name of the thing")
 
 
+def _plain(name: str) -> str:
+    return " ".join(name.casefold().replace("-", " ").split())
+
+
 def _names(report: Report) -> None:
     owners: dict[str, str] = {}
     for owner, entry in report.knowledge.ingredients.items():
         for name in (entry.name, *entry.also):
-            plain = " ".join(name.casefold().replace("-", " ").split())
-            if (first := owners.setdefault(plain, owner)) != owner:
+            if (first := owners.setdefault(_plain(name), owner)) != owner:
                 where = report.knowledge.where("ingredient", first)
                 report.add("ingredient", owner, "name", f"'{name}' is a name of {first} already, at {where}")
+    foods = report.knowledge.ingredients.items()
+    shared = Counter(_plain(name) for _, entry in foods for name in entry.shared_names)
+    for owner, entry in foods:
+        for name in entry.shared_names:
+            if shared[_plain(name)] == 1 or _plain(name) in owners:
+                said = f"shared_names: '{name}' has to stand in two ingredients or more, and be no other name of any"
+                report.add("ingredient", owner, "name", said)
 
 
 def check_placeholders(report: Report) -> None:

@@ -41,10 +41,11 @@ def test_demo_formula_is_read_and_written(pantry: Knowledge, path: Path) -> None
 
 
 def test_every_name_of_every_ingredient_finds_it_or_is_asked(pantry: Knowledge) -> None:
-    """Corn flour is meal in one country and starch in another, so both spellings are asked."""
+    """Corn flour is meal in one country and starch in another, so both spellings are asked, as shared names are."""
     asked, lost = set(), {}
+    shared = {name for food in pantry.ingredients.values() for name in food.shared_names}
     for food in pantry.ingredients.values():
-        for name in (food.name, *food.also):
+        for name in (food.name, *food.also, *food.shared_names):
             try:
                 (line,) = read_formula_text(f"100 g {name}", pantry).lines
             except FormulaFault as fault:
@@ -53,4 +54,4 @@ def test_every_name_of_every_ingredient_finds_it_or_is_asked(pantry: Knowledge) 
             else:
                 if line.ingredient.id != food.id:
                     lost[name] = (food.id, line.ingredient.id)
-    assert ({"corn flour", "cornflour"}, {}) == (asked, lost)
+    assert (shared | {"corn flour", "cornflour"}, {}) == (asked, lost)

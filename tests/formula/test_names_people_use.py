@@ -31,6 +31,12 @@ def reading(line: str) -> Formula:
         ("1 tsp saleratus", "baking_soda"),
         ("20 ml dark rum", "spirits"),
         ("60 g bacon lardons", "bacon"),
+        ("80 g grovt rågmjöl", "dark_rye_flour"),
+        ("40 g gresskarkjerner", "pumpkin_seeds"),
+        ("30 g kartoffelmel", "potato_starch"),
+        ("20 g egg, whole, powdered", "whole_egg_powder"),
+        ("100 g garlic and herb soft cheese", "cream_cheese"),
+        ("80 g freekeh flour", "ancient_wheat_flour"),
     ],
 )
 def test_a_name_of_another_kitchen_finds_its_ingredient(line: str, ingredient: str) -> None:
@@ -42,6 +48,12 @@ def test_a_food_that_is_only_counted_as_another_is_said() -> None:
         "coconut sugar is counted as brown sugar" in said for said in reading("30 g coconut sugar").assumed
     )
     assert not any("counted as" in said for said in reading("30 g soft brown sugar").assumed)
+
+
+@pytest.mark.parametrize("name", ["farina", "gær", "egg albumen", "farin"])
+def test_a_name_of_two_things_is_asked(name: str) -> None:
+    with pytest.raises(FormulaFault, match="can be"):
+        reading(f"50 g {name}")
 
 
 def test_an_oil_of_another_allergen_is_no_sunflower_oil() -> None:

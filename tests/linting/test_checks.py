@@ -193,6 +193,8 @@ def test_levers_turn_one_thing_to_one_target(
          "psyllium_husk: 'psyllium husk' is a name of water already, at knowledge/ingredients/few.yaml:1"),
         (FEW, "also: [whole psyllium]", "also: [Egg-White]", "name",
          "psyllium_husk: 'Egg-White' is a name of egg_white already, at knowledge/ingredients/few.yaml:7"),
+        (FEW, "also: [whole psyllium]", "shared_names: [husk]", "name",
+         "psyllium_husk: shared_names: 'husk' has to stand in two ingredients or more, and be no other name of any"),
         ("knowledge/causes.yaml", '"The binder had no time."', '"Unknown."', "text",
          "unrested: says says 'Unknown': leave it out or say what is known"),
         ("knowledge/questions.yaml", '"It did not."', '"n/a"', "text",

@@ -121,7 +121,7 @@ class NameIndex:
         if rank == "counts_for":
             return entry.counts_for
         if rank == "also":
-            return (*entry.also, entry.id.replace("_", " "))
+            return (*entry.also, *entry.shared_names, entry.id.replace("_", " "))
         # People write "3 whites" and "2 yolks"; one egg has one of each, so the word alone is enough.
         return (entry.countable, entry.countable.split()[-1]) if entry.countable else ()
 
