@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import argparse
 import sys
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 
 from advisor import load_knowledge
 from advisor.api.looking_up import found_by, ingredients_holding
-from advisor.explanation.blocks import Block, Heading, Paragraph
+from advisor.explanation.blocks import Block, Heading, Paragraph, Row
+from advisor.explanation.quantities import runs_of
 from advisor.formula.faults import FormulaFault
 from advisor.formula.files import TABLES, rows_of_table
 from advisor.formula.lines.matching import NameIndex
@@ -38,7 +39,6 @@ from advisor.knowledge_base.own_sheet import own_from_sheet
 from advisor.knowledge_base.places import own_ingredients_path
 from advisor.knowledge_base.strict_yaml import Document
 from advisor.models.dough.panel_balance import panel_balance
-from advisor.rendering.text import Page
 
 MOST_BYTES = 2_000_000
 MOST_PAGES = 6
@@ -82,31 +82,23 @@ def _show(word: str | None, *, as_json: bool) -> int:
     elif word is None or len(found) > MOST_PAGES:
         write_page(_list_page(found, word))
     else:
-        page = Page()
-        for entry in found:
-            ingredient_page(page, entry, knowledge)
-        if found:
-            _others(page, word, found, knowledge)
-        else:
-            near = [name for name, _ in NameIndex(knowledge.ingredients).nearest(word)]
-            near_by = (
-                f" Near: {', '.join(near)}."
-                if near
-                else " A word that names one looks it up: ingredients psyllium."
-            )
-            page.paragraph(f"No ingredient is called '{word}'.{near_by}")
-        write_page(page.text())
+        blocks = [block for entry in found for block in ingredient_page(entry, knowledge)]
+        write_page(page_text((*blocks, *_others(word, found, knowledge))))
     return 0 if found else 1
 
 
-def _others(page: Page, word: str, found: Sequence[Ingredient], knowledge: Knowledge) -> None:
-    """Name what else holds the word, so that one exact name does not hide the rest."""
+def _others(word: str, found: Sequence[Ingredient], knowledge: Knowledge) -> Iterator[Block]:
+    """Name what else holds the word, so that one exact name does not hide it; where none is found, what is near."""
+    if not found:
+        near = ", ".join(name for name, _ in NameIndex(knowledge.ingredients).nearest(word))
+        how = f"Near: {near}." if near else "A word that names one looks it up: ingredients psyllium."
+        yield Paragraph(runs=(f"No ingredient is called '{word}'. {how}",))
+        return
     ids = {entry.id for entry in found}
     names = [entry.name for entry in ingredients_holding(word, knowledge) if entry.id not in ids]
     if names:
         more = f" and {len(names) - 20} more" if len(names) > 20 else ""
-        page.blank()
-        page.paragraph(f"'{word}' is also in: {', '.join(names[:20])}{more}.")
+        yield Row(left=(f"'{word}' is also in: {', '.join(names[:20])}{more}.",), right=())
 
 
 def _list_page(found: Sequence[Ingredient], word: str | None) -> str:
@@ -251,12 +243,10 @@ def _say_kept(made: Sequence[Made], full: Knowledge, said: Sequence[str], *, as_
     if as_json:
         _write_found([m.ingredient for m in made], full, said)
         return
-    page = Page()
-    for sentence in said:
-        page.paragraph(sentence, 0, 2)
+    blocks: list[Block] = [Paragraph(runs=runs_of(line)) for line in said]
     for one in made if len(made) <= MOST_PAGES else ():
-        ingredient_page(page, one.ingredient, full)
-    write_page(page.text())
+        blocks += ingredient_page(one.ingredient, full)
+    write_page(page_text(blocks))
 
 
 def _write_found(found: Sequence[Ingredient], knowledge: Knowledge, said: Sequence[str]) -> None:

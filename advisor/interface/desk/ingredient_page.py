@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Iterator
+
+from advisor.explanation.blocks import Block, Heading, Item, Paragraph, Table
+from advisor.explanation.wording import sentence
 from advisor.knowledge_base.all_entries import sources_behind
 from advisor.knowledge_base.entry import Figure, Graded
 from advisor.knowledge_base.ingredient import Composition, Ingredient
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.knowledge_base.own_making import is_own
-from advisor.rendering.text import Page
 
 _PARTS = (
     ("water", "water"), ("protein", "protein"), ("fat", "fat"), ("carbohydrate", "carbohydrate"),
@@ -27,7 +30,6 @@ _BEHAVIOUR = (
     ("yeast_rate", "times the gas of instant yeast, gram for gram"),
     ("enzyme_u_per_g", "units of enzyme a gram"),
 )
-_LABEL = 14
 
 
 def grade_of(graded: Graded, *, own: bool) -> str:
@@ -37,54 +39,65 @@ def grade_of(graded: Graded, *, own: bool) -> str:
     return ", ".join((grade, *sources))
 
 
-def ingredient_page(page: Page, entry: Ingredient, knowledge: Knowledge) -> None:
-    """Write an ingredient onto a page."""
-    page.heading(entry.name)
+def ingredient_page(entry: Ingredient, knowledge: Knowledge) -> Iterator[Block]:
+    """Give an ingredient as blocks."""
+    yield Heading(text=entry.name)
     whose = "your own ingredient" if is_own(entry) else entry.family.replace("_", " ")
-    page.paragraph(f"{whose}; id {entry.id}; {', '.join(r.replace('_', ' ') for r in entry.roles)}")
+    yield _says(f"{whose}; id {entry.id}; {', '.join(r.replace('_', ' ') for r in entry.roles)}")
+    fields = [("allergens", ", ".join(entry.allergens) or "none of those that are tracked")]
     if entry.also:
-        _field(page, "also", ", ".join(entry.also))
-    _field(page, "allergens", ", ".join(entry.allergens) or "none of those that are tracked")
+        fields.insert(0, ("also", ", ".join(entry.also)))
     if entry.dry_base:
-        _field(page, "counted in", "the dry base, of which percentages are taken")
+        fields.append(("counted in", "the dry base, of which percentages are taken"))
     if entry.price_per_kg is not None:
-        _field(page, "price", f"{entry.price_per_kg:g} a kilogram, your own")
-    _composition(page, entry)
-    _behaviour(page, entry, knowledge)
-    _proteins(page, entry, knowledge)
+        fields.append(("price", f"{entry.price_per_kg:g} a kilogram, your own"))
+    yield _pairs(entry.name, fields)
+    yield from _composition(entry)
+    if behaviour := list(_behaviour(entry, knowledge)):
+        yield Heading(text="in the dough")
+        yield _pairs("What it does in the dough", behaviour)
+    yield from _proteins(entry, knowledge)
     if entry.traits:
-        page.heading("traits")
-        for trait in entry.traits:
-            page.item(f"{trait.replace('_', ' ')}:", knowledge.traits[trait].says, 2)
-    _weights(page, entry)
-    _sources(page, entry, knowledge)
+        yield Heading(text="traits")
+    for trait in entry.traits:
+        yield Item(label=f"{trait.replace('_', ' ')}:", runs=sentence(knowledge.traits[trait].says))
+    if entry.weights:
+        yield Heading(text="household weights")
+        yield _pairs("Household weights", _weights(entry))
+    yield Heading(text="sources")
+    for key in sources_behind(entry, knowledge):
+        yield Item(label=f"{key}:", runs=(knowledge.sources[key].cites,))
 
 
-def _field(page: Page, label: str, text: str, indent: int = 0) -> None:
-    page.paragraph(f"{label:<{_LABEL}}{text}", indent, indent + _LABEL)
+def _says(text: str) -> Paragraph:
+    return Paragraph(runs=sentence(text))
+
+
+def _pairs(caption: str, pairs: Iterable[tuple[str, str]]) -> Table:
+    rows = tuple((sentence(left), sentence(right)) for left, right in pairs)
+    return Table(caption=caption, head=("", ""), rows=rows)
 
 
 def _amount(value: float) -> str:
     return f"{value:.2f}".rstrip("0").rstrip(".")
 
 
-def _composition(page: Page, entry: Ingredient) -> None:
+def _composition(entry: Ingredient) -> Iterator[Block]:
     c = entry.per_100g
-    page.heading("in 100 g")
-    for key, label in _PARTS:
-        value = getattr(c, key)
-        if not value and key not in _ALWAYS:
-            continue
-        said = ""
-        if key == "carbohydrate":
-            said = "  fibre included" if c.basis == "by_difference" else "  fibre not included"
-        page.paragraph(f"{label:<{_LABEL + 4}}{value:>7.2f} g{said}", 2, 4)
-    page.paragraph(f"{'sodium':<{_LABEL + 4}}{c.sodium_mg:>7.0f} mg", 2, 4)
+    fibre = "fibre included" if c.basis == "by_difference" else "fibre not included"
+    rows = [
+        (label, f"{value:.2f} g", fibre if key == "carbohydrate" else "")
+        for key, label in _PARTS
+        if (value := getattr(c, key)) or key in _ALWAYS
+    ]
+    rows.append(("sodium", f"{c.sodium_mg:.0f} mg", ""))
     if c.energy_kcal is not None:
-        page.paragraph(f"{'energy':<{_LABEL + 4}}{c.energy_kcal:>7.0f} kcal", 2, 4)
-    page.paragraph(f"adds up to {c.closure:.1f} g; {_record(c, own=is_own(entry))}", 2, 2)
-    if c.note:
-        page.paragraph(c.note, 2, 2)
+        rows.append(("energy", f"{c.energy_kcal:.0f} kcal", ""))
+    yield Heading(text="in 100 g")
+    cells = tuple(tuple((cell,) for cell in row) for row in rows)
+    yield Table(caption="In 100 g", head=("", "", ""), rows=cells, figures=frozenset({1}))
+    note = f"; {c.note}" if c.note else ""
+    yield _says(f"Adds up to {c.closure:.1f} g; {_record(c, own=is_own(entry))}{note}")
 
 
 def _record(c: Composition, *, own: bool) -> str:
@@ -97,41 +110,30 @@ def _span(figure: Figure) -> str:
     return f" ({_amount(figure.range[0])} to {_amount(figure.range[1])})" if figure.range else ""
 
 
-def _behaviour(page: Page, entry: Ingredient, knowledge: Knowledge) -> None:
+def _figure(figure: Figure, does: str, *, own: bool) -> tuple[str, str]:
+    note = f"; {figure.note}" if figure.note else ""
+    return _amount(figure.value) + _span(figure), f"{does} [{grade_of(figure, own=own)}]{note}"
+
+
+def _behaviour(entry: Ingredient, knowledge: Knowledge) -> Iterator[tuple[str, str]]:
     own = is_own(entry)
-    rows: list[tuple[str, str]] = []
     for key, label in _BEHAVIOUR:
-        figure: Figure | None = getattr(entry, key)
-        if figure is not None:
-            note = f"; {figure.note}" if figure.note else ""
-            rows.append(
-                (_amount(figure.value) + _span(figure), f"{label} [{grade_of(figure, own=own)}]{note}")
-            )
+        if (figure := getattr(entry, key)) is not None:
+            yield _figure(figure, label, own=own)
     for acid, figure in entry.acids_per_100g.items():
         named = knowledge.acids[acid]
-        rows.append(
-            (
-                _amount(figure.value) + _span(figure),
-                f"g of {named.name} in 100 g, which neutralises {named.neutralising_value.value:g} % of its weight "
-                f"in soda [{grade_of(figure, own=own)}]",
-            )
-        )
+        share = f"{named.neutralising_value.value:g} % of its weight in soda"
+        yield _figure(figure, f"g of {named.name} in 100 g, which neutralises {share}", own=own)
     if entry.solids_like:
         powder = knowledge.ingredients[entry.solids_like]
-        rows.append(("its solids", f"behave like {powder.name}, gram of solids for gram"))
-    if rows:
-        page.heading("in the dough")
-    for value, text in rows:
-        page.paragraph(f"{value}  {text}", 2, 6)
+        yield "its solids", f"behave like {powder.name}, gram of solids for gram"
 
 
-def _proteins(page: Page, entry: Ingredient, knowledge: Knowledge) -> None:
-    if not entry.protein_classes:
-        return
-    page.heading("its protein")
+def _proteins(entry: Ingredient, knowledge: Knowledge) -> Iterator[Block]:
+    if entry.protein_classes:
+        yield Heading(text="its protein")
     for name, share in entry.protein_classes.items():
         kind = knowledge.protein_classes[name]
-        page.item(f"{100 * share:.0f} %", f"{kind.name}. {kind.says}", 2)
         facts = []
         if kind.sets_c:
             facts.append(f"sets from {{{kind.sets_c[0]:.0f} to {kind.sets_c[1]:.0f} C}}")
@@ -140,20 +142,13 @@ def _proteins(page: Page, entry: Ingredient, knowledge: Knowledge) -> None:
             f"holds {_amount(kind.holds_when_set.value)} g of water a gram{_span(kind.holds_when_set)}"
         )
         facts.append(f"{100 * kind.crosslinks_share:.0f} % open to a crosslinking enzyme")
-        page.paragraph(f"{'; '.join(facts)} [{grade_of(kind, own=False)}]", 6, 6)
+        under = _says(f"{'; '.join(facts)} [{grade_of(kind, own=False)}]")
+        says = sentence(f"{kind.name}. {kind.says}")
+        yield Item(label=f"{100 * share:.0f} %", runs=says, under=(under,))
 
 
-def _weights(page: Page, entry: Ingredient) -> None:
-    if not entry.weights:
-        return
-    page.heading("household weights")
+def _weights(entry: Ingredient) -> Iterator[tuple[str, str]]:
     for name, weight in entry.weights.items():
         note = f"; {weight.note}" if weight.note else ""
         said = f"{_amount(weight.grams)} g [{grade_of(weight, own=is_own(entry))}]{note}"
-        _field(page, name.replace("_", " "), said, 2)
-
-
-def _sources(page: Page, entry: Ingredient, knowledge: Knowledge) -> None:
-    page.heading("sources")
-    for key in sources_behind(entry, knowledge):
-        page.paragraph(f"{key}: {knowledge.sources[key].cites}", 2, 4)
+        yield name.replace("_", " "), said
