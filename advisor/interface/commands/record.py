@@ -4,17 +4,20 @@ from __future__ import annotations
 
 import argparse
 import sys
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from pathlib import Path
 
 from advisor import load_knowledge
 from advisor.api.records import learnt_in, said
+from advisor.explanation.blocks import Block, Heading, Item, Paragraph, Row
+from advisor.explanation.quantities import runs_of
 from advisor.formula.faults import FormulaFault
 from advisor.interface.desk.bake_look_back import look_back
 from advisor.interface.desk.formula_choice import choose_formula
 from advisor.interface.desk.output import write_document, write_page
 from advisor.interface.desk.own_places import record_path
 from advisor.interface.desk.record_learnt import why
+from advisor.interface.desk.showing import page_text
 from advisor.interface.desk.symptom_words import symptom_ids
 from advisor.interface.record.record_adding import add_bake
 from advisor.interface.record.record_document import record_document, shift_shapes
@@ -24,7 +27,6 @@ from advisor.knowledge_base.faults import InputFault
 from advisor.knowledge_base.whole_file import write_whole
 from advisor.rendering.documents.record_shapes import RecordDocument
 from advisor.rendering.picture_file import refuse_other_endings
-from advisor.rendering.text import Page
 from advisor.trial_record.faults import BakeFault, RecordFault
 from advisor.trial_record.learning import Shift
 from advisor.trial_record.mending import mend
@@ -59,12 +61,12 @@ def run_record(options: argparse.Namespace) -> int:
 
 
 def _answer(
-    options: argparse.Namespace, document: Callable[[], RecordDocument], page: Callable[[], str]
+    options: argparse.Namespace, document: Callable[[], RecordDocument], page: Callable[[], Iterable[Block]]
 ) -> int:
     if options.json:
         write_document(document())
     else:
-        write_page(page())
+        write_page(page_text(tuple(page())))
     return 0
 
 
@@ -93,10 +95,8 @@ def _add(options: argparse.Namespace) -> int:
     return _answer(options, lambda: record_document("add", [bake], said=sentence), lambda: _line(sentence))
 
 
-def _line(text: str) -> str:
-    page = Page()
-    page.paragraph(text)
-    return page.text()
+def _line(text: str) -> Iterator[Block]:
+    yield Paragraph(runs=runs_of(text))
 
 
 def _list(options: argparse.Namespace) -> int:
@@ -246,19 +246,18 @@ def _learned(options: argparse.Namespace) -> int:
             lambda: page(shifts),
         )
 
-    def page(shifts: Sequence[Shift]) -> str:
-        out = Page()
-        out.heading("What your own bakes have taught")
+    def page(shifts: Sequence[Shift]) -> Iterator[Block]:
+        yield Heading(text="What your own bakes have taught")
         for shift in shifts:
-            sentence = said(shift, knowledge)
-            out.paragraph(f"{sentence[:1].upper()}{sentence[1:]}.")
-            out.paragraph(why(shift), 4)
-        out.blank()
-        out.paragraph(
+            told = said(shift, knowledge)
+            yield Item(
+                label="-", runs=runs_of(f"{told[:1].upper()}{told[1:]}."), under=tuple(_line(why(shift)))
+            )
+        hold = (
             "They hold for this kitchen alone, at most twice the general odds either way. 'advisor record take-back' "
             "takes a bake out of it; --no-learning leaves all of it out."
         )
-        return out.text()
+        yield Row(left=(hold,), right=())
 
     return _read(options, read)
 
@@ -272,5 +271,7 @@ def _mend(options: argparse.Namespace) -> int:
     if len(told) > _MOST_TOLD:
         said.append(f"and {len(told) - _MOST_TOLD} more bakes are lost or lack something")
     return _answer(
-        options, lambda: record_document("mend", said=said), lambda: "".join(f"{line}\n" for line in said)
+        options,
+        lambda: record_document("mend", said=said),
+        lambda: [Paragraph(runs=runs_of(line)) for line in said],
     )

@@ -1,10 +1,11 @@
-"""Bakes as pages of text: a list, one bake, and the bakes of a formula over time."""
+"""Bakes as blocks: a list, one bake, and the bakes of a formula over time."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
-from advisor.explanation.wording import number
+from advisor.explanation.blocks import Block, Heading, Item, Paragraph, Row, Table
+from advisor.explanation.wording import number, sentence
 from advisor.interface.desk.bake_look_back import LookBack
 from advisor.interface.desk.bake_words import (
     MEASURES,
@@ -19,116 +20,110 @@ from advisor.interface.desk.bake_words import (
 from advisor.interface.desk.look_back_words import causes_moved, outcome_words, predictions, right_words
 from advisor.knowledge_base.escaping import shown
 from advisor.knowledge_base.knowledge import Knowledge
-from advisor.rendering.text import Page
 from advisor.trial_record.bake import Bake
 from advisor.trial_record.differing import differences
 
 _BAR = 20
 
 
-def list_page(bakes: Sequence[Bake], knowledge: Knowledge, count: int) -> str:
-    """Write bakes a line each, latest first."""
-    page = Page()
+def list_page(bakes: Sequence[Bake], knowledge: Knowledge, count: int) -> Iterator[Block]:
+    """Give each bake as an entry, latest first."""
     for bake in bakes:
-        page.row(f"{bake.number:>4}  {bake.baked_on[:10]}  {shown(bake.formula, 60)}", mark_text(bake))
-        told = [symptom_name(s, knowledge) for s in bake.seen]
-        what = f"followed: {change_name(bake.followed, knowledge)}" if bake.followed else ""
-        seen = f"saw: {', '.join(told)}" if told else ""
-        if line := "; ".join(part for part in (what, seen) if part):
-            page.paragraph(line, 6)
+        followed = f"followed: {change_name(bake.followed, knowledge)}" if bake.followed else ""
+        seen = f"saw: {', '.join(symptom_name(s, knowledge) for s in bake.seen)}" if bake.seen else ""
+        more = "; ".join(part for part in (followed, seen) if part)
+        yield _entry(bake, f"{bake.formula}, {mark_text(bake)}", [more] if more else [])
     if count > len(bakes):
-        page.blank()
-        page.paragraph(f"{len(bakes)} of {count} bakes; --last N shows more.")
-    return page.text()
+        yield Row(left=(f"{len(bakes)} of {count} bakes; --last N shows more.",), right=())
 
 
-def show_page(bake: Bake, back: LookBack, knowledge: Knowledge) -> str:
-    """Write one bake with all that it taught."""
-    page = Page()
-    page.heading(f"Bake {bake.number}: {shown(bake.formula)}, {bake.baked_on.replace('T', ' ')}")
-    for line in bake.formula_text.splitlines():
-        page.paragraph(line, 2)
-    page.heading("What came out")
-    page.paragraph(f"Seen: {', '.join(symptom_name(s, knowledge) for s in bake.seen) or 'nothing noted'}.")
+def _entry(bake: Bake, text: str, under: Sequence[str]) -> Item:
+    said = (f"{bake.baked_on[:10]} {text}",)
+    return Item(label=f"{bake.number}.", runs=said, under=tuple(_says(line) for line in under))
+
+
+def _says(text: str) -> Paragraph:
+    return Paragraph(runs=sentence(text))
+
+
+def show_page(bake: Bake, back: LookBack, knowledge: Knowledge) -> Iterator[Block]:
+    """Give one bake with all that it taught."""
+    yield Heading(text=f"Bake {bake.number}: {shown(bake.formula)}, {bake.baked_on.replace('T', ' ')}")
+    yield from (Paragraph(runs=(line,)) for line in bake.formula_text.splitlines())
+    yield Heading(text="What came out")
+    yield _says(f"Seen: {', '.join(symptom_name(s, knowledge) for s in bake.seen) or 'nothing noted'}.")
     if bake.absent:
-        page.paragraph(f"Looked for and not there: {_some(bake.absent, knowledge)}.")
+        yield _says(f"Looked for and not there: {_some(bake.absent, knowledge)}.")
     if marks := marks_words(bake):
-        page.paragraph(f"Marks (1 to 5): {marks}.")
+        yield _says(f"Marks (1 to 5): {marks}.")
     if read := measured_words(bake):
-        page.paragraph(f"Measured: {read}.")
+        yield _says(f"Measured: {read}.")
     lots = ", ".join(f"{name} {lot}" for name, lot in bake.lots.items())
     for label, text in (("Lots", lots), ("Photo", bake.photo), ("Notes", bake.notes)):
         if text:
-            page.paragraph(f"{label}: {text}")
-    _followed(page, bake, back, knowledge)
-    _foreseen(page, back, knowledge)
-    _causes(page, back, knowledge)
-    return page.text()
+            yield _says(f"{label}: {text}")
+    yield from _followed(bake, back, knowledge)
+    yield from _foreseen(back, knowledge)
+    if moved := tuple(causes_moved(back, knowledge)):
+        caption = "The causes, with what the changes have shown"
+        yield Heading(text=caption)
+        yield Table(caption=caption, head=("", ""), rows=tuple(((name,), (odds,)) for name, odds in moved))
 
 
-def _followed(page: Page, bake: Bake, back: LookBack, knowledge: Knowledge) -> None:
+def _followed(bake: Bake, back: LookBack, knowledge: Knowledge) -> Iterator[Block]:
     if back.before is None:
         return
-    page.heading(f"Against bake {back.before.number}")
+    yield Heading(text=f"Against bake {back.before.number}")
     if bake.followed:
-        page.paragraph(f"Followed: {change_name(bake.followed, knowledge)}.")
+        yield _says(f"Followed: {change_name(bake.followed, knowledge)}.")
     made = differences(back.before, bake)
-    page.paragraph(f"Changed: {', '.join(difference_text(d) for d in made) or 'nothing in the formula'}.")
+    yield _says(f"Changed: {', '.join(difference_text(d) for d in made) or 'nothing in the formula'}.")
     if did := outcome_words(back, knowledge):
-        page.paragraph(did)
+        yield _says(did)
     if back.why_not_taught:
-        page.paragraph(f"Nothing is learnt from it: {back.why_not_taught}.")
+        yield _says(f"Nothing is learnt from it: {back.why_not_taught}.")
 
 
-def _foreseen(page: Page, back: LookBack, knowledge: Knowledge) -> None:
-    if not back.symptoms and not back.measures:
-        return
-    page.heading("Did it come as predicted?")
+def _foreseen(back: LookBack, knowledge: Knowledge) -> Iterator[Block]:
+    if back.symptoms or back.measures:
+        yield Heading(text="Did it come as predicted?")
     if back.symptoms:
-        page.paragraph(right_words(back))
+        yield _says(right_words(back))
     for word, what in predictions(back, knowledge):
-        page.item(f"{word}:", what, 2)
+        yield Item(label=f"{word}:", runs=sentence(what))
     for read in back.measures:
         name, unit, decimals = MEASURES[read.name]
         off = read.measured - read.foreseen
-        page.paragraph(
+        yield _says(
             f"{name}: {number(read.foreseen, decimals)} {unit} predicted, {number(read.measured, decimals)} {unit} "
-            f"measured ({'+' if off >= 0 else ''}{number(off, decimals)})",
-            2,
+            f"measured ({'+' if off >= 0 else ''}{number(off, decimals)})"
         )
 
 
-def _causes(page: Page, back: LookBack, knowledge: Knowledge) -> None:
-    if back.revised is None:
-        return
-    page.heading("The causes, with what the changes have shown")
-    for name, likely in causes_moved(back, knowledge):
-        page.row(f"  {name}", likely)
-
-
-def over_time_page(bakes: Sequence[Bake], best: Bake | None, count: int, knowledge: Knowledge) -> str:
-    """Write the bakes of one formula, oldest first: what changed, what that did, and the best so far."""
-    page = Page()
-    page.heading(f"{shown(bakes[-1].formula)}: {count} bake{'s' if count != 1 else ''}")
+def over_time_page(
+    bakes: Sequence[Bake], best: Bake | None, count: int, knowledge: Knowledge
+) -> Iterator[Block]:
+    """Give the bakes of one formula, oldest first: what changed, what that did, and the best so far."""
+    yield Heading(text=f"{shown(bakes[-1].formula)}: {count} bake{'s' if count != 1 else ''}")
     before: Bake | None = None
     for bake in bakes:
-        page.row(f"{bake.number:>4}  {bake.baked_on[:10]}  {_bar(bake)}", mark_text(bake))
+        under = []
         if before is not None:
             made = [difference_text(d) for d in differences(before, bake)]
             if bake.followed:
                 made.insert(0, f"followed: {change_name(bake.followed, knowledge)}")
-            page.paragraph(f"changed: {', '.join(made) or 'nothing'}", 6, 8)
+            under.append(f"changed: {', '.join(made) or 'nothing'}")
             if did := what_it_did(before, bake, knowledge):
-                page.paragraph(f"did: {did}", 6, 8)
+                under.append(f"did: {did}")
         elif bake.seen:
-            page.paragraph(f"saw: {', '.join(symptom_name(s, knowledge) for s in bake.seen)}", 6, 8)
+            under.append(f"saw: {', '.join(symptom_name(s, knowledge) for s in bake.seen)}")
+        yield _entry(bake, f"{mark_text(bake)} {_bar(bake)}", under)
         before = bake
-    page.blank()
     if best is not None:
-        page.paragraph(f"Best so far: bake {best.number} of {best.baked_on[:10]}, {mark_text(best)}.")
+        said = f"Best so far: bake {best.number} of {best.baked_on[:10]}, {mark_text(best)}."
+        yield Row(left=(said,), right=())
     if count > len(bakes):
-        page.paragraph(f"The last {len(bakes)} of {count}; --last N shows more.")
-    return page.text()
+        yield Row(left=(f"The last {len(bakes)} of {count}; --last N shows more.",), right=())
 
 
 def _bar(bake: Bake) -> str:
