@@ -155,7 +155,9 @@ def _teaching(commands: argparse._SubParsersAction[_Parser]) -> None:
         "topic", nargs="?", metavar="TOPIC", help="a lesson, formula, symptom, cause or mechanism; lists them"
     )
     teach.add_argument("--out", metavar="FILE", help="write the steps, as Markdown (.md) or a page (.html)")
-    teach.add_argument("--hide-answers", action="store_true", help="the class votes first; --out: a handout")
+    teach.add_argument(
+        "--hide-answers", action="store_true", help="the class votes first; on paper: a handout"
+    )
     teach.add_argument("--key", metavar="FILE", help="write the key to the handout as Markdown")
     teach.add_argument("--region", choices=REGIONS, help=WHOSE_CUPS)
     teach.add_argument("--json", action="store_true")

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from advisor import load_knowledge
 from advisor.diagnosis.pipeline import Examiner
-from advisor.explanation.blocks import Heading, Item, Row
+from advisor.explanation.blocks import Heading, Item, Page, Row
 from advisor.explanation.lesson.lesson_blocks import handout_of, key_of, lesson_of
 from advisor.explanation.lesson.teach_answers import LessonFault
 from advisor.explanation.lesson.teach_course import course_of
@@ -19,7 +19,6 @@ from advisor.interface.desk.progress import progress
 from advisor.interface.desk.prompting import Left, Prompter, can_ask
 from advisor.interface.desk.showing import page_text
 from advisor.interface.desk.teach_topic import demo_faults, topic_of
-from advisor.interface.teach.teach_text import course_text
 from advisor.knowledge_base.faults import InputFault
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.knowledge_base.whole_file import write_whole
@@ -67,9 +66,14 @@ def _refuse_other_endings(options: argparse.Namespace) -> None:
         raise InputFault(f"advisor: {options.key}: a key ends in .md; name the file so")
 
 
+def _sheet(course: Course, *, hide_answers: bool) -> Page:
+    """The lesson, or its handout."""
+    return handout_of(course) if hide_answers else lesson_of(course)
+
+
 def _written(course: Course, options: argparse.Namespace) -> str:
     """The lesson, or its handout, in the form that the file's ending asks for."""
-    blocks = handout_of(course) if options.hide_answers else lesson_of(course)
+    blocks = _sheet(course, hide_answers=options.hide_answers)
     if Path(options.out).suffix.lower() == ".html":
         from advisor.rendering.html import html_page
 
@@ -87,7 +91,7 @@ def _course(word: str, knowledge: Knowledge, examiner: Examiner, region: str) ->
 
 def _show(course: Course, examiner: Examiner, *, hide_answers: bool) -> None:
     if not can_ask():
-        write_page(course_text(course, hide_answers=hide_answers))
+        write_page(page_text(_sheet(course, hide_answers=hide_answers)))
         return
     from advisor.interface.teach.teach_lecture import Lecture
     from advisor.interface.teach.teach_screen import play

@@ -2,19 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import TypeVar
 
 from advisor.diagnosis.asking import QuestionInWords
 from advisor.diagnosis.described_loaf import LoafExaminer, LoafKind, RaisedBy
 from advisor.diagnosis.pipeline import Examination
-from advisor.explanation.blocks import Block, Heading, Paragraph
+from advisor.explanation.blocks import Block, Heading, Item, Paragraph
 from advisor.explanation.causes import said_causes
 from advisor.explanation.further import Further
 from advisor.explanation.page import cause_item
 from advisor.explanation.thresholds import Thresholds
 from advisor.explanation.verdict import verdict_of
+from advisor.explanation.wording import sentence
 from advisor.formula.formula import PanKind
 from advisor.interface.desk.prompting import Left
 from advisor.interface.desk.showing import plain_lines
@@ -29,7 +30,6 @@ from advisor.remedy.rescuing import rescues_for
 from advisor.rendering.documents.assessment import assessment_document
 from advisor.rendering.documents.assessment_shapes import AssessmentDocument, OpenShape
 from advisor.rendering.documents.dough_shapes import FormulaShape, NutritionShape, ProcessValueShape
-from advisor.rendering.text import Page
 
 K = TypeVar("K", bound=str)
 
@@ -95,33 +95,49 @@ def _one_of(talk: Talk, question: str, answers: Mapping[K, str]) -> K:
 
 def loaf_lines(found: Examination, examiner: LoafExaminer) -> list[str]:
     """The answer for a described loaf."""
-    page, knowledge = Page(), examiner.knowledge
-    page.lines += plain_lines(_why(found, knowledge))
-    page.heading("Which way to go: one change at a time")
-    directions = directions_of(found, examiner)
-    if not directions:
-        page.paragraph("No cause is likely enough to act on. The formula would tell more.", 2, 2)
-    for place, one in enumerate(directions, 1):
+    knowledge = examiner.knowledge
+    ways = directions_of(found, examiner)
+    return plain_lines((*_why(found, knowledge), *_ways(ways, found, knowledge), *_beside(found, knowledge)))
+
+
+def _says(text: str) -> Paragraph:
+    return Paragraph(runs=sentence(text))
+
+
+def _ways(ways: Sequence[Direction], found: Examination, knowledge: Knowledge) -> Iterator[Block]:
+    """Which way to go, and how to tell next time whether it was the right one."""
+    yield Heading(text="Which way to go: one change at a time")
+    if not ways:
+        yield _says("No cause is likely enough to act on. The formula would tell more.")
+        return
+    for place, one in enumerate(ways, 1):
         name = knowledge.causes[one.cause].name.lower()
-        page.item(f"{place}.", f"{(one.does or one.says).rstrip('.')}, for {name}. {one.because}", 2)
-    if directions:
-        page.paragraph("How much is not known without the formula: go in small steps.", 2, 2)
-        _look_next_time(page, found, knowledge)
-    rescues = rescues_of(found, knowledge)
-    if rescues:
-        page.heading("This loaf")
-        page.paragraph("Only where nothing in it speaks against it:", 2, 2)
+        says = f"{(one.does or one.says).rstrip('.')}, for {name}. {one.because}"
+        yield Item(label=f"{place}.", runs=sentence(says))
+    yield _says("How much is not known without the formula: go in small steps.")
+    if not found.seen:
+        return
+    yield Heading(text="What to look for next time")
+    for name in found.seen[:3]:
+        symptom = knowledge.symptoms[name]
+        yield Item(label="-", runs=sentence(f"{symptom.name}: {symptom.look}"))
+    yield _says("If that stays as it was, it was another cause: come back and say so.")
+
+
+def _beside(found: Examination, knowledge: Knowledge) -> Iterator[Block]:
+    """What can be done with this loaf, what to beware of, and what is not known without its formula."""
+    if rescues := rescues_of(found, knowledge):
+        yield Heading(text="This loaf")
+        yield _says("Only where nothing in it speaks against it:")
     for rescue in rescues:
-        page.item("-", f"{rescue.says} {rescue.because} {rescue.mind or ''}".rstrip(), 2)
-    page.heading("Cautions")
+        says = f"{rescue.says} {rescue.because} {rescue.mind or ''}".rstrip()
+        yield Item(label="-", runs=sentence(says))
+    yield Heading(text="Cautions")
     for caution in cautions_of(found, knowledge):
-        page.item("-", caution.short, 2)
-    page.paragraph(
-        "What is in it is not known here: read the packets for allergens and other warnings.", 2, 2
-    )
-    page.heading("What this cannot know")
-    page.paragraph(CANNOT_KNOW, 2, 2)
-    return page.lines
+        yield Item(label="-", runs=sentence(caution.short))
+    yield _says("What is in it is not known here: read the packets for allergens and other warnings.")
+    yield Heading(text="What this cannot know")
+    yield _says(CANNOT_KNOW)
 
 
 def _why(found: Examination, knowledge: Knowledge) -> Iterator[Block]:
@@ -136,15 +152,6 @@ def _why(found: Examination, knowledge: Knowledge) -> Iterator[Block]:
         yield Heading(text="Why")
     for place, cause in enumerate(causes[: limits.causes_usual], 1):
         yield cause_item(cause, place, "usual", {}, baked=True)
-
-
-def _look_next_time(page: Page, found: Examination, knowledge: Knowledge) -> None:
-    if not found.seen:
-        return
-    page.heading("What to look for next time")
-    for symptom in found.seen[:3]:
-        page.item("-", f"{knowledge.symptoms[symptom].name}: {knowledge.symptoms[symptom].look}", 2)
-    page.paragraph("If that stays as it was, it was another cause: come back and say so.", 2, 2)
 
 
 def directions_of(found: Examination, examiner: LoafExaminer) -> tuple[Direction, ...]:

@@ -1,49 +1,18 @@
-"""The steps of a course as a page of plain text, for where there is no terminal to play them on."""
+"""The steps of a course as lines of a screen on which they are played."""
 
 from __future__ import annotations
 
 import textwrap
 
-from advisor.explanation.lesson.teach_steps import LETTERS, ROWS, ClassQuestion, Course, Side, Step
+from advisor.explanation.lesson.teach_steps import LETTERS, ClassQuestion, Course, Side, Step
 from advisor.explanation.wording import percent
-from advisor.interface.teach.teach_rows import LIT, OUT, arrow, chain_rows, two_columns
+from advisor.interface.teach.teach_rows import arrow, two_columns
 from advisor.knowledge_base.escaping import shown
 from advisor.rendering.baker_units import for_reader
-from advisor.rendering.text import Page
 
 _BECAME = {
     (True, False): "goes out", (False, True): "is lit", (True, True): "stays lit", (False, False): "stays out",
 }  # fmt: skip
-
-
-def course_text(course: Course, *, hide_answers: bool = False) -> str:
-    """Write all steps, then the whole chain and the answers; with hidden answers, what the class may see first."""
-    page = Page()
-    page.paragraph(course.topic.title.upper())
-    number = 0
-    answers: list[str] = []
-    for step in course.steps:
-        if hide_answers and step.tells:
-            continue
-        number += 1
-        page.blank()
-        page.paragraph(f"{number}. [{ROWS[step.row]}] {step.title}", 0, 4)
-        for line in step_lines(step, page.width - 3, hide_answers=True):
-            page.lines.append(f"   {line}".rstrip())
-        if step.asked is not None:
-            told_first, *told_more = answer_lines(step.asked, page.width - 3)
-            answers += [f"{number}. {told_first}", *(f"   {line}".rstrip() for line in told_more)]
-    if course.chain and not hide_answers:
-        page.heading("The chain")
-        told = {link.key for link in course.chain}
-        page.lines += [line for line, _ in chain_rows(course, course.chain, told, page.width)]
-        page.paragraph(
-            f"{LIT} is lit, {OUT} is out; the figure says how much of the cause's chance arrives there.", 0, 0
-        )
-    if answers and not hide_answers:
-        page.heading("Answers")
-        page.lines += answers
-    return page.text()
 
 
 def step_lines(step: Step, width: int, *, hide_answers: bool = False) -> list[str]:
@@ -73,17 +42,11 @@ def question_lines(asked: ClassQuestion, width: int, *, tell: bool, votes: tuple
         mark = "=> " if tell and place == asked.right else "   "
         count = f"  [{votes[place]}]" if any(votes) else ""
         out += _wrapped(choice + count, width, f"{mark}{LETTERS[place]}) ")
-    return [*out, *_told(asked, width)] if tell else out
-
-
-def answer_lines(asked: ClassQuestion, width: int) -> list[str]:
-    """The right choice, what the assistant found, and why."""
-    right = _wrapped(asked.choices[asked.right], width, f"{LETTERS[asked.right]}) ")
-    return [*right, *_told(asked, width)]
-
-
-def _told(asked: ClassQuestion, width: int) -> list[str]:
-    return [*_wrapped(f"The assistant: {asked.found}.", width), *_wrapped(asked.because, width)]
+    return (
+        [*out, *_wrapped(f"The assistant: {asked.found}.", width), *_wrapped(asked.because, width)]
+        if tell
+        else out
+    )
 
 
 def sides_lines(sides: tuple[Side, ...], width: int) -> list[str]:
