@@ -77,13 +77,15 @@ class Paragraph:
 class Item:
     """An entry of a list: its label ("1.", "-"), its text, and what stands under it.
 
-    `folded`: what stands under it is opened on wish where a page can do that.
+    `folded`: what stands under it is opened on wish where a page can do that. `key` names what it is about, for a page
+    on which something can be done with it.
     """
 
     label: str
     runs: Runs
     under: tuple[Block, ...] = ()
     folded: bool = False
+    key: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -176,7 +176,7 @@ def change_item(change: SaidChange, depth: Depth) -> Item:
     named = len(change.what) > 1
     what = Emphasis(meaning="change", runs=joined(change.what if named else (capital(change.what[0]),)))
     runs: Runs = (f"{change.says}: ", what, ".") if named else (what, ".")
-    return Item(label=f"{change.number}.", runs=runs, under=tuple(under))
+    return Item(label=f"{change.number}.", runs=runs, under=tuple(under), key=f"change {change.number}")
 
 
 def moves(falls: tuple[SaidRisk, ...], rises: tuple[SaidRisk, ...], depth: Depth) -> Iterator[Block]:

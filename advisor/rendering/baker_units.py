@@ -1,5 +1,7 @@
 """The units in which this run writes for its reader: set once by the command, read by whatever writes a page.
 
+Where the reader has not chosen, a formula that gives its heats in F is answered in F.
+
 They are the reader's, as the width of the terminal is; nothing is computed from them.
 """
 
@@ -7,14 +9,23 @@ from __future__ import annotations
 
 from contextvars import ContextVar
 
+from advisor.formula.method.scale_of_text import is_fahrenheit
 from advisor.rendering.quantities import Units, said
 
 _IN_USE: ContextVar[Units] = ContextVar("units_in_use", default="metric")
+_CHOSEN: ContextVar[bool] = ContextVar("units_chosen", default=True)
 
 
-def use_units(units: Units) -> None:
-    """Write in these units from now on."""
+def use_units(units: Units, *, chosen: bool = True) -> None:
+    """Write in these units from now on; where they are not `chosen`, until a formula is read that has others."""
     _IN_USE.set(units)
+    _CHOSEN.set(chosen)
+
+
+def follow(formula_text: str) -> None:
+    """Write in the units of a formula that was read, unless the reader has chosen others."""
+    if not _CHOSEN.get() and is_fahrenheit(formula_text):
+        _IN_USE.set("us")
 
 
 def units_in_use() -> Units:

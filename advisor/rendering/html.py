@@ -46,6 +46,8 @@ class PageStyle:
     pictures: Mapping[str, tuple[Html, str]] = field(default_factory=dict)
     prefix: str = ""
     """Put before the ids of sections, where several pieces stand on one page."""
+    beside: Mapping[str, Html] = field(default_factory=dict)
+    """What stands beside an item, by the item's key: a button, where the page has one."""
 
 
 def text(words: str, most: int = 2000) -> Html:
@@ -144,7 +146,7 @@ class _Writer:
         value = f' value="{number}"' if number.isdecimal() else ""
         under = f"\n{self.blocks(item.under)}\n" if item.under else ""
         box = _BOXES.get(item.label, "")
-        return f"<li{value}>{box}{self.runs(item.runs)}{under}</li>\n"
+        return f"<li{value}>{box}{self.runs(item.runs)}{self.style.beside.get(item.key, '')}{under}</li>\n"
 
     def _fold(self, item: Item) -> Html:
         return f"<details>\n<summary>{self.runs(item.runs)}</summary>\n{self.blocks(item.under)}\n</details>"

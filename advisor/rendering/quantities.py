@@ -19,6 +19,8 @@ G_PER_OUNCE, OUNCES_PER_POUND = 28.349523, 16
 """International avoirdupois pound of 453.59237 g."""
 _OVEN_FROM_C, _OVEN_STEP_C, _OVEN_STEP_F = 100.0, 5.0, 5.0
 """A round oven heat in C is written as a round one in F: nobody sets a dial to 347 F."""
+_WHOLE_C_OFF_F = 0.91
+"""A heat told in whole C lies up to half a degree C from what it was: 350 F, kept as 177 C, is no 351 F."""
 _FINE_BELOW_IN, _FINE, _COARSE = 1.0, 16, 4
 """Parts of an inch that a rule shows: sixteenths below an inch, quarters above."""
 _SPOONS_ML: Mapping[Units, tuple[float, float]] = {
@@ -79,8 +81,9 @@ def _fahrenheit(q: Quantity, value: float) -> float:
     if q.difference:
         return value * F_PER_C
     exact = value * F_PER_C + F_AT_0_C
-    is_dial = value >= _OVEN_FROM_C and value % _OVEN_STEP_C == 0
-    return _OVEN_STEP_F * round(exact / _OVEN_STEP_F) if is_dial else exact
+    dial = _OVEN_STEP_F * round(exact / _OVEN_STEP_F)
+    near = value % _OVEN_STEP_C == 0 or abs(dial - exact) <= _WHOLE_C_OFF_F
+    return dial if value >= _OVEN_FROM_C and near else exact
 
 
 def _inches(cm: float) -> str:

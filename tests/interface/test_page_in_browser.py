@@ -130,6 +130,11 @@ def test_a_baker_writes_checks_bakes_asks_keeps_and_compares(visit: Visit) -> No
     assert page.locator("#show-problem").is_hidden()
     visit.write(EXCESS_WATER)
     assert visit.wide() <= 0
+    page.click("#clear")
+    page.locator("#read-said", has_text="Nothing is written yet").wait_for()
+    page.click("#clear")
+    page.locator("#read-said", has_text="All read").wait_for()
+    assert EXCESS_WATER == page.input_value("#text")
 
     # Before the bake: the verdict, a change with a tap of the slider, the plan after it.
     visit.go("before")

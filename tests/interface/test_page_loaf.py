@@ -98,6 +98,9 @@ def test_the_answer_names_the_cause_and_what_to_do_with_this_loaf(client) -> Non
     assert "too much free water" in found["answer"]
     assert "This loaf" in found["answer"]
     assert "value='cut-water'" in found["followed"]
+    first = found["answer"].partition("Change first</h2>")[2].partition("</section>")[0]
+    assert "data-apply='1'" in first
+    assert "data-apply='1'" not in found["changes"]
     changed = worked(client, "apply", text=EXCESS_WATER, saw=["gummy_centre"], change="1", baked=True)
     assert changed["text"] != EXCESS_WATER
 

@@ -95,6 +95,28 @@ def test_words_are_changed_in_their_line_alone() -> None:
     assert "proof: 1 h\n" == with_process_line("rise: 2 h\nprove: 3 h", "proof", "1 h")
 
 
+IN_F = (
+    "Almond loaf\n240 g almond flour\n5 large eggs\n100 g butter\n2 tsp baking powder\n"
+    "pan: 23 x 10 x 7 cm\nBake at 350 F for 45 minutes.\n"
+)
+
+
+@pytest.mark.parametrize(("wished", "heat"), [("written", "350 F"), ("metric", "177 C"), ("us", "350 F")])
+def test_a_page_follows_the_units_of_the_formula_unless_its_baker_has_chosen(client, wished, heat) -> None:
+    found = worked(client, "read", text=IN_F, units=wished)
+    assert f"value='{heat} for 45 min'" in found["process"]
+    assert ("us" if "F" in heat else "metric") == found["units"]
+    assert f"At {heat}:" in re.sub(
+        "\u00a0|&nbsp;", " ", worked(client, "plan", text=IN_F, units=wished)["answer"]
+    )
+
+
+def test_a_formula_in_c_is_answered_in_c(client) -> None:
+    assert "metric" == worked(client, "read", text=EXCESS_WATER, units="written")["units"]
+    nothing = worked(client, "read", text="  \n", units="written")
+    assert ("metric", False, "Nothing is written yet.") == (nothing["units"], nothing["ok"], nothing["said"])
+
+
 # ---- amounts that are moved
 
 

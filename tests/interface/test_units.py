@@ -67,6 +67,23 @@ def test_what_an_interview_kept_holds_for_every_command(
     assert "13 C" in capsys.readouterr().out
 
 
+def test_an_answer_follows_the_heats_of_the_formula_unless_units_were_chosen(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setenv("ADVISOR_MEASURES", str(tmp_path / "none.json"))
+    file = tmp_path / "loaf.txt"
+    file.write_text("240 g almond flour\n5 large eggs\npan: 23 x 10 x 7 cm\nBake at 350 F for 45 minutes.\n")
+    for chosen, heat in (
+        ([], "At 350 F"),
+        (["--units", "metric"], "At 177 C"),
+        (["--units", "us"], "At 350 F"),
+    ):
+        main(["check", str(file), "--all", *chosen])
+        assert heat in capsys.readouterr().out
+    main(["glossary", "proof"])
+    assert "13 C" in capsys.readouterr().out
+
+
 @pytest.mark.parametrize(
     ("given", "millilitres"),
     [

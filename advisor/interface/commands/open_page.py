@@ -45,10 +45,14 @@ def run_open(options: argparse.Namespace) -> int:
     text = ""
     if options.formula is not None:
         text = _text_of(choose_formula(options.formula, load_knowledge(), options.region))
-    from advisor.interface.page.device_access import Begin
+    from advisor.interface.desk.baker_measures import kept_measures
+    from advisor.interface.desk.own_places import measures_path
+    from advisor.interface.page.device_access import NOTHING, Begin
     from advisor.interface.page.serving import Wish, serve_page
 
-    begin = Begin(text=text, region=options.region, units=units_in_use())
+    chosen = options.units or kept_measures(measures_path())
+    units = units_in_use() if chosen else NOTHING.units
+    begin = Begin(text=text, region=options.region, units=units)
     return serve_page(Wish(begin=begin, lan=options.lan, port=options.port, browser=not options.no_browser))
 
 

@@ -175,7 +175,8 @@ def _some_of(fault: KnowledgeFault) -> str:
 
 
 def _take_measures(options: argparse.Namespace) -> None:
-    """Write in the units asked for, else in those kept; a formula's cups are those of --region, of --units, or kept.
+    """Write in the units asked for, else in those kept, else in the formula's; its cups are those of --region,
+    of --units, or kept.
 
     `named_region` is what the command line says of it: an interview asks for the rest.
     """
@@ -185,8 +186,9 @@ def _take_measures(options: argparse.Namespace) -> None:
 
     if not hasattr(options, "units"):
         return
-    kept = kept_measures(measures_path()) or BakersMeasures()
-    use_units(options.units or kept.units)
+    own = kept_measures(measures_path())
+    kept = own or BakersMeasures()
+    use_units(options.units or kept.units, chosen=bool(options.units or own))
     if hasattr(options, "region") and options.region is None:
         options.named_region = region_of(options.units) if options.units else None
         options.region = options.named_region or kept.region

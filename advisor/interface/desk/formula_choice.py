@@ -14,15 +14,24 @@ from advisor.knowledge_base.escaping import shown
 from advisor.knowledge_base.faults import InputFault
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.knowledge_base.likeness import nearest
+from advisor.rendering.baker_units import follow
 
 
 def choose_formula(word: str, knowledge: Knowledge, region: str) -> Formula:
     """Read the formula that a word stands for: `-` is standard input, a path wins over a demo name.
 
+    What is written of it follows its units, unless the reader has chosen.
+
     Raises:
         FormulaFault: the text is no formula.
         InputFault: neither a file nor a demo formula.
     """
+    formula = _read(word, knowledge, region)
+    follow(formula.source_text)
+    return formula
+
+
+def _read(word: str, knowledge: Knowledge, region: str) -> Formula:
     if word == "-":
         return read_formula_text(_standard_input(), knowledge, name="standard input", region=region)
     try:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from argparse import Namespace
 from functools import lru_cache
+from typing import cast
 
 from advisor import default_advisor, load_knowledge
 from advisor.formula.formula import Formula
@@ -17,8 +18,12 @@ from advisor.knowledge_base.faults import InputFault
 from advisor.remedy.assessing import Advisor
 from advisor.remedy.change import with_amounts
 from advisor.remedy.constraints import Constraints
+from advisor.rendering.baker_units import follow, use_units
+from advisor.rendering.quantities import Units
 
-UNITS = ("metric", "us", "uk")
+AS_WRITTEN = "written"
+UNITS = ("metric", "us", "uk", AS_WRITTEN)
+"""What a page may write in; as long as its baker has chosen none of them, in what the formula is written in."""
 REGIONS = ("us", "metric", "uk", "au")
 MOST_G, HOTTEST_C, LONGEST_MIN = 1e6, 350.0, 2000.0
 """What a field of the page takes at the most."""
@@ -39,6 +44,18 @@ def report_asked(asked: Asked) -> ReadReport:
         InputFault: what was sent is no text.
     """
     return _report(asked.text("text"), asked.choice("region", REGIONS))
+
+
+def take_units(asked: Asked) -> None:
+    """Write in the units that a page asks for.
+
+    Raises:
+        InputFault: there are none of that name.
+    """
+    wished = asked.choice("units", UNITS)
+    use_units("metric" if wished == AS_WRITTEN else cast(Units, wished), chosen=wished != AS_WRITTEN)
+    if wished == AS_WRITTEN:
+        follow(asked.text("text"))
 
 
 def formula_asked(asked: Asked) -> Formula:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from advisor import load_knowledge
-from advisor.explanation.answer import Answer
+from advisor.explanation.answer import Answer, SaidChange, stands
 from advisor.explanation.answering import answer_of
 from advisor.explanation.blocks import Block, Emphasis, Heading, Paragraph, Runs
 from advisor.explanation.further import Further
@@ -30,6 +30,7 @@ from advisor.rendering.pictures.timeline import timeline_picture
 from advisor.rendering.quantities import runs_text
 
 _RISKS_SHOWN, _NUMBERS_SHOWN = 6, 12
+_WRITE = "Write this into the formula"
 ASK = "in the report"
 """Where a page of the browser has what its own view leaves out."""
 
@@ -99,7 +100,7 @@ def planned(asked: Asked) -> Json:
     answer = answer_of(assessment, advisor.knowledge, further)
     return {
         **_at_once(answer, assessment, planned=True),
-        "answer": html_part(_below_verdict(answer), PageStyle(prefix="before-")),
+        "answer": html_part(_below_verdict(answer), answer_style("before-", answer, assessment)),
         "changes": taps(answer, assessment),
     }
 
@@ -112,15 +113,33 @@ def _below_verdict(answer: Answer) -> tuple[Block, ...]:
     return (*above, *blocks[start:])
 
 
-def taps(answer: Answer, assessment: Assessment) -> Html:
-    """The changes of an answer that a formula can show, each as a button; handling is done and not written."""
+def answer_style(prefix: str, answer: Answer, assessment: Assessment) -> PageStyle:
+    """An answer's page with a button beside each change that a formula can show."""
+    beside = {
+        f"change {change.number}": (
+            f" <button type='button' class='beside-it' data-apply='{change.number}' "
+            f"aria-label='{_WRITE}: {text(runs_text(change.in_short, units_in_use()))}'>{_WRITE}</button>"
+        )
+        for change in _writable(answer, assessment)
+    }
+    return PageStyle(prefix=prefix, beside=beside)
+
+
+def _writable(answer: Answer, assessment: Assessment) -> tuple[SaidChange, ...]:
+    """The changes that a formula can show; handling is done and not written."""
     before = assessment.examination.formula
+    return tuple(change for change in answer.changes if change.proposal.formula != before)
+
+
+def taps(answer: Answer, assessment: Assessment, *, rest: bool = False) -> Html:
+    """The changes of an answer that a formula can show, each as a button; `rest`: what its page has no button for."""
+    some = _writable(answer, assessment)
     out = [
         _tap(str(change.number), html_runs(change.in_short))
-        for change in answer.changes
-        if change.proposal.formula != before
+        for change in some
+        if not (rest and (change.number == 1 or stands(change.shown, "usual")))
     ]
-    if answer.together is not None and out:
+    if answer.together is not None and some:
         out.append(_tap("together", "the smallest changes together"))
     return "".join(out)
 

@@ -10,11 +10,11 @@ from dataclasses import dataclass, field
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Begin:
-    """What a page opens with: a formula's text, whose cups it means, and the units that are written."""
+    """What a page opens with: a formula's text, whose cups it means, and in which units it is answered (its own)."""
 
     text: str = ""
     region: str = "us"
-    units: str = "metric"
+    units: str = "written"
 
 
 MOST_LINKS, MOST_SESSIONS = 16, 64

@@ -19,11 +19,11 @@ from advisor.interface.desk.own_places import record_path
 from advisor.interface.desk.symptom_words import phrases_in, read_said
 from advisor.interface.page.asked import Asked, Json
 from advisor.interface.page.asked_formula import advisor_here, formula_asked, limits_asked
-from advisor.interface.page.bake_work import ASK, taps
+from advisor.interface.page.bake_work import ASK, answer_style, taps
 from advisor.knowledge_base.faults import InputFault
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.remedy.assessing import Advisor
-from advisor.rendering.html import Html, PageStyle, html_part, text
+from advisor.rendering.html import Html, html_part, text
 from advisor.trial_record.bake import MEASURED, SCORES, CameOut, Scores
 from advisor.trial_record.faults import BakeFault
 from advisor.trial_record.record import open_record
@@ -145,8 +145,8 @@ def diagnosed(asked: Asked) -> Json:
         f"<option value='{text(c.proposal.lever)}'>{text(c.says)}</option>" for c in answer.changes
     )
     return {
-        "answer": html_part(page_of(answer, more="", ask=ASK), PageStyle(prefix="after-")),
-        "changes": taps(answer, found),
+        "answer": html_part(page_of(answer, more="", ask=ASK), answer_style("after-", answer, found)),
+        "changes": taps(answer, found, rest=True),
         "followed": followed,
         "said": "The answer is there.",
     }

@@ -29,7 +29,7 @@ async function ask(name, asked = {}, place = name) {
   try {
     const answer = await fetch(`/work/${name}`, {
       method: "POST", signal: stop.signal, headers: { "content-type": "application/json" },
-      body: JSON.stringify({ region: by("region").value, units: by("units").value, ...asked, tab, place }),
+      body: JSON.stringify({ region: by("region").value, units: units(name), ...asked, tab, place }),
     });
     if (answer.status === 409) return null;
     const said = answer.headers.get("content-type")?.includes("json") ? await answer.json() : {};
@@ -44,6 +44,10 @@ async function ask(name, asked = {}, place = name) {
     if (underWay.get(place) === stop) underWay.delete(place);
   }
 }
+
+// As long as nobody has chosen, what is written follows the formula, also where that is not sent along.
+const units = (name) => (by("units").value === "written" && name !== "read" && written_in) || by("units").value;
+let written_in = "";
 
 function trouble(what) { if (by("trouble").textContent !== what) by("trouble").textContent = what; }
 
@@ -97,6 +101,9 @@ const read = quiet(async () => {
   const found = await ask("read", { text: by("text").value });
   if (!found) return;
   state.readable = found.ok;
+  by("clear").hidden = !by("text").value.trim() && !state.before.length;
+  by("clear").textContent = by("text").value.trim() ? "Clear this for another formula" : "Bring back what was here";
+  written_in = found.units;
   put("lines", found.lines);
   by("read-said").textContent = found.said;
   by("show-problem").hidden = !unclear();
@@ -151,6 +158,15 @@ function startAnew() {
 function remember() {
   state.before.push({ text: by("text").value, moved: { ...state.moved }, process: { ...state.process } });
 }
+
+// The field is emptied for another formula; until something is written there the one before can come back.
+by("clear").addEventListener("click", async () => {
+  const back = !by("text").value.trim() && state.before.pop();
+  await rewrite(back ? back.text : "", { fresh: true });
+  if (back) { Object.assign(state, { moved: back.moved, process: back.process }); takeMoves(); }
+  say(back ? "The formula is there again." : "The field is empty.");
+  by("text").focus();
+});
 
 by("text").addEventListener("input", () => { state.moved = {}; state.process = {}; read(); });
 for (const id of ["region", "units"]) by(id).addEventListener("change", () => read.now());
@@ -293,7 +309,7 @@ async function apply(change, told = {}) {
   if (found) { await rewrite(found.text); say("The formula is written so."); }
 }
 by("apply").addEventListener("click", () => apply(""));
-by("taps").addEventListener("click", ({ target }) => {
+for (const id of ["taps", "answer"]) by(id).addEventListener("click", ({ target }) => {
   const tap = target.closest("[data-apply]");
   if (tap) apply(tap.dataset.apply);
 });
@@ -412,7 +428,7 @@ async function answer() {
 }
 by("answer-now").addEventListener("click", answer);
 by("enough").addEventListener("click", answer);
-by("after-taps").addEventListener("click", async ({ target }) => {
+for (const id of ["after-answer", "after-taps"]) by(id).addEventListener("click", async ({ target }) => {
   const tap = target.closest("[data-apply]");
   if (!tap) return;
   await apply(tap.dataset.apply, { ...told(), baked: true });

@@ -10,6 +10,7 @@ from string import Template
 from advisor import load_knowledge
 from advisor.interface.desk.baker_measures import REGIONS as REGION_NAMES
 from advisor.interface.desk.teach_topic import demo_faults
+from advisor.interface.page.asked_formula import AS_WRITTEN
 from advisor.interface.page.device_access import Begin
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.rendering.html import Html, text
@@ -18,6 +19,7 @@ from advisor.rendering.pictures.svg import svg_text
 from advisor.version import __version__
 
 _UNITS = {
+    AS_WRITTEN: "the formula's own units",
     "metric": "grams and Celsius",
     "us": "cups, ounces and Fahrenheit",
     "uk": "grams, Celsius and UK spoons",

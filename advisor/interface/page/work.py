@@ -4,11 +4,10 @@ from __future__ import annotations
 
 import os
 from collections.abc import Callable, Mapping
-from typing import cast
 
 from advisor.formula.faults import FormulaFault
 from advisor.interface.page.asked import Asked, Json, Lane
-from advisor.interface.page.asked_formula import UNITS, warmed
+from advisor.interface.page.asked_formula import take_units, warmed
 from advisor.interface.page.bake_work import applied_change, looked_at, planned
 from advisor.interface.page.beside_work import compared, two_loaves
 from advisor.interface.page.class_work import causes_of, changed, course, sheet
@@ -26,8 +25,6 @@ from advisor.interface.page.report_work import essentials, whole_report
 from advisor.interface.page.write_work import chosen, demo, understood, with_line
 from advisor.knowledge_base.escaping import shown
 from advisor.knowledge_base.faults import InputFault, KnowledgeFault
-from advisor.rendering.baker_units import use_units
-from advisor.rendering.quantities import Units
 from advisor.trial_record.faults import BakeFault, RecordFault
 
 WORK: Mapping[str, tuple[Lane, Callable[[Asked], Json]]] = {
@@ -69,7 +66,7 @@ def work_out(name: str, asked: Mapping[str, Json]) -> tuple[str, Json]:
     """Work one thing out; give `done` with the answer, `input` or `fault` with a line that says what is wrong."""
     try:
         given = Asked(asked)
-        use_units(cast(Units, given.choice("units", UNITS)))
+        take_units(given)
         return "done", WORK[name][1](given)
     except InputFault as fault:
         return "input", str(fault).removeprefix("advisor: ")

@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterator, Mapping, Sequence
 
 from advisor import load_knowledge
+from advisor.explanation.blocks import Quantity
 from advisor.formula.faults import FormulaFault, LineFault, Problem
 from advisor.formula.formula import Formula, Missing
 from advisor.formula.process.process_lines import PROCESS_KEYS, read_process_value
@@ -18,9 +19,12 @@ from advisor.interface.page.amount_fields import amount_fields
 from advisor.interface.page.asked import Asked, Json
 from advisor.interface.page.asked_formula import NAME, REGIONS, report_asked
 from advisor.knowledge_base.faults import InputFault
+from advisor.rendering.baker_units import units_in_use
 from advisor.rendering.html import Html, text
+from advisor.rendering.quantities import quantity_text
 
 _ABOUT_A_LINE = re.compile(r"line (?P<number>\d+): (?P<said>.+)", re.DOTALL)
+_HEAT = re.compile(r"(?<![\w.])(?P<c>[0-9]+(?:\.[0-9]+)?) C\b")
 _OFTEN = ("slices", "pan", "mix", "rest", "proof", "oven", "target core", "cooled in pan", "sliced after")
 """Process keys that have a field even where the formula does not say them."""
 _HINTS = {
@@ -50,15 +54,23 @@ def demo(asked: Asked) -> Json:
 
 def understood(asked: Asked) -> Json:
     """Tell of every line what it was taken for, and give the fields for amounts and process."""
+    if not asked.text("text").strip():
+        return {"ok": False, "units": units_in_use(), "lines": "", "said": "Nothing is written yet."}
     try:
         report = report_asked(asked)
     except FormulaFault as fault:
         problems = "".join(f"<li class='problem'>{_problem(p)}</li>" for p in fault.problems)
-        return {"ok": False, "lines": f"<ul>{problems}</ul>", "said": _count(len(fault.problems))}
+        return {
+            "ok": False,
+            "units": units_in_use(),
+            "lines": f"<ul>{problems}</ul>",
+            "said": _count(len(fault.problems)),
+        }
     formula = report.formula
     wrong = len(report.problems)
     return {
         "ok": formula is not None,
+        "units": units_in_use(),
         "name": formula.name if formula else "",
         "lines": f"<ol>{''.join(_lines(report))}</ol>",
         "missing": "".join(_missing(formula.asked)) if formula else "",
@@ -147,12 +159,19 @@ def _process_fields(formula: Formula) -> Iterator[Html]:
         return
     for key in dict.fromkeys((*_OFTEN, *values)):
         ident = f"process-{key.replace(' ', '-')}"
-        value, hint = text(values.get(key, ""), 300), text(_HINTS.get(key, ""))
+        value, hint = (text(_in_degrees_used(one.get(key, "")), 300) for one in (values, _HINTS))
         yield (
             f"<p><label for='{ident}'>{text(key[:1].upper() + key[1:])}</label><input id='{ident}' type='text' "
             f"data-key='{text(key)}' value='{value}' placeholder='{hint}' "
             "autocomplete='off' maxlength='200'></p>"
         )
+
+
+def _in_degrees_used(value: str) -> str:
+    """A value of the process with its heats as this baker writes them; both scales are read."""
+    return _HEAT.sub(
+        lambda heat: quantity_text(Quantity(value=float(heat["c"]), unit="C"), units_in_use()), value
+    )
 
 
 def with_line(asked: Asked) -> Json:
