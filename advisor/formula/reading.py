@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache, partial
 
 from advisor.formula.draft import Draft
@@ -14,7 +14,7 @@ from advisor.formula.left_out import limits_of
 from advisor.formula.lines.amounts import comma_parts_thousands, with_decimal_points
 from advisor.formula.lines.beside_dough import is_beside_the_dough
 from advisor.formula.lines.comma_rows import with_names_beside_amounts
-from advisor.formula.lines.formula_columns import with_chosen_column
+from advisor.formula.lines.formula_columns import with_one_column
 from advisor.formula.lines.formula_tables import refuse_several
 from advisor.formula.lines.grammar import has_amount
 from advisor.formula.lines.ingredient_reading import IngredientReader
@@ -93,9 +93,9 @@ class FormulaReader:
         draft = Draft(name=name, region=region)
         written_as_yaml = is_yaml(text)
         source = text
-        text = with_chosen_column(text)
-        if text != source:
-            draft.assumed.append("of the table only the column is read that the text says was baked")
+        text, side_by_side = with_one_column(text)
+        if side_by_side:
+            draft.warnings.append(side_by_side)
         refuse_several(text, name)
         lines, problems = yaml_lines(text, name) if written_as_yaml else text_lines(text, name)
         draft.problems += problems
@@ -111,7 +111,9 @@ class FormulaReader:
             draft.attempt(line, lambda line=line: self._row(draft, line, columns))  # type: ignore[misc]
         self._prose.add_told(draft)
         size_the_base(draft, text)
-        formula, rest = formula_of(draft, self.names, self.units, source, self._left_out)
+        formula, rest = formula_of(draft, self.names, self.units, text, self._left_out)
+        if formula is not None and side_by_side:
+            formula = replace(formula, source_text=source)
         kinds = draft.line_kinds(source, written_as_yaml=written_as_yaml)
         return ReadReport(
             name=name, lines=kinds, problems=tuple(sorted(draft.problems)), formula=formula, rest=rest

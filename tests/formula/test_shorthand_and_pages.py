@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import pytest
 
-from advisor.formula.faults import FormulaFault
 from advisor.formula.formula import Formula
 from advisor.formula.reading import read_formula_text
 from advisor.knowledge_base.knowledge import Knowledge
@@ -39,11 +38,11 @@ def test_amounts_are_those_that_were_meant(knowledge: Knowledge, text: str, gram
     assert "pea_fibre" not in found
 
 
-def test_columns_of_which_none_is_told_are_asked(knowledge: Knowledge) -> None:
-    with pytest.raises(FormulaFault, match="2 formulas"):
-        read_formula_text(
-            "| ingr | A | B |\n|---|---|---|\n| gluten | 50 | 150 |\n| water | 90 | 170 |", knowledge
-        )
+def test_of_columns_of_which_none_is_told_the_first_is_read_and_said(knowledge: Knowledge) -> None:
+    text = "| ingr | A | B |\n|---|---|---|\n| gluten | 50 | 150 |\n| water | 90 | 170 |"
+    formula = read_formula_text(text, knowledge)
+    assert {"vital_wheat_gluten": 50, "water": 90} == _grams(formula)
+    assert any("'A' is read, as the first; left aside: 'B'" in said for said in formula.warnings)
 
 
 @pytest.mark.parametrize(

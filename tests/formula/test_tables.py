@@ -57,8 +57,58 @@ def test_a_table_of_several_formulas_is_taken_apart_and_never_added_up(table: st
     assert names == [part.name for part in parts]
     assert 180 == grams(parts[0].text)["water"]
     assert grams(parts[1].text)["water"] > 180
+
+
+def test_a_table_that_names_a_formula_in_each_row_is_asked_back() -> None:
     with pytest.raises(FormulaFault, match="the table holds 2 formulas"):
-        reading(table)
+        reading(LONG)
+
+
+SIDE_BY_SIDE = {
+    "tabs": "Buns{said}\n\n\tA\tB\nalmond flour, g\t150\t160\negg white, g\t100\t110\n"
+    "hot water, g\t180\t220\n"
+    "salt g\t-\t3\noven, C\t175\t180\nmin\t55\t60\n",
+    "bars": "Buns{said}\n\n| | A | **B** |\n|---|---|---|\n| Almond flour | 150 g | 160 g |\n"
+    "| Egg white | 100 g | 110 g |\n"
+    "| hot water | 180 g | 220 g |\n| salt | | 3 g |\n| Oven | 175 °C | 180 °C |\n",
+    "gaps": "Buns{said}\n                A     B\nalmond flour    150 g   160 g\negg white     100 g  110 g\n"
+    "hot water     180 g   220 g\nsalt    -   3 g\noven    175 C   180 C\n",
+    "slashes": "Buns{said}\nA / B\nalmond flour 150 / 160 g\negg white 100 / 110 g\nhot water 180 / 220 g\n"
+    "salt 0 / 3 g\n"
+    "oven 175 / 180 C\n",
+}
+
+
+@pytest.mark.parametrize("shape", SIDE_BY_SIDE)
+@pytest.mark.parametrize(
+    ("said", "second"),
+    [("", False), (", B is the keeper", True), (" (only B was baked)", True), (". A note on bread", False)],
+)
+def test_of_formulas_side_by_side_one_is_read_and_the_others_are_named(
+    shape: str, said: str, *, second: bool
+) -> None:
+    formula = reading(SIDE_BY_SIDE[shape].format(said=said))
+    wanted = {"almond_flour": 160, "egg_white": 110, "water": 220, "salt": 3}
+    if not second:
+        wanted = {"almond_flour": 150, "egg_white": 100, "water": 180}
+    assert wanted == {line.ingredient.id: line.grams for line in formula.lines}
+    assert (180 if second else 175) == formula.process.oven_c
+    other = "A" if second else "B"
+    assert any(f"left aside: '{other}'" in w and f"'only {other} was baked'" in w for w in formula.warnings)
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "Loaf\n150 g / 5.3 oz gluten\n200 g / 7 oz water\n5 g / 1 tsp salt\n",
+        "Loaf\nPos\tRaw material\tkg\t%\n1\tgluten\t0,150\t100\n"
+        "\tSum dry\t0,150\t100\n2\twater\t0,200\t133\n3\tsalt\t0,005\t3\n",
+    ],
+)
+def test_one_amount_in_two_units_or_with_its_share_is_one_formula(text: str) -> None:
+    formula = reading(text)
+    assert [150, 200] == [round(line.grams) for line in formula.lines[:2]]
+    assert not any("side by side" in w for w in formula.warnings)
 
 
 def test_a_folder_and_a_name_behind_the_file_give_each_formula(tmp_path: Path) -> None:

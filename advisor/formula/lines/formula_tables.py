@@ -8,6 +8,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from advisor.formula.faults import FormulaFault, Problem, shown
+from advisor.formula.lines.formula_columns import columns_in
 from advisor.formula.lines.table_rows import heading_kind
 
 _FORMULA = frozenset(
@@ -48,10 +49,8 @@ def formulas_in_table(text: str) -> tuple[TablePart, ...]:
         return ()
     heads = [cell.strip().lower() for cell in rows[0]]
     kinds = [heading_kind(head) for head in heads]
-    if "name" not in kinds:
-        return ()
     at = next((i for i, head in enumerate(heads) if head in _FORMULA), None)
-    parts = _by_name(rows, at) if at is not None else _by_column(rows, kinds)
+    parts = _by_name(rows, at) if at is not None and "name" in kinds else _by_column(text)
     return parts if len(parts) > 1 else ()
 
 
@@ -87,31 +86,15 @@ def _by_name(rows: Sequence[Sequence[str]], at: int) -> tuple[TablePart, ...]:
     return tuple(TablePart(name=n, text="\n".join([n, head, *some])) for n, some in held.items())
 
 
-def _by_column(rows: Sequence[Sequence[str]], kinds: Sequence[str]) -> tuple[TablePart, ...]:
+def _by_column(text: str) -> tuple[TablePart, ...]:
     """Read a column of amounts for each formula, where no column is headed as the amounts of one."""
-    if "amount" in kinds or "share" in kinds:
+    found = columns_in(text)
+    if found is None:
         return ()
-    names = kinds.index("name")
-    columns = [i for i, kind in enumerate(kinds) if kind == "" and rows[0][i] and _is_of_amounts(rows[1:], i)]
     return tuple(
-        TablePart(
-            name=rows[0][i],
-            text="\n".join(
-                [rows[0][i], "ingredient\tgrams"]
-                + [
-                    f"{row[names]}\t{row[i]}"
-                    for row in rows[1:]
-                    if len(row) > i and row[i] not in ("", "0", "-")
-                ]
-            ),
-        )
-        for i in columns
+        TablePart(name=name, text="\n".join([name, *found.lines_of(at).values()]))
+        for at, name in enumerate(found.names)
     )
-
-
-def _is_of_amounts(rows: Sequence[Sequence[str]], at: int) -> bool:
-    filled = [row[at] for row in rows if len(row) > at and row[at]]
-    return bool(filled) and sum(cell[0].isdigit() for cell in filled) > len(filled) / 2
 
 
 def _repeated_title(text: str) -> tuple[str, int] | None:
