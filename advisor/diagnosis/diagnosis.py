@@ -93,7 +93,18 @@ def diagnose_causes(
         name: Risk(symptom=name, risk=0.0, leak=0.0, influence={}, probability={}) for name in cannot_be
     }
     return Diagnosis(
-        causes=rank_causes(graph, causes, weighed, own, unions, risks, observed, scale=scale, told=told)
+        causes=rank_causes(
+            graph,
+            causes,
+            weighed,
+            own,
+            unions,
+            risks,
+            observed,
+            scale=scale,
+            told=told,
+            tasted=frozenset(name for name, symptom in symptoms.items() if symptom.tasted),
+        )
         if ranked
         else (),
         risks=risks,

@@ -13,6 +13,8 @@ from advisor.diagnosis.risk import Risk
 from advisor.knowledge_base.graph_entries import Cause
 
 CHAINS_SHOWN = 3
+_TURN = {"baking": 1, "cooling": 2, "flavour_colour": 3}
+"""When the causes of a group are put right: after the dough itself, group by group."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -87,8 +89,9 @@ def rank_causes(
     *,
     scale: EvidenceScale,
     told: Collection[str] = (),
+    tasted: Collection[str] = (),
 ) -> tuple[CauseRank, ...]:
-    """Rank the causes in play, most probable first.
+    """Rank the causes in play, most probable first; `tasted` are the symptoms that are only taste or colour.
 
     The baker asks why he got what he saw: a cause that may well be at work and leads to none of it counts by
     `beside_share` (0..1) of its probability, and of two that are both likely and explain different things that were
@@ -145,21 +148,27 @@ def rank_causes(
         rank.id: {s for s in rank.seen_for if graph.influence[rank.id][s] >= scale.explains_from}
         for rank in ranks
     }
-    return _main_first(sorted(ranks, key=place), leading, explained, scale, told)
+    turn = {
+        name: 3 if found and found.issubset(tasted) else _TURN.get(causes[name].group, 0)
+        for name, found in explained.items()
+    }
+    return _main_first(sorted(ranks, key=place), leading, explained, turn, scale, told)
 
 
 def _main_first(
     ordered: list[CauseRank],
     leading: Mapping[str, float],
     explained: Mapping[str, set[str]],
+    turn: Mapping[str, int],
     scale: EvidenceScale,
     told: Collection[str],
 ) -> tuple[CauseRank, ...]:
     """Put the main one of two faults before the lesser; a heading stays behind its kind.
 
     Two causes that explain the same are rivals, and the likelier one stands first. Where each explains something that
-    the other does not, both are wanted, and what explains more is what the baker asks about; so it is where one of them
-    explains nothing well, or where they are as good as equally likely.
+    the other does not, both are wanted, and the one whose `turn` comes first stands first: no oven mends a dough that
+    is wrong, and taste is seen to last. In one turn what explains more is what the baker asks about; so it is where one
+    of them explains nothing well, or where they are as good as equally likely.
     """
     out: list[list[CauseRank]] = []
     group: list[CauseRank] = []
@@ -172,14 +181,17 @@ def _main_first(
             other = out[at - 1][0]
             before = explained[other.id]
             as_likely = rank.standing >= scale.as_likely * other.standing
-            if (rank.id in told) != (other.id in told):
+            both = mine - before and before - mine and (other.id not in told or rank.id in told)
+            if both and turn[rank.id] != turn[other.id]:
+                if turn[rank.id] > turn[other.id]:
+                    break
+            elif (rank.id in told) != (other.id in told):
                 if other.id in told or not (mine and as_likely):
                     break
-                at -= 1
-                continue
-            beside = bool(before - mine) or not before or as_likely
-            if not beside or len(mine - before) <= len(before - mine):
-                break
+            else:
+                beside = bool(before - mine) or not before or as_likely
+                if not beside or len(mine - before) <= len(before - mine):
+                    break
             at -= 1
         group = [rank]
         out.insert(at, group)

@@ -48,6 +48,8 @@ class Symptom(Graded):
     leak: Annotated[float, Field(gt=0, lt=0.3)]
     seconds: Annotated[float, Field(gt=0, le=300)]
     alike: Id | None = None
+    tasted: bool = False
+    """Whether it is no more than taste, smell or colour."""
     only_kinds: tuple[Id, ...] = ()
     """Kinds of bake that can have it; where none is named, all can."""
 

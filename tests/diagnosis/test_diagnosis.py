@@ -265,6 +265,25 @@ def test_what_leads_to_nothing_that_was_seen_stands_behind_what_explains_it() ->
     assert powder.standing == powder.probability
 
 
+def test_of_two_faults_the_dough_comes_before_the_oven_and_taste_comes_last() -> None:
+    """Both are at work and explain different things: water and flat powder, of which one may be of oven or taste."""
+    said = say("water", "weak"), say("old_powder", "strong")
+
+    def first(group: str = "demo", *more: Suspicion, taste: str = "") -> str:
+        causes = {**CAUSES, "old_powder": CAUSES["old_powder"].model_copy(update={"group": group})}
+        symptoms = {n: s.model_copy(update={"tasted": n == taste}) for n, s in SYMPTOMS.items()}
+        return diagnose_causes(
+            GRAPH, causes, symptoms, (*said, *more), {"runny": True, "flat": True}, after_bake=True,
+            coefficients=COEFFICIENTS,
+        ).causes[0].id  # fmt: skip
+
+    assert first() == "old_powder"
+    assert first("baking") == "water"
+    assert first(taste="flat") == "water"
+    assert first("baking", taste="runny") == "old_powder"
+    assert first("baking", say("old_powder", "told", group="thermometer")) == "old_powder"
+
+
 def test_a_diagnosis_pickles() -> None:
     found = diagnose(saw=("gummy",))
     assert found == pickle.loads(pickle.dumps(found))
