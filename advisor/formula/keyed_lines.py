@@ -90,6 +90,8 @@ class KeyedReader:
         if keeps_bread(key, value):
             return None
         meant = SAME_KEY.get(key, key)
+        if meant == "core measured" != key:
+            return None  # a card says to what it is baked, a log what was read: the whole text tells
         value = value.replace("@", " at ")
         try:
             read_process_value(meant, with_decimal_points(value, draft.thousands))
@@ -99,7 +101,8 @@ class KeyedReader:
                 self._process(draft, line, key, first)
                 self._rest.remark(draft, line, behind.strip())
                 return "process"
-            if meant != "pan" and (key in SAME_KEY or len(value.split()) > _LONG_VALUE) and value.strip():
+            told = key in SAME_KEY or meant == "steam" or len(value.split()) > _LONG_VALUE
+            if meant != "pan" and told and value.strip():
                 return None
             if self._rest.tells_all(f"{key} {value}"):
                 return None  # "mix: 5 low + 3 second"

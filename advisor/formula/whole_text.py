@@ -58,7 +58,7 @@ def formula_of(
 
 def _built(draft: Draft, text: str, units: UnitTable) -> Formula:
     take_told_ages(draft, text)
-    take_method(draft)
+    take_method(draft, text)
     _take_totals(draft)
     _take_warmth(draft)
     _tell_what_was_passed_over(draft)

@@ -254,7 +254,7 @@ def test_lines_of_their_own_are_further_steps(read: Read) -> None:
 
 def test_two_words_for_one_key_may_not_differ(read: Read) -> None:
     with pytest.raises(FormulaFault, match="says otherwise than a line above"):
-        read("100 g water\ncore measured: 90 C\ninternal: 95 C")
+        read("100 g water\nweight after: 700 g\nbaked weight: 650 g")
 
 
 def test_what_is_missing_and_decides_is_asked_by_its_weight(read: Read) -> None:

@@ -180,3 +180,27 @@ def test_a_dough_that_nothing_raises_only_lies(
 def test_the_heat_at_which_a_dough_is_left_is_that_of_its_rise(knowledge: Knowledge, said: str) -> None:
     process = read_formula_text(f"{_YEAST}{said} Bake at 200 C 30 min.", knowledge).process
     assert (24, 330) == (process.proof_c, process.proof_min)
+
+
+@pytest.mark.parametrize(
+    ("said", "wanted", "measured"),
+    [
+        ("Bake at 175 C 40 min, until the center reads 96 C.", 96, None),
+        ("375F, 50 min, to 205F", 96.1, None),
+        ("Bake at 200 C 30 min. I pull it at 98 C in the centre.", 98, None),
+        ("Bake at 200 C 30 min. Core not less than 96 C.", 96, None),
+        ("Bake at 200 C 30 min; the middle should be 97.", 97, None),
+        ("Bake at 200 C 30 min. 198F = done.", 92.2, None),
+        ("Bake at 200 C 30 min.\nCore: 96 C", 96, None),
+        ("Baked at 425°F 40 min. I stopped at 204°F inside.", None, 95.6),
+        ("Bake at 200 C 30 min. int. 96 when pulled", None, 96),
+        ("175C / 60 min / 99 core\ncrumb ok", None, 99),
+        ("Bake at 200 C 30 min.\nCore: 96 C\nTrial 4, no salt", None, 96),
+    ],
+)
+def test_a_core_is_wanted_or_was_read(
+    knowledge: Knowledge, said: str, wanted: float | None, measured: float | None
+) -> None:
+    process = _process(knowledge, said)
+    near = [None if v is None else pytest.approx(v, abs=0.1) for v in (wanted, measured)]
+    assert near == [process.target_core_c, process.core_measured_c]

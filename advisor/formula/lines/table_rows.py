@@ -30,26 +30,9 @@ _NAMES = frozenset(
 )  # fmt: skip
 _STAGES = frozenset(["stage", "phase", "part", "step", "mix", "build", "section"])
 _AMOUNTS = frozenset(
-    {
-        "amount",
-        "amounts",
-        "quantity",
-        "qty",
-        "weight",
-        "wt",
-        "mass",
-        "how much",
-        "measure",
-        "number",
-        "amt",
-        "quant",
-        "value",
-        "values",
-        "menge",
-        "quantité",
-        "cantidad",
-    }
-)
+    {"amount", "amounts", "quantity", "qty", "weight", "wt", "mass", "how much", "measure", "number", "amt", "quant",
+     "value", "values", "menge", "quantité", "cantidad"}
+)  # fmt: skip
 _TOTALS = frozenset(
     {"total", "totals", "grand total", "sum", "subtotal", "sub total", "sub-total", "total dough",
      "dough total", "dry total", "blend total", "total dry", "flour total", "total weight",
@@ -63,31 +46,10 @@ _IN_UNIT = {
 }  # fmt: skip
 _SHARE_OF = re.compile(r"(?:%|per\s?cent|pct)\s*(?:on|of)\s+.{1,20}|.{1,20}\s%")
 _SHARE = frozenset(
-    {
-        "%",
-        "baker's percent",
-        "bakers percent",
-        "bakers percentage",
-        "% of total",
-        "% total",
-        "% flour",
-        "% of flour",
-        "percent",
-        "percentage",
-        "baker's %",
-        "bakers %",
-        "baker's percentage",
-        "share",
-        "bp",
-        "bakers pct",
-        "baker's pct",
-        "pct",
-        "b%",
-        "% b",
-        "baker %",
-        "bakers' %",
-    }
-)
+    {"%", "baker's percent", "bakers percent", "bakers percentage", "% of total", "% total", "% flour", "% of flour",
+     "percent", "percentage", "baker's %", "bakers %", "baker's percentage", "share", "bp", "bakers pct", "baker's pct",
+     "pct", "b%", "% b", "baker %", "bakers' %"}
+)  # fmt: skip
 _UNIT_IN_BRACKETS = re.compile(r"(?P<word>.*?)\s*[(\[](?P<unit>[^)\]]+)[)\]]")
 _WEIGHED = re.compile(
     r"(?:[0-9]+\s*(?:x\s*)?|one\s+|per\s+|a\s+|each\s+)?(?:loaf|loaves|batch(?:es)?|tins?|pieces?|rolls?|dough|recipe)\b"
@@ -259,6 +221,8 @@ def _by_headings(cells: tuple[str, ...], columns: TableColumns) -> Row:
     if at is None and name.strip(" :*").lower() in _TOTALS:
         return Row(unused=tuple(cell for cell in cells if cell))
     if at is None and shares:
+        if not _AMOUNT_CELL.fullmatch(shares[0]):  # a row of the process below the list: "MIX   4 min low"
+            return Row(text=", ".join([f"{name}: {shares[0]}", *shares[1:], *notes]), unused=tuple(unused))
         share = shares[0] if "%" in shares[0] else f"{shares[0]} %"
         return Row(text=", ".join([f"{share} {name}", *notes]), unused=tuple(unused))
     unused += shares

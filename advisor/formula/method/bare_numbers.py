@@ -39,6 +39,8 @@ _AT_HEAT = re.compile(r"\s*(?:@|at|on)\s*(?:gas|[1-5][0-9]{2}\b)", re.IGNORECASE
 _IS_WEIGHED = re.compile(r"\s*[a-z]*\s*(?:g|ml)\b")
 _OVEN_F = (120.0, 600.0)
 _MOST_OVEN_C = 320.0
+_DONE = (85.0, 101.0), (185.0, 214.0)
+"""Sizes that beside the word for a core can be nothing but its heat, C and F: "int. 96", "99 core"."""
 _DOUGH_F, _CORE_F = (45.0, 120.0), (140.0, 215.0)
 """Sizes at which a number can only be Fahrenheit: no dough is so hot in Celsius, and no core above boiling."""
 _LONGEST_MIN, _LONGEST_MIX_MIN = 240.0, 30.0
@@ -75,7 +77,13 @@ def with_unit(
             return None
     if meaning == "tent":
         return _minutes(told) if re.search(r"\b(?:after|at|from|last|for)\s+$", before) else None
-    if not told.degrees and not _HEAT_IN_FRONT.search(before) and not told.text.endswith("ish"):
+    is_core = meaning == "core" and any(low <= told.value <= high for low, high in _DONE)
+    if (
+        not is_core
+        and not told.degrees
+        and not _HEAT_IN_FRONT.search(before)
+        and not told.text.endswith("ish")
+    ):
         return None
     if fahrenheit is not None and not (meaning == "core" and told.value > _MOST_CORE_C):
         value = (told.value - 32) / 1.8 if fahrenheit else told.value

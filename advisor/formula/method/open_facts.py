@@ -75,9 +75,9 @@ def lies_alone(
     return meaning != "mix" or told.value >= words.LEAST_LEFT_TO_RISE_MIN
 
 
-def decided(facts: Sequence[tuple[int, Fact]], lines: Sequence[Line]) -> list[tuple[int, Fact]]:
+def decided(facts: Sequence[tuple[int, Fact]], lines: Sequence[Line], text: str) -> list[tuple[int, Fact]]:
     """Decide by the whole text what its sentences leave open; `lines` tell whether it holds yeast."""
-    log = _is_log(facts)
+    log = bool(words.OUTCOME.search(text)) or _is_log(facts)
     risen = any("yeast" in line.ingredient.roles or _STARTER.search(line.ingredient.name) for line in lines)
     oven = {f.what for _, f in facts if f.topic == "oven"}
     unbaked = not risen and bool(lines) and "celsius" in oven and "minutes" not in oven

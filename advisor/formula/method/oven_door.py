@@ -66,6 +66,18 @@ _AFTER = re.compile(r"\bafter\s+(?:about\s+)?$", re.IGNORECASE)
 _ELSEWHERE = frozenset(["griddle", "steam", "boil", "microwave"])
 
 
+_TO = re.compile(r"\W*(?:to|until|till|core)\s+(?:about\s+)?", re.IGNORECASE)
+_LEAST_DONE_C, _MOST_DONE_C = 85.0, 102.0
+
+
+def _is_done(told: Told, text: str) -> bool:
+    """Tell whether a heat is that of a loaf that is done, and no step of an oven: no time follows it."""
+    return _LEAST_DONE_C <= told.value <= _MOST_DONE_C and not _A_TIME.match(text, told.end)
+
+
+_A_TIME = re.compile(r"\s*(?:for|[,/])?\s*(?:another\s+)?[0-9]{1,3}\s*(?:min|h)", re.IGNORECASE)
+
+
 def side_of_the_door(
     meaning: Meaning | None, told: Told, text: str, works: tuple[Word, ...], last: Meaning | None, since: int, to: int,
     *, baked: bool, found: Sequence[Fact],
@@ -95,6 +107,9 @@ def side_of_the_door(
     inside = any(isinstance(bake, float) and bake > told.value for bake in bakes)
     if inside and _MARKED.search(text[since : told.start]):
         return "story"
+    baked_to = found and (found[-1].topic, found[-1].what) == ("oven", "minutes")
+    if told.kind == "heat" and baked_to and _TO.fullmatch(text[since : told.start]) and _is_done(told, text):
+        return "core"  # "375 F, 50 min, to 205 F"
     if meaning == "cool in pan" and _BARE_SHELF.search(text, told.end):
         return "oven"
     if meaning in ("cool", "rest") and last == "oven" and _BARE_SHELF.search(text[since:to]):

@@ -163,10 +163,10 @@ def _note_yield(draft: Draft, line: TextLine, sentence: str, units: UnitTable) -
         draft.totals += [(line.number, "rolls", 1)] if total.rolls else []
 
 
-def take_method(draft: Draft) -> None:
+def take_method(draft: Draft, whole: str) -> None:
     """Put the facts of the sentences into the process; a process line wins, and two that differ are asked."""
     _take_pans(draft)
-    draft.facts = decided(draft.facts, draft.lines)
+    draft.facts = decided(draft.facts, draft.lines, whole)
     facts = sorted(draft.facts, key=lambda entry: entry[0])
     by_topic: dict[str, list[tuple[int, Fact]]] = {}
     for number, fact in facts:

@@ -28,21 +28,26 @@ TOTAL = re.compile(
     r"\s*(?:min\w*\s+)?(?:in\s+)?(?:total\b|all\s+(?:together|up|in)\b|(?<=in\s)all\b)", re.IGNORECASE
 )
 TARGET = re.compile(
-    r"\b(?:should|want|wants|until|till|to|target|aim|spec|get|go|need|needs|looking|for)\b", re.IGNORECASE
+    r"\b(?:should|want|wants|until|till|to|target|aim|spec|get|go|need|needs|looking|for|min(?:imum)?|least|less\s+than|done|"
+    r"stop|(?<!at\s)pull|take|if|when|under)\b",
+    re.IGNORECASE,
 )
 MEASURED = re.compile(
-    r"\b(?:was|said|read|reads|measured|came|pulled|at\s+pull|checked|got|showed|went\s+to|ended)\b", re.I
+    r"\b(?:was|said|read|measured|came|pulled|stopped|took|had|at\s+pull|checked|got|showed|went\s+to|ended)\b",
+    re.IGNORECASE,
 )
 OUGHT_TO_READ = re.compile(
     r"\b(?:should|must|ought\s+to|needs?\s+to|has\s+to)\s+(?:\w+\s+){0,2}?(?:read|show|say)s?\b",
     re.IGNORECASE,
 )
 READ_OFF = re.compile(
-    r"\b(?:exit|at\s+(?:the\s+)?end|off\s+the\s+hook|probe[ds]?|pull(?:ed)?|thermometer|poked|today|mine|in\s+the\s+end|afterwards|took|taken|measured|was|came|baked|log)\b",
+    r"\b(?:exit|at\s+(?:the\s+)?end|off\s+the\s+hook|probe[ds]?|pulled|stopped|thermometer|poked|today|mine|in\s+the\s+end|afterwards|took|taken|measured|was|came|baked|log)\b",
     re.IGNORECASE,
 )
 """Words of a core that was read; one without them is the one to bake to."""
-NEVER = re.compile(r"\b(?:never|not|won'?t|don'?t|can'?t)\b[^.,;]{0,20}$", re.IGNORECASE)
+NEVER = re.compile(
+    r"\b(?:never|not(?!\s+(?:less|below|under|before))|won'?t|don'?t|can'?t)\b[^.,;]{0,20}$", re.IGNORECASE
+)
 OR_ELSE = re.compile(r"(?:^|[,;.(]\s*|\s)or\s+(?:[a-z]+\s+){0,6}$", re.IGNORECASE)
 WANTED_DOUGH = re.compile(r"\b(?:should|want(?:ed)?|target|aim|must|ought)\b[^.;]*$", re.IGNORECASE)
 READ_DOUGH = re.compile(
@@ -152,3 +157,10 @@ TO_DO = re.compile(
     re.IGNORECASE,
 )
 """Words of a log of what was done, and of orders of what is to be done."""
+OUTCOME = re.compile(
+    r"\b(?:trial|attempt|test)[ ]*(?:no\.?|nr\.?|#)?[ ]*[0-9]+\b|\blog\b|"
+    r"\bcrumb\s*(?::|(?:was\s+|is\s+)?(?:ok|even|tight|good|dense|open|wet)\b)|"
+    r"\bgummy\s+(?:line|layer|stripe)\b",
+    re.IGNORECASE,
+)
+"""Words of a text that tells how a bake came out."""

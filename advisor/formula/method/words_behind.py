@@ -94,7 +94,7 @@ BEHIND: tuple[tuple[Meaning, frozenset[str], re.Pattern[str]], ...] = (
         frozenset(["bare", "heat"]),
         _right_behind(
             r"""
-            \s*(?:internal|inside|core|in\s+the\s+(?:middle|cent(?:re|er))|target)\b
+            \s*(?:internal|inside|core|in\s+the\s+(?:middle|cent(?:re|er))|target|(?:=|is)\s*done|(?:when|as)\s+(?:it\s+was\s+)?pulled)\b
             """
         ),
     ),
