@@ -90,10 +90,6 @@ class CauseGraph:
         """Give every route from a cause to a symptom, strongest first; none if it does not lead there."""
         return self._routes.get((cause, symptom), ())
 
-    def as_digraph(self) -> nx.DiGraph[str]:
-        """Give the graph for drawing: nodes carry `kind`, edges `strength`, `acts` and `grade`."""
-        return _digraph(self.causes, self.mechanisms, self.symptoms, self.links)
-
     def without(self, mechanisms: Collection[str]) -> CauseGraph:
         """Give the graph without some mechanisms, for a dough in which they cannot happen."""
         left_out = frozenset(mechanisms)

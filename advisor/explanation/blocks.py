@@ -6,7 +6,6 @@ renderer writes it in the baker's.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Literal, TypeAlias
 
@@ -161,12 +160,3 @@ class Figure:
 
 Block: TypeAlias = Heading | Paragraph | Item | Row | Table | Chain | Command | Timeline | Figure
 Page: TypeAlias = tuple[Block, ...]
-
-
-def pieces_of(runs: Runs) -> Iterator[str | Quantity]:
-    """The texts and quantities of some runs, without what emphasises them."""
-    for run in runs:
-        if isinstance(run, Emphasis):
-            yield from pieces_of(run.runs)
-        else:
-            yield run

@@ -27,12 +27,11 @@ class OutOfUsual:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Plausibility:
-    """The distance (-), and the parts that lie outside; `foreign` is what the style has no place for."""
+    """The distance (-), and the parts that lie outside."""
 
     style: str
     distance: float
     outside: tuple[OutOfUsual, ...]
-    foreign: tuple[str, ...]
 
 
 def plausibility_of(
@@ -59,7 +58,6 @@ def plausibility_of(
         style=style.id,
         distance=(summed / max(count, 1)) ** 0.5,
         outside=tuple(outside),
-        foreign=tuple(foreign),
     )
 
 

@@ -76,8 +76,6 @@ class Lacking:
     style: Style
     parts: tuple[tuple[str, ...], ...]
     """For each part that is lacking, names of ingredients that would do."""
-    avoided: frozenset[str] = frozenset()
-    """What is avoided and would have filled it."""
 
 
 def fits_and_gaps(
@@ -124,11 +122,9 @@ def _fit(
     slots: list[Slot] = []
     shares: dict[str, Spread] = {}
     left_out: list[Ingredient] = []
-    avoided: set[str] = set()
     for wanted in request.wanted:
         one = wanted.ingredient
         if limits.avoids(one):
-            avoided.add(one.id)
             continue
         name = parts.place_in(one, style)
         anywhere = parts.of(one)
@@ -153,7 +149,6 @@ def _fit(
             chosen = next(_allowed(part, limits, knowledge), None)
             if chosen is None:
                 lacking.append(tuple(knowledge.ingredients[i].name for i in part.pantry))
-                avoided |= set(part.pantry)
                 continue
             slots.append(
                 Slot(ingredient=chosen, part=name, pantry=True, because=part.for_ or "", each_g=None)
@@ -162,7 +157,7 @@ def _fit(
         elif part.needed:
             lacking.append(_would_do(part, parts, limits, knowledge))
     if lacking:
-        return Lacking(style=style, parts=tuple(lacking), avoided=frozenset(avoided))
+        return Lacking(style=style, parts=tuple(lacking))
     order = list(style.parts)
     slots.sort(key=lambda s: order.index(s.part) if s.part in order else len(order))
     return StyleFit(style=style, bake=bake, slots=tuple(slots), shares=shares, left_out=tuple(left_out))

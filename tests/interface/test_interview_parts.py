@@ -18,7 +18,7 @@ from advisor.interface.desk.baker_measures import (
     read_measures,
 )
 from advisor.interface.desk.interview_list import TickList
-from advisor.interface.desk.interview_sketches import TALLEST, WIDEST, sketch_of, sketched
+from advisor.interface.desk.interview_sketches import SKETCHES, TALLEST, WIDEST, sketch_of
 from advisor.interface.interview.interview_commands import Command, command_in
 from advisor.interface.interview.interview_draft import Draft, drafts_in
 from advisor.interface.interview.interview_heard import Heard
@@ -87,8 +87,8 @@ def test_rubbish_finds_nothing_and_shows_no_control_character(choice: TickList, 
 
 
 def test_a_sketch_belongs_to_a_symptom_and_fits(knowledge: Knowledge) -> None:
-    assert set(sketched()) <= set(knowledge.symptoms)
-    for name in sketched():
+    assert set(SKETCHES) <= set(knowledge.symptoms)
+    for name in SKETCHES:
         lines = sketch_of(name)
         assert 0 < len(lines) <= TALLEST
         assert max(map(len, lines)) <= WIDEST

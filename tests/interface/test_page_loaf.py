@@ -8,7 +8,7 @@ import pytest
 from page_rounds import EXCESS_WATER, SOUND, inside, worked
 
 from advisor.interface.desk.own_places import record_path
-from advisor.rendering.pictures.cut_loaf import drawn, loaf_picture
+from advisor.rendering.pictures.cut_loaf import DRAWINGS, loaf_picture
 from advisor.trial_record.record import open_record
 
 
@@ -24,9 +24,9 @@ def record(tmp_path, monkeypatch):
 
 
 def test_every_drawing_is_of_a_symptom_and_differs_from_a_good_slice(knowledge) -> None:
-    assert set(drawn()) == set(knowledge.symptoms)
+    assert set(DRAWINGS) == set(knowledge.symptoms)
     good = loaf_picture("none of that name", "x").parts
-    for symptom in drawn():
+    for symptom in DRAWINGS:
         assert good != loaf_picture(symptom, "x").parts, symptom
         assert 2 <= len(loaf_picture(symptom, "x").parts)
 

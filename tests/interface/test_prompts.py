@@ -15,13 +15,17 @@ from prompt_toolkit.output import DummyOutput
 
 from advisor import load_knowledge
 from advisor.diagnosis.asking import QuestionChooser, QuestionInWords
-from advisor.diagnosis.pipeline import Examination
+from advisor.diagnosis.pipeline import Examination, Examiner
+from advisor.formula.formula import Formula
+from advisor.interface.desk.baker_measures import BakersMeasures
 from advisor.interface.desk.bakers_answers import Told, told_by
 from advisor.interface.desk.formula_choice import choose_formula
 from advisor.interface.desk.formula_prompt import ask_for_formula
-from advisor.interface.interview.interview_heard import Kind
+from advisor.interface.desk.prompting import Prompter
+from advisor.interface.interview.interview_heard import Heard, Kind
+from advisor.interface.interview.interview_talk import Talk
 from advisor.interface.interview.interview_ticks import Quit
-from advisor.interface.interview.question_round import ask_about, question_of
+from advisor.interface.interview.question_round import QuestionRound, question_of
 from advisor.knowledge_base.faults import InputFault
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.remedy.assessing import Advisor
@@ -67,13 +71,19 @@ def asked_for(text: str) -> str:
         return ask_for_formula()
 
 
+def told_after(formula: Formula, examiner: Examiner, chooser: QuestionChooser) -> Told:
+    talk, heard = Talk(Prompter(), examiner.knowledge, BakersMeasures(), None), Heard()
+    QuestionRound(talk, formula, examiner, heard, chooser=chooser).ask()
+    return heard.told
+
+
 @pytest.fixture
 def round_of(advisor: Advisor, knowledge: Knowledge) -> Callable[[str], Told]:
     formula = choose_formula(DEMO, knowledge, "us")
 
     def run(text: str) -> Told:
         with typing(text):
-            return ask_about(formula, advisor.examiner)
+            return told_after(formula, advisor.examiner, QuestionChooser(advisor.examiner))
 
     return run
 
@@ -103,7 +113,7 @@ def in_turn(advisor: Advisor, knowledge: Knowledge) -> Callable[[str], Told]:
 
     def run(text: str) -> Told:
         with typing(FELL + ENTER + "d" + ENTER + text):
-            return ask_about(formula, advisor.examiner, InTurn(advisor.examiner))
+            return told_after(formula, advisor.examiner, InTurn(advisor.examiner))
 
     return run
 

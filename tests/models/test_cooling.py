@@ -68,8 +68,7 @@ def test_rolls_on_a_tray_have_no_pan_to_leave():
 
 
 def test_curve_falls_from_the_start_to_the_room():
-    curve = cooled().curve(600)
-    cores = [core_c for _, core_c in curve]
+    cores = [cooled().core_at(minute) for minute in range(0, 601, 5)]
     assert cores[0] == pytest.approx(95)
     assert cores == sorted(cores, reverse=True)
     assert cores[-1] == pytest.approx(VALUES["room_c"], abs=1)

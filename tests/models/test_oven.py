@@ -175,9 +175,9 @@ def test_set_share_grows_from_none_to_all_and_the_core_sets_last():
     curves = bake(HEAVY, OVEN, 120, 79)
     assert curves.set_share[0] == 0
     assert curves.set_share[-1] == pytest.approx(1)
-    half, most = curves.set_share_reaches(0.5), curves.set_share_reaches(0.95)
+    half, most = np.interp([0.5, 0.95], curves.set_share, curves.minutes)
     core = curves.core_reaches(79)
-    assert half is not None and most is not None and core is not None
+    assert core is not None
     assert 5 < half < most < core + 3
 
 
@@ -275,7 +275,7 @@ def test_small_steps_move_times_colour_and_water_smoothly(name, step):
             curves.core_reaches(94),
             curves.core_at(20),
             100 * curves.water_lost_at(25),
-            100 * curves.set_share_at(20),
+            100 * np.interp(20, curves.minutes, curves.set_share),
             crust_browning(curves, 40, OVEN),
         ])  # fmt: skip
     for values, least in zip(np.array(rows).T, (0.04, 0.04, 0.04, 0.02, 0.2, 0.02), strict=True):

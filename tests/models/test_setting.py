@@ -11,6 +11,7 @@ from laws import examples
 
 from advisor import load_knowledge
 from advisor.formula.reading import read_formula_text
+from advisor.models.dough.coagulation import set_share
 from advisor.models.loaf.after_set import set_course, shrinkage
 from advisor.models.measuring import dough_state_of, measure
 
@@ -23,10 +24,10 @@ def setting(text):
 
 def test_egg_white_sets_over_a_range_and_not_at_a_point():
     """61 to 88 C from the ovotransferrin to the ovalbumin (protein_classes.yaml names its sources)."""
-    white = setting("300 g egg white")
-    assert 0 == white.share_at(60)
-    assert 0.2 < white.share_at(72) < 0.6
-    assert 1 == pytest.approx(white.share_at(88.5))
+    white = setting("300 g egg white").carriers
+    assert 0 == set_share(white, 60)
+    assert 0.2 < set_share(white, 72) < 0.6
+    assert 1 == pytest.approx(set_share(white, 88.5))
 
 
 def test_custard_of_whole_egg_stands_near_80_c():
@@ -56,9 +57,9 @@ def test_cheese_and_gelatine_carry_only_when_cold():
 @given(st.sampled_from(balanced_names()), st.floats(20, 115), st.floats(0, 20))
 def test_hotter_never_sets_less(name, temp_c, more):
     s = dough_state_of(demo(name), KNOWLEDGE).setting
-    assert s.share_at(temp_c) <= s.share_at(temp_c + more) + 1e-12
-    assert 0 <= s.share_at(temp_c) <= 1
-    assert s.share_at(s.set_c + 0.5) >= s.carries_from - 0.02
+    assert set_share(s.carriers, temp_c) <= set_share(s.carriers, temp_c + more) + 1e-12
+    assert 0 <= set_share(s.carriers, temp_c) <= 1
+    assert set_share(s.carriers, s.set_c + 0.5) >= s.carries_from - 0.02
 
 
 def test_what_has_set_does_not_come_undone_as_the_oven_cools():

@@ -23,7 +23,6 @@ _FILLED = re.compile(
 )
 _PACKED_BEHIND = re.compile(r"[\s-]*(?P<packing>[^\W\d_]+)\b(?!\s*(?:$|\())(?:\s+of\b)?(?=\s)", re.IGNORECASE)
 _DOUBLE_ZERO = "00"
-_TO_UNIT = re.compile(r"[\s-]*")
 _MOST_CUPS = 12
 """Cups up to which a C behind a number can be one; from there on it is Celsius."""
 _METRIC = frozenset({"g", "kg", "mg", "ml", "cl", "dl", "l"})

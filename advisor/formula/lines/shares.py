@@ -30,7 +30,6 @@ _IN_SHARES = re.compile(
     r"\ball\s+%|\bbaker'?s'?\s*(?:%|per\s?cent(?:ages?)?|pct)|(?:%|per\s?cent(?:ages?)?)\s+(?:of|on)\s+(?:the\s+)?(?:flour|dry)|\bin\s+(?:bakers?'?\s+)?(?:%|per\s?cents?)",
     re.IGNORECASE,
 )
-_HAS_SHARES = re.compile(r"[0-9]\s?%\s|[0-9]\s?%$|^[^\n]*%", re.MULTILINE)
 _BARE_ROW = re.compile(
     r"^[\s*•·-]*(?:[^\W\d][^\n0-9:]{2,40}?[\s.…:=|\t,;–-]+(?P<behind>[0-9]+(?:[.,][0-9]+)?)\s*|"
     r"(?P<front>[0-9]+(?:[.,][0-9]+)?)\s+(?!(?:x|min|large|medium|small)\b)[^\W\d][^\n0-9]{2,40})$",

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 WIDEST, TALLEST = 20, 6
 
-_SKETCHES = {
+SKETCHES = {
     "flat_loaf": r"""
  . . . . . . . .
   ______________
@@ -133,9 +133,4 @@ _/____________\_
 
 def sketch_of(symptom: str) -> tuple[str, ...]:
     """Give the lines of a symptom's drawing; none where there is nothing to see."""
-    return tuple(_SKETCHES.get(symptom, "").strip("\n").splitlines())
-
-
-def sketched() -> tuple[str, ...]:
-    """Give the symptoms that have a drawing."""
-    return tuple(_SKETCHES)
+    return tuple(SKETCHES.get(symptom, "").strip("\n").splitlines())

@@ -9,30 +9,13 @@ from advisor.diagnosis.evidence_scale import EvidenceScale
 from advisor.diagnosis.pipeline import Examination, Examiner
 from advisor.explanation.wording import percent
 from advisor.formula.formula import Formula
-from advisor.interface.desk.baker_measures import BakersMeasures
-from advisor.interface.desk.bakers_answers import Told
-from advisor.interface.desk.prompting import Left, Prompter
+from advisor.interface.desk.prompting import Left
 from advisor.interface.interview.interview_commands import AT_A_QUESTION, Command, answer_meant, command_in
 from advisor.interface.interview.interview_heard import Given, Heard, Kind
 from advisor.interface.interview.interview_talk import Talk
 from advisor.interface.interview.interview_ticks import Quit, tick_symptoms
 from advisor.knowledge_base.faults import InputFault
 from advisor.knowledge_base.knowledge import Knowledge
-
-
-def ask_about(formula: Formula, examiner: Examiner, chooser: QuestionChooser | None = None) -> Told:
-    """Let the baker tick symptoms, then ask what tells most about their causes, for as long as it tells enough.
-
-    Leaving early keeps what was answered.
-
-    Raises:
-        InputFault: the baker left before anything was ticked.
-        Quit: the baker leaves to go on another time.
-    """
-    talk = Talk(Prompter(), examiner.knowledge, BakersMeasures(), None)
-    heard = Heard()
-    QuestionRound(talk, formula, examiner, heard, chooser=chooser).ask()
-    return heard.told
 
 
 class QuestionRound:

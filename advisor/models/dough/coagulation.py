@@ -44,10 +44,6 @@ class Setting:
         whole = hot + self.cool_setting_g
         return self.cool_setting_g / whole if whole > 0 else None
 
-    def share_at(self, temp_c: float) -> float:
-        """Share of the heat-setting carriers that has set at a temperature reached (0..1)."""
-        return set_share(self.carriers, temp_c)
-
     @property
     def set_c(self) -> float:
         """Temperature at which the crumb carries itself [C], by bisection; smooth in every amount."""

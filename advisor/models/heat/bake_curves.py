@@ -40,11 +40,14 @@ class BakeCurves:
 
     def core_reaches(self, temp_c: float) -> float | None:
         """Minutes until the coldest point has `temp_c`; `None` if it does not within the curve."""
-        return self._first(self.core_c, temp_c)
-
-    def set_share_reaches(self, share: float) -> float | None:
-        """Minutes until `share` (0..1) of the section has set; `None` if it does not within the curve."""
-        return self._first(self.set_share, share)
+        index = bisect_left(self.core_c, temp_c)
+        if index == len(self.core_c):
+            return None
+        if index == 0:
+            return float(self.minutes[0])
+        low, high = float(self.core_c[index - 1]), float(self.core_c[index])
+        before, after = float(self.minutes[index - 1]), float(self.minutes[index])
+        return before + (after - before) * (temp_c - low) / (high - low)
 
     def core_at(self, minute: float) -> float:
         """Core temperature at a minute, C; beyond the curve its last value."""
@@ -54,23 +57,9 @@ class BakeCurves:
         """Mean temperature at a minute, C; beyond the curve its last value."""
         return self._value(self.mean_c, minute)
 
-    def set_share_at(self, minute: float) -> float:
-        """Share that has set at a minute, 0..1; beyond the curve its last value."""
-        return self._value(self.set_share, minute)
-
     def water_lost_at(self, minute: float) -> float:
         """Water lost at a minute over the dough's mass, 0..1; beyond the curve its last value."""
         return self._value(self.water_lost_frac, minute)
-
-    def _first(self, curve: Array, level: float) -> float | None:
-        index = bisect_left(curve, level)
-        if index == len(curve):
-            return None
-        if index == 0:
-            return float(self.minutes[0])
-        low, high = float(curve[index - 1]), float(curve[index])
-        before, after = float(self.minutes[index - 1]), float(self.minutes[index])
-        return before + (after - before) * (level - low) / (high - low)
 
     def _value(self, curve: Array, minute: float) -> float:
         index = bisect_left(self.minutes, minute)

@@ -66,11 +66,6 @@ class Cooling:
         )
         return max(seconds, 0.0) / 60
 
-    def curve(self, until_min: float, step_min: float = 5.0) -> tuple[tuple[float, float], ...]:
-        """Core over time: minutes since the pull, C."""
-        count = math.ceil(until_min / step_min)
-        return tuple((step_min * i, self.core_at(step_min * i)) for i in range(count + 1))
-
 
 def cool(
     loaf: LoafHeat, shape: PieceShape, *, start_c: float, in_pan_min: float, knowledge: Knowledge

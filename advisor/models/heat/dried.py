@@ -28,15 +28,11 @@ THINNEST_M, THICKEST_M = 0.0005, 0.012
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Drying:
-    """How one piece dries: minutes until it is warm, water content at the start, loss in the first period, 1/min.
-
-    `wet_c` is the temperature of the wet piece, C.
-    """
+    """How one piece dries: minutes until it is warm, water content at the start, loss in the first period, 1/min."""
 
     warm_min: float
     start: float
     per_min: float
-    wet_c: float
     heat: HeatCoefficients
 
     def water_at(self, minute: float) -> float:
@@ -110,7 +106,6 @@ def dry(
         warm_min=warming / (faces * warm_flux) / 60,
         start=dough.water_frac / solids,
         per_min=60 * faces * flux / LATENT_J_KG / dry_kg_m2,
-        wet_c=wet_c,
         heat=heat,
     )
 

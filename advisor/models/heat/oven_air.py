@@ -44,15 +44,6 @@ class Air:
         """When something happens to the air after loading, s."""
         return (*(opening.at_s for opening in self.openings), *(turn.at_s for turn in self.turns))
 
-    @property
-    def hottest_c(self) -> float:
-        """Highest temperature that the dial stands at, C."""
-        dial = hottest = self.set_c
-        for turn in sorted(self.turns, key=lambda turn: turn.at_s):
-            dial += turn.by_k
-            hottest = max(hottest, dial)
-        return hottest
-
     def at(self, now_s: float) -> float:
         """Air at a moment, C; an opening counts behind its own moment, as a step up to it knows nothing of it.
 

@@ -37,11 +37,6 @@ class Oven:
         ends = [end for cover in self.covers for end in (cover.from_s, cover.until_s)]
         return (*self.air.moments, *ends)
 
-    @property
-    def hottest_c(self) -> float:
-        """Highest temperature that the dial stands at, C."""
-        return self.air.hottest_c
-
     def around(self, now_s: float) -> Around:
         """What the skin meets at a moment, s from loading; a cover counts behind its own moment, as an opening does."""
         vapour, convection, radiation, top = 0.0, 1.0, 1.0, 1.0

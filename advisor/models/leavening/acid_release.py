@@ -71,17 +71,16 @@ class ReleaseRates:
         """Rate of an oven part [1/min]: a logistic step of temperature."""
         return self.oven / (1 + math.exp(-(temp_c - half_c) / self.width_c))
 
-    def soda_at(self, temp_c: float) -> float:
+    def soda_at(self, temp_c: Array) -> Array:
         """Rate at which soda splits by heat alone [1/min], first order.
 
         Arrhenius with 105.8 kJ/mol and 6.7e12 per min: Wu and Shih 1993, Thermochim. Acta 223, 177 (abstract), for
         dry powder at 360 to 450 K; dissolved in a dough it goes faster by `soda_wet`, which is from memory.
         """
-        return (
-            self.soda_wet
-            * self.soda_per_min
-            * math.exp(-self.soda_energy_j_mol / GAS_CONSTANT / (temp_c + 273.15))
-        )
+        import numpy as np
+
+        energy = self.soda_energy_j_mol / GAS_CONSTANT
+        return np.asarray(self.soda_wet * self.soda_per_min * np.exp(-energy / (temp_c + 273.15)))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -101,15 +100,7 @@ def oven_hazards(warming: Warming, rates: ReleaseRates) -> OvenHazards:
     bench = summed_rate(
         warming, lambda t: rates.bench * rates.bench_q10 ** ((np.minimum(t, 60.0) - 27.0) / 10)
     )
-    soda = summed_rate(
-        warming,
-        lambda t: (
-            rates.soda_wet
-            * rates.soda_per_min
-            * np.exp(-rates.soda_energy_j_mol / GAS_CONSTANT / (t + 273.15))
-        ),
-    )
-    return OvenHazards(bench=bench, soda=soda)
+    return OvenHazards(bench=bench, soda=summed_rate(warming, rates.soda_at))
 
 
 @lru_cache(maxsize=1024)

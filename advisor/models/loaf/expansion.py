@@ -21,14 +21,13 @@ _REFERENCE_K, _REFERENCE_PA = 298.15, 101_325.0
 class Rise:
     """Volumes of the whole dough in mL, and shares of the gas that came too early or too late.
 
-    `matrix_ml` is the dough without gas; `gas_at_set_ml` what is held at the set, as dry gas at 25 C and 101.325 kPa.
+    `matrix_ml` is the dough without gas.
     """
 
     matrix_ml: float
     mixed_ml: float
     proofed_ml: float
     set_ml: float | None
-    gas_at_set_ml: float
     reason: str
     dissolved_capacity_ml: float
     early_gas_share: float
@@ -162,7 +161,6 @@ def rise(
         mixed_ml=matrix + air,
         proofed_ml=matrix + (air + free) * grows_proof,
         set_ml=None if grows is None else matrix + held * grows,
-        gas_at_set_ml=held,
         reason="" if grows is not None else "the loaf sets so near boiling that steam drives it",
         dissolved_capacity_ml=capacity,
         early_gas_share=lost / total if total > 0 else 0.0,

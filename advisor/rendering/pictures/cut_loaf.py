@@ -73,13 +73,8 @@ def loaf_picture(symptom: str, name: str) -> Scene:
     scene = Scene(
         id=f"loaf-{symptom}", title=name, says=f"A drawing of: {name.lower()}.", width=WIDTH, height=HEIGHT
     )
-    _DRAWINGS.get(symptom, whole)(scene)
+    DRAWINGS.get(symptom, whole)(scene)
     return scene
-
-
-def drawn() -> tuple[str, ...]:
-    """Symptoms that have a drawing."""
-    return tuple(_DRAWINGS)
 
 
 # ---- the drawings
@@ -245,7 +240,7 @@ def _bending(scene: Scene) -> None:
     arrow(scene, (60, 22), (60, 50))
 
 
-_DRAWINGS: Mapping[str, Callable[[Scene], None]] = {
+DRAWINGS: Mapping[str, Callable[[Scene], None]] = {
     "flat_loaf": flat,
     "collapse_in_oven": lambda s: sunk(s, mark=True),
     "collapse_on_cooling": lambda s: sunk(s, mark=False),
