@@ -14,7 +14,6 @@ from advisor.knowledge_base.graph_entries import Cause, Link, Mechanism, Symptom
 from advisor.knowledge_base.influence import Influence
 from advisor.knowledge_base.ingredient import Ingredient
 from advisor.knowledge_base.kind_entries import Kind
-from advisor.knowledge_base.kitchen_entries import KitchenConstant
 from advisor.knowledge_base.label_entries import LabelPart, NetCarbConvention
 from advisor.knowledge_base.lesson_entries import Lesson
 from advisor.knowledge_base.likeness import nearest
@@ -22,6 +21,7 @@ from advisor.knowledge_base.measured import (
     Acid,
     Band,
     Coefficient,
+    KitchenConstant,
     MeasureEntry,
     Mixer,
     PanSize,
@@ -186,17 +186,27 @@ def read_knowledge(places: Places, *, whole: bool = True) -> Knowledge:
         path = top / f"{name}.yaml"
         return [path] if whole or path.is_file() else []
 
+    def in_files(model: type[E], paths: Iterable[Path], kind: str) -> dict[str, E]:
+        return shelf.by_id(kind, paths, model, lambda entry: str(entry.id))  # type: ignore[attr-defined]
+
     def named(model: type[E], name: str, kind: str) -> dict[str, E]:
-        return shelf.by_id(kind, one(name), model, lambda entry: str(entry.id))  # type: ignore[attr-defined]
+        return in_files(model, one(name), kind)
+
+    def there(name: str) -> list[Path]:
+        return [path for path in one(name) if path.is_file()]
+
+    def beside(model: type[E], name: str, kind: str) -> dict[str, E]:
+        """What a knowledge may do without."""
+        return in_files(model, there(name), kind)
+
+    def folder(model: type[E], name: str, kind: str) -> dict[str, E]:
+        return in_files(model, sorted((top / name).glob("*.yaml")), kind)
 
     rules = places.rules.glob("*/*.yaml") if whole else places.rules.rglob("*.yaml")
     rule_files = sorted(p for p in rules if p.name != "retired.yaml")
     retired_files = sorted(places.rules.glob("*/retired.yaml"))
-    ingredients = shelf.by_id(
-        "ingredient", sorted((top / "ingredients").glob("*.yaml")), Ingredient, lambda e: e.id
-    )
     knowledge = Knowledge(
-        ingredients=ingredients,
+        ingredients=folder(Ingredient, "ingredients", "ingredient"),
         units=named(Unit, "units", "unit"),
         protein_classes=named(ProteinClassEntry, "protein_classes", "protein class"),
         acids=named(Acid, "acids", "acid"),
@@ -214,63 +224,33 @@ def read_knowledge(places: Places, *, whole: bool = True) -> Knowledge:
         traits=named(Trait, "traits", "trait"),
         sources=shelf.by_id("source", one("sources"), Source, lambda e: e.key),
         glossary=shelf.by_id("word", one("glossary"), GlossaryWord, lambda e: e.word.lower()),
-        rules=shelf.by_id("rule", rule_files, Rule, lambda e: e.id),
-        retired=shelf.by_id("retired rule", retired_files, RetiredRule, lambda e: e.id),
+        rules=in_files(Rule, rule_files, "rule"),
+        retired=in_files(RetiredRule, retired_files, "retired rule"),
         formulas={p.stem: p for p in sorted((top / "formulas").glob("*.txt"))},
         origin=shelf.origin,
-        pan_sizes=shelf.by_id(
-            "pan size", [p for p in one("pan_sizes") if p.is_file()], PanSize, lambda e: e.id
-        ),
-        lessons=shelf.by_id("lesson", sorted((top / "lessons").glob("*.yaml")), Lesson, lambda e: e.id),
-        influences=shelf.by_id(
-            "influence", sorted((top / "influences").glob("*.yaml")), Influence, lambda e: e.id
-        ),
-        rescues=shelf.by_id("rescue", [p for p in one("rescues") if p.is_file()], Rescue, lambda e: e.id),
-        thresholds=shelf.by_id(
-            "threshold", [p for p in one("thresholds") if p.is_file()], Threshold, lambda e: e.id
-        ),
-        kinks=shelf.by_id("kink", [p for p in one("known_jumps") if p.is_file()], Kink, lambda e: e.id),
-        hand_slips=shelf.by_id(
-            "hand slip", [p for p in one("hand_slips") if p.is_file()], HandSlip, lambda e: e.id
-        ),
-        weighed_parts=shelf.by_id(
-            "weighed part", [p for p in one("weighed_parts") if p.is_file()], WeighedPart, lambda e: e.id
-        ),
-        kinds=shelf.by_id("kind", [p for p in one("kinds") if p.is_file()], Kind, lambda e: e.id),
-        sanity=shelf.by_id("bound", [p for p in one("sanity") if p.is_file()], Bound, lambda e: e.id),
-        dough_parts=shelf.by_id(
-            "part of a dough", [p for p in one("dough_parts") if p.is_file()], DoughPart, lambda e: e.id
-        ),
-        styles=shelf.by_id("style", [p for p in one("styles") if p.is_file()], Style, lambda e: e.id),
-        not_judged=shelf.by_id("gap", [p for p in one("not_judged") if p.is_file()], Gap, lambda e: e.id),
-        unstated=shelf.by_id(
-            "unstated field", [p for p in one("unstated") if p.is_file()], Unstated, lambda e: e.id
-        ),
-        word_groups=shelf.by_id(
-            "word group", [p for p in one("word_groups") if p.is_file()], WordGroup, lambda e: e.id
-        ),
+        pan_sizes=beside(PanSize, "pan_sizes", "pan size"),
+        lessons=folder(Lesson, "lessons", "lesson"),
+        influences=folder(Influence, "influences", "influence"),
+        rescues=beside(Rescue, "rescues", "rescue"),
+        thresholds=beside(Threshold, "thresholds", "threshold"),
+        kinks=beside(Kink, "known_jumps", "kink"),
+        hand_slips=beside(HandSlip, "hand_slips", "hand slip"),
+        weighed_parts=beside(WeighedPart, "weighed_parts", "weighed part"),
+        kinds=beside(Kind, "kinds", "kind"),
+        sanity=beside(Bound, "sanity", "bound"),
+        dough_parts=beside(DoughPart, "dough_parts", "part of a dough"),
+        styles=beside(Style, "styles", "style"),
+        not_judged=beside(Gap, "not_judged", "gap"),
+        unstated=beside(Unstated, "unstated", "unstated field"),
+        word_groups=beside(WordGroup, "word_groups", "word group"),
         symptom_words=shelf.by_id(
-            "words for symptom",
-            [p for p in one("symptom_words") if p.is_file()],
-            SymptomWords,
-            lambda e: e.symptom,
+            "words for symptom", there("symptom_words"), SymptomWords, lambda e: e.symptom
         ),
-        told_phrases=shelf.by_id(
-            "told phrases", [p for p in one("told_phrases") if p.is_file()], ToldPhrases, lambda e: e.id
-        ),
-        kitchen_constants=shelf.by_id(
-            "kitchen constant",
-            [p for p in one("kitchen_constants") if p.is_file()],
-            KitchenConstant,
-            lambda e: e.id,
-        ),
-        mixers=shelf.by_id("mixer", [p for p in one("mixers") if p.is_file()], Mixer, lambda e: e.id),
-        net_carb=shelf.by_id(
-            "convention", [p for p in one("net_carb") if p.is_file()], NetCarbConvention, lambda e: e.id
-        ),
-        label_parts=shelf.by_id(
-            "label line", [p for p in one("label_parts") if p.is_file()], LabelPart, lambda e: e.id
-        ),
+        told_phrases=beside(ToldPhrases, "told_phrases", "told phrases"),
+        kitchen_constants=beside(KitchenConstant, "kitchen_constants", "kitchen constant"),
+        mixers=beside(Mixer, "mixers", "mixer"),
+        net_carb=beside(NetCarbConvention, "net_carb", "convention"),
+        label_parts=beside(LabelPart, "label_parts", "label line"),
         plain_words=_plain_words(top / "plain_words.txt"),
     )
     if shelf.faults:

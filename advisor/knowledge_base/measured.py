@@ -178,3 +178,18 @@ class PanSize(Graded):
     length_cm: Annotated[float, Field(ge=1, le=200)]
     width_cm: Annotated[float, Field(ge=1, le=200)]
     height_cm: Annotated[float, Field(ge=1, le=200)]
+
+
+class KitchenConstant(Graded):
+    """What is not the same in two kitchens: how far it may lie off, and which constants of the models it moves."""
+
+    id: Id
+    name: Words
+    unit: Literal["C", ""]
+    """C for degrees that are added; else the logarithm of a factor."""
+    spread: Annotated[float, Field(gt=0)]
+    """Standard deviation over kitchens."""
+    coefficients: tuple[Id, ...] = ()
+    """Coefficients that it multiplies."""
+    causes: tuple[Id, ...] = ()
+    """Causes by which a baker asks for it."""
