@@ -85,7 +85,7 @@ DOORS = {
     "segno": {"interface/page/"},
     "starlette": {"interface/page/"},
     "uvicorn": {"interface/page/serving.py"},
-    "platformdirs": {"interface/desk/own_places.py", "interface/interview/interview_place.py"},
+    "platformdirs": {"interface/desk/own_places.py"},
     "prompt_toolkit": {"interface/desk/prompting.py", "interface/teach/teach_screen.py"},
 }
 """Every library that is not Python's own, with the modules, or the folder, that import it."""

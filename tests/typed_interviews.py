@@ -29,7 +29,7 @@ from advisor.interface.desk.prompting import Left, Prompter
 from advisor.interface.interview import interview_session
 from advisor.interface.interview.interview_draft import Draft
 from advisor.interface.interview.interview_loaf import loaf_lines
-from advisor.interface.interview.interview_result import result_lines
+from advisor.interface.interview.interview_session import result_lines
 from advisor.interface.interview.question_round import question_of
 from advisor.knowledge_base.faults import InputFault
 from advisor.remedy.constraints import Constraints

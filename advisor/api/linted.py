@@ -60,8 +60,7 @@ def traits_of_words() -> frozenset[str]:
 def _engine_findings(knowledge: Knowledge) -> Iterator[Finding]:
     """What the compiler of the rules refuses, and where all rules together are more than the engines take."""
     from advisor.inference.phases import RuleFault
-    from advisor.inference.rule_book import RuleBook
-    from advisor.inference.rule_set_check import check_engine_limits
+    from advisor.inference.rule_book import RuleBook, check_engine_limits
 
     sound = []
     for name, rule in knowledge.rules.items():

@@ -9,7 +9,7 @@ what no baker does (knowledge/sanity.yaml) is not taken.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from advisor.diagnosis.pipeline import Examination, Examiner
@@ -17,16 +17,18 @@ from advisor.formula.formula import Formula
 from advisor.formula.reading import read_formula_text
 from advisor.formula.writing.as_text import write_formula_text
 from advisor.formula_design.aims import AIMS, Aim, measured
-from advisor.formula_design.exchanges import exchanges
+from advisor.formula_design.dough_parts import DoughParts
 from advisor.formula_design.fence import Fence
 from advisor.formula_design.moves import Move, amount_moves, process_moves
 from advisor.formula_design.plausibility import Plausibility, nearest_style
 from advisor.formula_design.scoring import Scored, Scorer
+from advisor.knowledge_base.ingredient import Ingredient
 from advisor.knowledge_base.style_entries import Spread
-from advisor.remedy.change import Change
+from advisor.remedy.change import Change, Changed
 from advisor.remedy.comparing import compared, differences
 from advisor.remedy.constraints import per_slice
 from advisor.remedy.sanity import unreasonable
+from advisor.remedy.substitution import substitute
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -156,7 +158,7 @@ class _Search:
             look = self.best.look
             found = [
                 (worth, one, tried)
-                for one in exchanges(self.examiner, look, self.fence.swap, self.fence.keep)
+                for one in _exchanges(self.examiner, look, self.fence.swap, self.fence.keep)
                 if (tried := self._taken(one.formula)) is not None
                 if (worth := self._worth(tried)) >= self.knowledge.coefficient("improve_least_worth")
             ]
@@ -246,3 +248,24 @@ def _with(formula: Formula, other: Formula, turned: str) -> Formula:
 
 def _worst(look: Examination) -> float:
     return max((r.risk for r in look.diagnosis.risks.values()), default=0.0)
+
+
+def _exchanges(
+    examiner: Examiner, before: Examination, others: Sequence[Ingredient], keep: frozenset[str]
+) -> Iterator[Changed]:
+    """Each of `others` in the place of each line that may go, its amount and the water solved for the same dough."""
+    parts = DoughParts(examiner.knowledge)
+    held = {x.ingredient.id: x.ingredient for x in before.formula.lines if x.grams > 0}
+    for new in others:
+        if new.id in held:
+            continue
+        for old in held.values():
+            if old.id not in keep and _alike(old, new, parts):
+                yield substitute(examiner, before, old.id, new).changed
+
+
+def _alike(old: Ingredient, new: Ingredient, parts: DoughParts) -> bool:
+    """Whether they are the same part of a dough, or share half of what the old one is there for."""
+    part = parts.of(old)
+    shared = set(old.roles) & set(new.roles)
+    return (part is not None and part is parts.of(new)) or 2 * len(shared) >= max(len(old.roles), 1)

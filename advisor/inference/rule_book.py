@@ -16,7 +16,7 @@ from itertools import pairwise
 from typing import Literal
 
 from advisor.inference.engine import Engine, EngineFault, EngineRule, Fact
-from advisor.inference.engine_limits import MOST_RULES, refuse_past_limits
+from advisor.inference.engine_limits import MOST_RULES, limit_messages, refuse_past_limits
 from advisor.inference.phases import PHASES, Phase, RuleFault
 from advisor.inference.rule_compiler import Vocabulary, compile_rule
 from advisor.inference.rule_outline import Outline, outline
@@ -138,3 +138,14 @@ def engine_in_use(name: str, rules: int = 0) -> Literal["durable", "clips"]:
         raise ValueError(f"there is no engine '{name}'; use auto, durable or clips")
     runs = sys.version_info < (3, 13) and rules <= MOST_RULES_FOR_DURABLE and find_spec("durable") is not None
     return "durable" if runs else "clips"
+
+
+def check_engine_limits(rules: Iterable[Rule]) -> list[str]:
+    """For the linter: say in which ways a set of rules is too wide for the engines; empty when it fits.
+
+    Raises:
+        RuleFault: when a rule cannot be compiled at all.
+    """
+    listed = tuple(rules)
+    _, compiled, _ = compiled_rules(listed)
+    return limit_messages(compiled, [rule.id for rule in sorted(listed, key=lambda r: r.id)])

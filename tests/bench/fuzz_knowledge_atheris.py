@@ -19,8 +19,7 @@ sys.path[:0] = [str(TOP)]
 
 with atheris.instrument_imports(include=["advisor.knowledge_base", "advisor.inference"]):
     from advisor.inference.phases import RuleFault
-    from advisor.inference.rule_book import RuleBook
-    from advisor.inference.rule_set_check import check_engine_limits
+    from advisor.inference.rule_book import RuleBook, check_engine_limits
     from advisor.knowledge_base.faults import KnowledgeFault
     from advisor.knowledge_base.graph_entries import Cause, Link, Symptom
     from advisor.knowledge_base.ingredient import Ingredient

@@ -8,7 +8,7 @@ from small_rules import ENGINES, judge_between_three_and_seven, rules
 from advisor.inference.engine import EngineFault
 from advisor.inference.inferring import RuleBook, infer
 from advisor.inference.phases import RuleFault
-from advisor.inference.rule_set_check import check_engine_limits
+from advisor.inference.rule_book import check_engine_limits
 from advisor.inference.situation import Situation
 from advisor.knowledge_base.rule_entries import Rule
 

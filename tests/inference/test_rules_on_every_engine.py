@@ -11,7 +11,7 @@ from small_rules import ENGINES, judge_between_three_and_seven
 
 from advisor.inference.inferring import RuleBook, infer
 from advisor.inference.phases import condition_of
-from advisor.inference.rule_set_check import check_engine_limits
+from advisor.inference.rule_book import check_engine_limits
 from advisor.inference.situation import Situation
 from advisor.knowledge_base.rule_entries import Condition, Rule
 from advisor.knowledge_base.strict_yaml import read_yaml

@@ -16,7 +16,7 @@ from prompt_toolkit.input import create_pipe_input
 from prompt_toolkit.output import DummyOutput
 
 from advisor.diagnosis.pipeline import Examiner
-from advisor.explanation.cost_line import cost_line
+from advisor.explanation.numbers import cost_line
 from advisor.formula.reading import read_formula_text
 from advisor.interface.commands import ingredients as ingredients_command
 from advisor.interface.commands.command_line import main

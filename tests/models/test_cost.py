@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from advisor.explanation.cost_line import cost_line
+from advisor.explanation.numbers import cost_line
 from advisor.formula.formula import Formula
 from advisor.formula.reading import read_formula_text
 from advisor.knowledge_base.knowledge import Knowledge

@@ -14,13 +14,12 @@ from advisor.interface.commands.command_help import put_manuals
 from advisor.interface.commands.common_options import NO_PAGER, REGIONS, WHOSE_CUPS, add_knowledge, add_units
 from advisor.interface.commands.design_options import (
     add_improve_options,
+    add_plan_options,
     add_start_options,
     add_tolerance_options,
+    add_write_options,
 )
-from advisor.interface.commands.lint_options import add_lint_options
 from advisor.interface.commands.open_page import add_open
-from advisor.interface.commands.plan_bakes_options import add_plan_options
-from advisor.interface.commands.write_options import add_write_options
 from advisor.interface.record.record_options import add_learning_options, add_record_parser
 from advisor.version import __version__
 
@@ -128,7 +127,16 @@ def build_parser() -> argparse.ArgumentParser:
     add_open(commands)
     add_record_parser(commands, REGIONS, _Parser)
 
-    add_lint_options(commands.add_parser("lint", help="look for faults in rules/ and knowledge/"))
+    lint = commands.add_parser("lint", help="look for faults in rules/ and knowledge/")
+    lint.add_argument("--json", action="store_true")
+    lint.add_argument(
+        "--graph", metavar="FILE", help="draw the cause graph as DOT, or Mermaid into a .mmd; - prints it"
+    )
+    lint.add_argument(
+        "--sweeps",
+        action="store_true",
+        help="look for risks that jump where an amount moves a little (minutes)",
+    )
     sources = commands.add_parser("sources", help="what rests on which source")
     sources.add_argument("word", nargs="?", metavar="WORD")
     sources.add_argument("--json", action="store_true")

@@ -1,12 +1,16 @@
-"""The options of the commands that write formulas."""
+"""The options of the commands that write formulas, in whatever form, and plan bakes of them."""
 
 from __future__ import annotations
 
 import argparse
 from collections.abc import Sequence
+from pathlib import Path
 
 from advisor.interface.commands.common_options import add_limits
-from advisor.interface.desk.argument_types import count, share
+from advisor.interface.desk.argument_types import celsius, count, loaves, positive, share
+
+FORMS = ("text", "yaml", "percentages", "weighing-list", "nutrition", "label")
+MOST_BAKES = 4
 
 
 def add_start_options(parser: argparse.ArgumentParser, regions: Sequence[str], no_pager: str) -> None:
@@ -80,3 +84,51 @@ def shared_options(parser: argparse.ArgumentParser, regions: Sequence[str], no_p
     parser.add_argument("--json", action="store_true")
     parser.add_argument("--no-pager", action="store_true", help=no_pager)
     parser.set_defaults(on_hand=None)
+
+
+def add_plan_options(parser: argparse.ArgumentParser, regions: Sequence[str], whose_cups: str) -> None:
+    """The options of `plan-bakes`."""
+    parser.add_argument("formula", metavar="FORMULA")
+    parser.add_argument(
+        "--bakes", type=int, choices=range(1, MOST_BAKES + 1), default=MOST_BAKES, metavar="1..4", help="at most (4)"
+    )  # fmt: skip
+    parser.add_argument(
+        "--doubt", nargs="+", default=[], metavar="NAME", help="causes, or constants of the kitchen, to part"
+    )
+    parser.add_argument(
+        "--target", nargs="+", default=[], choices=("core", "loss", "volume"),
+        help="what is to be foretold best: when the core is done, the weight lost, the volume (all three)",
+    )  # fmt: skip
+    parser.add_argument("--out", metavar="FILE", help="write the table to bake from, to be filled in (.csv)")
+    parser.add_argument("--results", metavar="FILE", help="the filled table: say what it teaches")
+    parser.add_argument(
+        "--from-record", action="store_true", help="say what the bakes kept with 'record add' teach"
+    )
+    parser.add_argument("--record", type=Path, metavar="FILE", help="the record to read (your own)")
+    parser.add_argument("--region", choices=regions, help=whose_cups)
+    parser.add_argument("--json", action="store_true")
+
+
+def add_write_options(write: argparse.ArgumentParser, regions: Sequence[str], whose_cups: str) -> None:
+    """The options of `write`."""
+    write.add_argument("formula", metavar="FORMULA")
+    write.add_argument(
+        "--as", dest="form", default="text", metavar="FORM", choices=FORMS,
+        help=f"{', '.join(FORMS[:-1])} or {FORMS[-1]} (text)",
+    )  # fmt: skip
+    write.add_argument("--json", action="store_true", help="with --as nutrition or label, or a day's bake")
+    write.add_argument("--pan", metavar="SIZE", help="scaled to this pan, such as '21 x 10 x 10 cm'")
+    write.add_argument("--dough", type=positive, metavar="G", help="scaled to this much dough, g")
+    write.add_argument(
+        "--slices", type=count, metavar="N", help="scaled to this many slices of the same size"
+    )
+    write.add_argument("--loaves", type=loaves, metavar="N", help="scaled to this many loaves")
+    day = write.add_argument_group("a day's bake", "one of these gives a plan: water and ice, loads, waiting")
+    day.add_argument("--batches", type=count, metavar="N", help="mixes that the loaves are made in (1)")
+    day.add_argument("--oven-loads", type=count, metavar="N", help="oven loads they are baked in (a batch)")
+    day.add_argument("--mixer", metavar="WORDS", help="what mixes it, such as 'spiral' or 'by hand'")
+    day.add_argument("--room", type=celsius, metavar="C", help="heat of the bakery, such as 24C or 75F")
+    day.add_argument("--flour-temp", type=celsius, metavar="C", help="heat of flour and powders")
+    day.add_argument("--tap-water", type=celsius, metavar="C", help="heat of the water from the tap (15C)")
+    day.add_argument("--dough-temp", type=celsius, metavar="C", help="heat of dough wanted after mixing")
+    write.add_argument("--region", choices=regions, help=whose_cups)

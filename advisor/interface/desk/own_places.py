@@ -6,6 +6,7 @@ import os
 from pathlib import Path
 
 NAME = "trial-record.sqlite3"
+_PROGRAM = "dough-advisor"
 
 
 def record_path(given: str | None = None) -> Path:
@@ -29,6 +30,15 @@ def typed_folder() -> Path:
     return _data_folder() / "typed"
 
 
+def drafts_folder() -> Path:
+    """Give the folder of interviews not finished: $ADVISOR_DRAFTS, else drafts/ in the state folder."""
+    if place := os.environ.get("ADVISOR_DRAFTS"):
+        return Path(place)
+    from platformdirs import user_state_path
+
+    return user_state_path(_PROGRAM, appauthor=False) / "drafts"
+
+
 def running_page_path() -> Path:
     """Give the file that notes where the page runs: $ADVISOR_PAGE, else page.json in the data folder."""
     if place := os.environ.get("ADVISOR_PAGE"):
@@ -39,4 +49,4 @@ def running_page_path() -> Path:
 def _data_folder() -> Path:
     from platformdirs import user_data_path
 
-    return user_data_path("dough-advisor", appauthor=False)
+    return user_data_path(_PROGRAM, appauthor=False)

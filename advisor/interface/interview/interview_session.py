@@ -25,7 +25,7 @@ from advisor.interface.desk.bakers_answers import Told
 from advisor.interface.desk.keeping import keep
 from advisor.interface.desk.kept_once import KeptOnce
 from advisor.interface.desk.output import write_document, write_page
-from advisor.interface.desk.own_places import measures_path
+from advisor.interface.desk.own_places import drafts_folder, measures_path
 from advisor.interface.desk.prompting import HungUp, Left, Prompter, outliving_the_terminal
 from advisor.interface.desk.showing import plain_lines
 from advisor.interface.interview.interview_after import Shown, talk_it_over, write_transcript
@@ -33,8 +33,6 @@ from advisor.interface.interview.interview_draft import Draft, drafts_in
 from advisor.interface.interview.interview_formula import NONE, Chosen, ask_for_loaf, formula_of, latest_bakes
 from advisor.interface.interview.interview_loaf import ask_loaf, loaf_document, loaf_lines
 from advisor.interface.interview.interview_missing import ask_for_missing
-from advisor.interface.interview.interview_place import drafts_folder
-from advisor.interface.interview.interview_result import result_lines
 from advisor.interface.interview.interview_talk import Talk
 from advisor.interface.interview.interview_ticks import Quit
 from advisor.interface.interview.question_round import QuestionRound
@@ -63,6 +61,11 @@ def run_interview(options: argparse.Namespace, advisor: Advisor, limits: Constra
     finally:
         if options.transcript:
             write_transcript(talk, Path(options.transcript))
+
+
+def result_lines(answer: Answer) -> list[str]:
+    """The usual page, which names the words of the talk where a command has options."""
+    return plain_lines(page_of(answer, more="'more' has all numbers and the time axis.", ask="with 'more'"))
 
 
 class _Interview:

@@ -6,6 +6,7 @@ Which causes are named, the numbers of the changes and what is asked are the ans
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import fields
 
 from advisor.diagnosis.asking import QuestionInWords
 from advisor.diagnosis.pipeline import Examination
@@ -16,6 +17,9 @@ from advisor.explanation.changes import ChangeWords
 from advisor.explanation.further import Further
 from advisor.explanation.quantities import runs_of
 from advisor.explanation.thresholds import Thresholds
+from advisor.formula.formula import Process
+from advisor.formula.writing.as_text import process_values
+from advisor.inference.situation import Situation
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.remedy.assessing import Assessment
 from advisor.remedy.plan.first_trial import FirstTrial
@@ -45,8 +49,10 @@ from advisor.rendering.documents.remedy_shapes import (
     SlipShape,
 )
 from advisor.rendering.documents.shape import CautionShape
-from advisor.rendering.documents.what_to_write import how_to_answer
 from advisor.rendering.quantities import runs_text
+
+_TOGETHER = {"bake_min": ("oven_c",), "proof_c": ("proof_min",)}
+"""What stands on one line with it and before it."""
 
 
 def assessment_document(
@@ -107,7 +113,7 @@ class _Making:
                 OpenShape(
                     what=runs_text(q.asks),
                     why=runs_text(q.took),
-                    write=q.write or how_to_answer(q.id, found.situation, self._knowledge),
+                    write=q.write or _how_to_answer(q.id, found.situation, self._knowledge),
                 )
                 for q in answer.asked
             ),
@@ -234,3 +240,21 @@ class _Making:
             SlipShape(what=s.what, off_g=s.off, symptom=s.symptom, risk=s.risk, leaves=s.leaves)
             for s in self._further.slips
         )
+
+
+def _how_to_answer(asked: str, situation: Situation, knowledge: Knowledge) -> str | None:
+    """Give the line with what was assumed in it, to be mended; or the options that answer a question."""
+    if asked in knowledge.symptoms:
+        return f"--saw {asked}, or --not {asked}"
+    if (question := knowledge.questions.get(asked)) is not None:
+        return f"answers: {{{asked}: {' or '.join(question.answers)}}}, in the file of --answers"
+    known = {**situation.process_words, **situation.process_numbers}
+    names = [name for name in (*_TOGETHER.get(asked, ()), asked) if name in known]
+    if asked not in known or not {f.name for f in fields(Process)}.issuperset(names):
+        return None
+    values = {name: known[name] for name in names}
+    try:
+        said = process_values(Process(**values))  # type: ignore[arg-type]  # as the situation has them
+    except ValueError:
+        return None
+    return "; ".join(f"{key}: {value}" for key, value in said.items()) or None
