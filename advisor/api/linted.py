@@ -9,6 +9,7 @@ from dataclasses import fields, replace
 from pathlib import Path
 from typing import Literal, get_args, get_origin, get_type_hints
 
+from advisor.explanation.thresholds import Thresholds
 from advisor.formula.formula import Process
 from advisor.formula.lines.states import WORD_FOR_TRAIT
 from advisor.knowledge_base.faults import Finding
@@ -49,7 +50,7 @@ def words_of_code() -> frozenset[str]:
     names.update(
         n for path in (package / "formula").rglob("*.py") for n in looked_up.findall(path.read_text("utf-8"))
     )
-    return frozenset(names)
+    return frozenset(names | {field.name for field in fields(Thresholds)})
 
 
 def traits_of_words() -> frozenset[str]:

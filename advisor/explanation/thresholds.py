@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
+from typing import Any
 
 from advisor.inference.situation import Judged
 from advisor.knowledge_base.knowledge import Knowledge
@@ -58,46 +59,14 @@ class Thresholds:
             KeyError: knowledge/thresholds.yaml lacks one.
         """
         entries = knowledge.thresholds
-
-        def value(name: str) -> float:
-            return entries[name].value
-
-        return cls(
-            likelihoods=tuple((value(name), entries[name].word or name) for name in _LIKELIHOODS),
-            cause_shown_before=value("cause_shown_before"),
-            cause_shown_after=value("cause_shown_after"),
-            cause_stands_out=value("cause_stands_out"),
-            rival_shown=value("rival_shown"),
-            link_lit=value("link_lit"),
-            structure_named=value("structure_named"),
-            risk_rise_said=value("risk_rise_said"),
-            slip_said=value("slip_said"),
-            sign_gone=value("sign_gone"),
-            out_clearly=value("out_clearly"),
-            out_far=value("out_far"),
-            well_inside=value("well_inside"),
-            causes_usual=int(value("causes_usual")),
-            changes_usual=int(value("changes_usual")),
-            numbers_usual=int(value("numbers_usual")),
-            risks_named=int(value("risks_named")),
-            slips_shown=int(value("slips_shown")),
-            hand_slip_said=value("hand_slip_said"),
-            hand_slips_shown=int(value("hand_slips_shown")),
-            move_said=value("move_said"),
-            risk_move_said=value("risk_move_said"),
-            risk_moves_shown=int(value("risk_moves_shown")),
-            moves_usual=int(value("moves_usual")),
-            moves_full=int(value("moves_full")),
-            pictured_symptoms=int(value("pictured_symptoms")),
-            pictured_causes=int(value("pictured_causes")),
-            pictured_routes=int(value("pictured_routes")),
-            pictured_from=value("pictured_from"),
-            pictured_moves=int(value("pictured_moves")),
-            lesson_routes=int(value("lesson_routes")),
-            lesson_beside=int(value("lesson_beside")),
-            lesson_named=int(value("lesson_named")),
-            lesson_changes=int(value("lesson_changes")),
-        )
+        # Whole numbers are counts of what is shown.
+        numbers: dict[str, Any] = {
+            field.name: (int if field.type == "int" else float)(entries[field.name].value)
+            for field in fields(cls)
+            if field.name != "likelihoods"
+        }
+        words = tuple((entries[name].value, entries[name].word or name) for name in _LIKELIHOODS)
+        return cls(likelihoods=words, **numbers)
 
     def likelihood(self, probability: float) -> str:
         """Say a probability in a word; the figure stands beside it on a page."""

@@ -11,7 +11,6 @@ import pytest
 
 from advisor.interface.commands import glossary as glossary_command
 from advisor.interface.commands.command_line import main
-from advisor.interface.commands.glossary import run_glossary
 from advisor.knowledge_base.knowledge import read_knowledge
 from advisor.knowledge_base.places import Places, find_places
 from advisor.knowledge_base.terms import terms_of
@@ -49,36 +48,36 @@ PROOF = (
 def test_a_term_is_found_by_its_name_another_name_or_a_form(
     word: str, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    assert 0 == run_glossary([word], as_json=False)
+    assert 0 == main(["glossary", word])
     assert PROOF == capsys.readouterr().out
 
 
 @pytest.mark.parametrize("words", [["oven", "spring"], ["oven spring"], ["spring"], ["oven-spring"]])
 def test_a_term_of_two_words_needs_no_quotes(words: list[str], capsys: pytest.CaptureFixture[str]) -> None:
-    assert 0 == run_glossary(words, as_json=False)
+    assert 0 == main(["glossary", *words])
     assert "oven spring\nThe rise in the oven.\nFrom memory, to be confirmed.\n" == capsys.readouterr().out
 
 
 @pytest.mark.parametrize("words", [["water", "load"], ["baked_water_load"], ["baked", "water", "load"]])
 def test_a_measure_is_a_term(words: list[str], capsys: pytest.CaptureFixture[str]) -> None:
-    assert 0 == run_glossary(words, as_json=False)
+    assert 0 == main(["glossary", *words])
     assert "water load\nWater over what the loaf holds.\n" in capsys.readouterr().out
 
 
 def test_a_measure_says_its_unit(capsys: pytest.CaptureFixture[str]) -> None:
-    assert 0 == run_glossary(["setting protein"], as_json=False)
+    assert 0 == main(["glossary", "setting protein"])
     assert capsys.readouterr().out.endswith("\nWorked out from the formula, in %.\n")
 
 
 def test_where_a_structure_has_the_name_of_a_term_the_glossary_speaks(
     capsys: pytest.CaptureFixture[str],
 ) -> None:
-    assert 0 == run_glossary(["egg-set loaf"], as_json=False)
+    assert 0 == main(["glossary", "egg-set loaf"])
     assert "egg-set loaf\nEgg holds it.\nCommon practice, no source.\n" == capsys.readouterr().out
 
 
 def test_without_a_word_every_term_stands_in_order(capsys: pytest.CaptureFixture[str]) -> None:
-    assert 0 == run_glossary([], as_json=False)
+    assert 0 == main(["glossary"])
     heads = [part.splitlines()[0] for part in capsys.readouterr().out.split("\n\n")]
     assert [
         "crumb",
@@ -92,13 +91,13 @@ def test_without_a_word_every_term_stands_in_order(capsys: pytest.CaptureFixture
 
 
 def test_an_unknown_word_offers_the_nearest_and_is_no_success(capsys: pytest.CaptureFixture[str]) -> None:
-    assert 1 == run_glossary(["crumd"], as_json=False)
+    assert 1 == main(["glossary", "crumd"])
     assert "No term 'crumd'. Did you mean crumb?\n" == capsys.readouterr().out
 
 
 @pytest.mark.parametrize("word", ["marzipan", "!?", "a\x1b[2Jb"])
 def test_a_word_like_nothing_else(word: str, capsys: pytest.CaptureFixture[str]) -> None:
-    assert 1 == run_glossary([word], as_json=False)
+    assert 1 == main(["glossary", word])
     page = capsys.readouterr().out
     assert page.endswith("'advisor glossary' lists every term.\n")
     assert "\x1b" not in page
@@ -111,7 +110,7 @@ def test_a_word_like_nothing_else(word: str, capsys: pytest.CaptureFixture[str])
 def test_json_follows_its_schema(
     words: list[str], code: int, found: list[str], near: list[str], capsys: pytest.CaptureFixture[str]
 ) -> None:
-    assert code == run_glossary(words, as_json=True)
+    assert code == main(["glossary", *words, "--json"])
     document = json.loads(capsys.readouterr().out)
     jsonschema.validate(document, schema_of("glossary"))
     assert found == [term["word"] for term in document["words"]]
@@ -119,7 +118,7 @@ def test_json_follows_its_schema(
 
 
 def test_json_of_all_terms_has_kinds_units_and_citations(capsys: pytest.CaptureFixture[str]) -> None:
-    assert 0 == run_glossary([], as_json=True)
+    assert 0 == main(["glossary", "--json"])
     document = json.loads(capsys.readouterr().out)
     jsonschema.validate(document, schema_of("glossary"))
     terms = {term["word"]: term for term in document["words"]}
@@ -132,7 +131,7 @@ def test_no_line_is_wider_than_the_terminal(
     columns: int, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
     monkeypatch.setenv("COLUMNS", str(columns))
-    run_glossary([], as_json=False)
+    main(["glossary"])
     assert max(map(len, capsys.readouterr().out.splitlines())) <= columns
 
 

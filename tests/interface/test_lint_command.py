@@ -12,8 +12,6 @@ import pytest
 from advisor.api.linted import process_fields, traits_of_words
 from advisor.interface.commands import lint as lint_command
 from advisor.interface.commands.command_line import main
-from advisor.interface.commands.lint import run_lint
-from advisor.knowledge_base.faults import InputFault
 from advisor.knowledge_base.places import Places
 from advisor.rendering.documents.schemas import schema_of
 
@@ -31,7 +29,7 @@ def small(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 
 
 def test_a_clean_knowledge_says_what_was_read(small: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    assert 0 == run_lint(as_json=False)
+    assert 0 == main(["lint"])
     expected = (
         "clean: 7 rules, 2 causes, 2 symptoms, 4 links, 1 levers, 5 ingredients, 2 bands, 1 sources read\n"
     )
@@ -41,14 +39,14 @@ def test_a_clean_knowledge_says_what_was_read(small: Path, capsys: pytest.Captur
 def test_a_finding_is_a_line_with_its_place(small: Path, capsys: pytest.CaptureFixture[str]) -> None:
     with (small / "knowledge" / "traits.yaml").open("a") as file:
         file.write('- {id: idle, says: "Does nothing."}\n')
-    assert 1 == run_lint(as_json=False)
+    assert 1 == main(["lint"])
     expected = "knowledge/traits.yaml:2 orphan idle: no rule, lever or model reads this trait\n1 finding\n"
     assert expected == capsys.readouterr().out
 
 
 def test_files_that_cannot_be_read_are_findings_too(small: Path, capsys: pytest.CaptureFixture[str]) -> None:
     (small / "knowledge" / "traits.yaml").write_text("- {id: swelling, sayz: on}\n")
-    assert 1 == run_lint(as_json=False)
+    assert 1 == main(["lint"])
     expected = "knowledge/traits.yaml:1 yaml write true or false, or put quotes around 'on'\n1 finding\n"
     assert expected == capsys.readouterr().out
 
@@ -64,7 +62,7 @@ def test_what_the_rule_compiler_refuses_stands_at_the_rule(
             '  because: "A suspect cannot lead to a suspect."\n'
             "  grade: practice\n"
         )
-    assert 1 == run_lint(as_json=False)
+    assert 1 == main(["lint"])
     assert (
         "rules/hydration/water.yaml:38 engine too-late: reads a suspect, so it may conclude only caution, "
         "reminder or ask" in capsys.readouterr().out
@@ -72,10 +70,10 @@ def test_what_the_rule_compiler_refuses_stands_at_the_rule(
 
 
 def test_json_follows_its_schema(small: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    assert 0 == run_lint(as_json=True)
+    assert 0 == main(["lint", "--json"])
     clean = json.loads(capsys.readouterr().out)
     (small / "knowledge" / "traits.yaml").write_text("- {id: swelling}\n")
-    assert 1 == run_lint(as_json=True)
+    assert 1 == main(["lint", "--json"])
     broken = json.loads(capsys.readouterr().out)
     for document in (clean, broken):
         jsonschema.validate(document, schema_of("findings"))
@@ -103,7 +101,7 @@ def test_the_graph_is_written_beside_the_findings(
     small: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     for name, start in (("causes.dot", "digraph "), ("causes.mmd", "flowchart LR\n"), ("causes", "digraph ")):
-        assert 0 == run_lint(as_json=False, graph=str(tmp_path / name))
+        assert 0 == main(["lint", "--graph", str(tmp_path / name)])
         text = (tmp_path / name).read_text("utf-8")
         assert text.startswith(start)
         assert "cause_excess_water" in text
@@ -113,27 +111,27 @@ def test_the_graph_is_written_beside_the_findings(
 def test_findings_do_not_keep_the_graph_from_being_drawn(small: Path, tmp_path: Path) -> None:
     with (small / "knowledge" / "traits.yaml").open("a") as file:
         file.write('- {id: idle, says: "Does nothing."}\n')
-    assert 1 == run_lint(as_json=False, graph=str(tmp_path / "causes.dot"))
+    assert 1 == main(["lint", "--graph", str(tmp_path / "causes.dot")])
     assert (tmp_path / "causes.dot").is_file()
 
 
 def test_a_printed_graph_has_standard_output_to_itself(
     small: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    assert 0 == run_lint(as_json=False, graph="-")
+    assert 0 == main(["lint", "--graph", "-"])
     printed = capsys.readouterr()
     assert printed.out.startswith("digraph ")
     assert printed.out.endswith("}\n")
     assert printed.err.startswith("clean: ")
-    with pytest.raises(InputFault, match="both write to standard output"):
-        run_lint(as_json=True, graph="-")
+    assert 2 == main(["lint", "--json", "--graph", "-"])
+    assert "both write to standard output" in capsys.readouterr().err
 
 
 def test_no_graph_is_drawn_of_knowledge_that_cannot_be_read(
     small: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     (small / "knowledge" / "traits.yaml").write_text("- {id: swelling, sayz: on}\n")
-    assert 1 == run_lint(as_json=False, graph=str(tmp_path / "causes.dot"))
+    assert 1 == main(["lint", "--graph", str(tmp_path / "causes.dot")])
     assert "advisor: no graph is drawn of knowledge that cannot be read\n" == capsys.readouterr().err
     assert not (tmp_path / "causes.dot").exists()
 

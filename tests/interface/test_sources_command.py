@@ -9,7 +9,7 @@ import jsonschema
 import pytest
 
 from advisor.interface.commands import sources as sources_command
-from advisor.interface.commands.sources import run_sources
+from advisor.interface.commands.command_line import main
 from advisor.knowledge_base.knowledge import read_knowledge
 from advisor.knowledge_base.places import Places
 from advisor.rendering.documents.schemas import schema_of
@@ -26,7 +26,7 @@ def small(monkeypatch: pytest.MonkeyPatch) -> None:
 
 
 def test_a_source_stands_with_its_citation_and_what_rests_on_it(capsys: pytest.CaptureFixture[str]) -> None:
-    assert 0 == run_sources(None, as_json=False)
+    assert 0 == main(["sources"])
     page = capsys.readouterr().out
     assert (
         "handbook\n"
@@ -38,7 +38,7 @@ def test_a_source_stands_with_its_citation_and_what_rests_on_it(capsys: pytest.C
 
 
 def test_grades_are_counted_kind_by_kind(capsys: pytest.CaptureFixture[str]) -> None:
-    run_sources(None, as_json=False)
+    main(["sources"])
     lines = [line.split() for line in capsys.readouterr().out.splitlines()]
     # Five compositions (three published, two from memory) and the acid in the vinegar (from memory).
     assert ["ingredient", "3", "-", "3", "-", "-"] in lines
@@ -46,27 +46,27 @@ def test_grades_are_counted_kind_by_kind(capsys: pytest.CaptureFixture[str]) -> 
 
 
 def test_what_rests_on_calibration_names_the_test_that_pins_it(capsys: pytest.CaptureFixture[str]) -> None:
-    run_sources(None, as_json=False)
+    main(["sources"])
     assert "\ntests/pins.py\n- coefficient: energy_eu_organic_acid\n" in capsys.readouterr().out
 
 
 @pytest.mark.parametrize("word", ["HANDBOOK", "invented", "psyllium_powder"])
 def test_a_word_finds_key_citation_or_entry(word: str, capsys: pytest.CaptureFixture[str]) -> None:
-    assert 0 == run_sources(word, as_json=False)
+    assert 0 == main(["sources", word])
     page = capsys.readouterr().out
     assert "An invented handbook" in page
     assert "HOW WELL IT IS KNOWN" not in page
 
 
 def test_a_word_may_find_what_is_calibrated_only(capsys: pytest.CaptureFixture[str]) -> None:
-    assert 0 == run_sources("organic_acid", as_json=False)
+    assert 0 == main(["sources", "organic_acid"])
     page = capsys.readouterr().out
     assert "energy_eu_organic_acid" in page
     assert "handbook" not in page
 
 
 def test_a_word_that_finds_nothing_is_no_success(capsys: pytest.CaptureFixture[str]) -> None:
-    assert 1 == run_sources("marzipan", as_json=False)
+    assert 1 == main(["sources", "marzipan"])
     assert "No source, citation or entry holds 'marzipan'.\n" == capsys.readouterr().out
 
 
@@ -75,14 +75,14 @@ def test_no_line_is_wider_than_the_terminal(
     columns: int, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
     monkeypatch.setenv("COLUMNS", str(columns))
-    run_sources(None, as_json=False)
+    main(["sources"])
     page = capsys.readouterr().out
     assert max(map(len, page.splitlines())) <= columns
     assert "energy_eu_organic_acid" in page
 
 
 def test_json_follows_its_schema_and_counts_every_grade(capsys: pytest.CaptureFixture[str]) -> None:
-    assert 0 == run_sources(None, as_json=True)
+    assert 0 == main(["sources", "--json"])
     document = json.loads(capsys.readouterr().out)
     jsonschema.validate(document, schema_of("sources"))
     (source,) = document["sources"]
@@ -92,5 +92,5 @@ def test_json_follows_its_schema_and_counts_every_grade(capsys: pytest.CaptureFi
 
 
 def test_json_of_a_word_that_finds_nothing(capsys: pytest.CaptureFixture[str]) -> None:
-    assert 1 == run_sources("marzipan", as_json=True)
+    assert 1 == main(["sources", "marzipan", "--json"])
     assert [] == json.loads(capsys.readouterr().out)["sources"]

@@ -4,7 +4,14 @@ from __future__ import annotations
 
 import argparse
 
-from advisor.interface.commands.common_options import NO_PAGER, REGIONS, WHOSE_CUPS, add_limits
+from advisor.interface.commands.common_options import (
+    NO_PAGER,
+    REGIONS,
+    WHOSE_CUPS,
+    add_engine,
+    add_limits,
+    add_told,
+)
 from advisor.interface.desk.argument_types import count, share
 from advisor.interface.record.record_options import add_learning_options
 
@@ -55,15 +62,11 @@ def add_check_options(check: argparse.ArgumentParser) -> None:
 def add_diagnose_options(diagnose: argparse.ArgumentParser) -> None:
     """The options of `diagnose`."""
     diagnose.add_argument("formula", nargs="?", metavar="FORMULA")
-    diagnose.add_argument("--saw", nargs="+", default=[], metavar="SYMPTOM", help="what the loaf showed")
-    diagnose.add_argument(
-        "--not", dest="not_seen", nargs="+", default=[], metavar="SYMPTOM", help="looked for, not there"
-    )
+    add_told(diagnose)
     diagnose.add_argument("--apply", metavar="N", help="print change N applied (or: together), nothing else")
     diagnose.add_argument(
         "--save", action="store_true", help="write it into the formula's file; keep that beside it"
     )
-    diagnose.add_argument("--answers", metavar="FILE", help="YAML: saw, not and answers to questions")
     add_asked(diagnose)
     diagnose.add_argument("--format", choices=FORMATS, default="text", help="the form of the page (text)")
     add_learning_options(diagnose)
@@ -74,9 +77,8 @@ def add_asked(parser: argparse.ArgumentParser) -> None:
     """What is asked of an answer: its limits, engine, region, form and length."""
     add_limits(parser)
     parser.add_argument("--on-hand", nargs="+", metavar="NAME", help="the only ingredients that may be added")
-    parser.add_argument("--engine", choices=("auto", "durable", "clips"), default="auto", help="rule engine")
+    add_engine(parser)
     parser.add_argument("--region", choices=REGIONS, help=WHOSE_CUPS)
-    parser.add_argument("--json", action="store_true")
     length = parser.add_mutually_exclusive_group()
     length.add_argument("--brief", action="store_true", help="only the verdict, the first cause and change")
     length.add_argument("--all", action="store_true", help="every number, cause and change")

@@ -11,7 +11,16 @@ from collections.abc import Sequence
 
 from advisor.interface.commands.check_options import add_asked, add_check_options, add_diagnose_options
 from advisor.interface.commands.command_help import put_manuals
-from advisor.interface.commands.common_options import NO_PAGER, REGIONS, WHOSE_CUPS, add_knowledge, add_units
+from advisor.interface.commands.common_options import (
+    NO_PAGER,
+    REGIONS,
+    WHOSE_CUPS,
+    add_engine,
+    add_knowledge,
+    add_seen,
+    add_told,
+    add_units,
+)
 from advisor.interface.commands.design_options import (
     add_improve_options,
     add_plan_options,
@@ -55,14 +64,9 @@ def build_parser() -> argparse.ArgumentParser:
     why = commands.add_parser("why", help="the proof of a cause, or where a symptom's risk comes from")
     why.add_argument("formula", metavar="FORMULA")
     why.add_argument("topic", nargs="+", metavar="CAUSE_OR_SYMPTOM")
-    why.add_argument("--saw", nargs="+", default=[], metavar="SYMPTOM", help="what the loaf showed")
-    why.add_argument(
-        "--not", dest="not_seen", nargs="+", default=[], metavar="SYMPTOM", help="looked for, not there"
-    )
-    why.add_argument("--answers", metavar="FILE", help="YAML: saw, not and answers to questions")
-    why.add_argument("--engine", choices=("auto", "durable", "clips"), default="auto", help="rule engine")
+    add_told(why)
+    add_engine(why)
     why.add_argument("--region", choices=REGIONS, help=WHOSE_CUPS)
-    why.add_argument("--json", action="store_true")
 
     trial = commands.add_parser("try", help="a formula with changes: before and after")
     trial.add_argument("formula", metavar="FORMULA")
@@ -71,33 +75,23 @@ def build_parser() -> argparse.ArgumentParser:
         help="'water -30 g', 'oven 165 C', 'omit butter', 'whole egg -> egg white', 'A instead of B', '? instead of B'",
     )  # fmt: skip
     trial.add_argument("--apply", action="store_true", help="print the changed formula and nothing else")
-    trial.add_argument(
-        "--saw",
-        nargs="+",
-        default=[],
-        metavar="SYMPTOM",
-        help="what the loaf showed, for a change by its number",
-    )
-    trial.add_argument(
-        "--not", dest="not_seen", nargs="+", default=[], metavar="SYMPTOM", help="looked for, not there"
-    )
+    add_seen(trial, says="what the loaf showed, for a change by its number")
     add_asked(trial)
     add_learning_options(trial)
 
     start = commands.add_parser("start", help="first formulas from what is at hand")
-    add_start_options(start, REGIONS, NO_PAGER)
+    add_start_options(start)
 
     improve = commands.add_parser("improve", help="a better formula towards an aim, and its price")
-    add_improve_options(improve, REGIONS, NO_PAGER)
+    add_improve_options(improve)
     tolerance = commands.add_parser("tolerance", help="how far each line may go, and which error matters")
-    add_tolerance_options(tolerance, REGIONS, NO_PAGER)
+    add_tolerance_options(tolerance)
 
     differ = commands.add_parser("differ", help="two formulas line by line, and what the differences do")
     differ.add_argument("first", metavar="FORMULA")
     differ.add_argument("second", metavar="FORMULA")
-    differ.add_argument("--engine", choices=("auto", "durable", "clips"), default="auto", help="rule engine")
+    add_engine(differ)
     differ.add_argument("--region", choices=REGIONS, help=WHOSE_CUPS)
-    differ.add_argument("--json", action="store_true")
     differ.add_argument(
         "--worse-fails", action="store_true", help="exit 1 where the second has more risk in all"
     )
@@ -120,9 +114,9 @@ def build_parser() -> argparse.ArgumentParser:
     write = commands.add_parser(
         "write", help="a formula out again in another form, a label, or the plan of a day's bake"
     )
-    add_write_options(write, REGIONS, WHOSE_CUPS)
+    add_write_options(write)
     plan = commands.add_parser("plan-bakes", help="which few bakes teach most of this kitchen")
-    add_plan_options(plan, REGIONS, WHOSE_CUPS)
+    add_plan_options(plan)
 
     add_open(commands)
     add_record_parser(commands, REGIONS, _Parser)
@@ -171,11 +165,7 @@ def _teaching(commands: argparse._SubParsersAction[_Parser]) -> None:
     teach.add_argument("--json", action="store_true")
     report = commands.add_parser("report", help="one page to read and print, for a browser")
     report.add_argument("formula", metavar="FORMULA")
-    report.add_argument("--saw", nargs="+", default=[], metavar="SYMPTOM", help="what the loaf showed")
-    report.add_argument(
-        "--not", dest="not_seen", nargs="+", default=[], metavar="SYMPTOM", help="looked for, not there"
-    )
-    report.add_argument("--answers", metavar="FILE", help="YAML: saw, not and answers to questions")
+    add_told(report)
     report.add_argument("--out", required=True, metavar="FILE", help="the page, .html")
     report.add_argument("--pictures", metavar="FOLDER", help="its pictures too: .svg, .png, .dot and .mmd")
     report.add_argument("--region", choices=REGIONS, help=WHOSE_CUPS)

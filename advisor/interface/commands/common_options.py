@@ -46,6 +46,26 @@ def add_limits(parser: argparse.ArgumentParser) -> None:
     )
 
 
+def add_seen(parser: argparse.ArgumentParser, *, says: str = "what the loaf showed") -> None:
+    """Let a command be told what the loaf showed, and what was looked for and not there."""
+    parser.add_argument("--saw", nargs="+", default=[], metavar="SYMPTOM", help=says)
+    parser.add_argument(
+        "--not", dest="not_seen", nargs="+", default=[], metavar="SYMPTOM", help="looked for, not there"
+    )
+
+
+def add_told(parser: argparse.ArgumentParser) -> None:
+    """The same, and the answers to questions."""
+    add_seen(parser)
+    parser.add_argument("--answers", metavar="FILE", help="YAML: saw, not and answers to questions")
+
+
+def add_engine(parser: argparse.ArgumentParser) -> None:
+    """Let a command be told which engine runs the rules, and whether it answers in JSON."""
+    parser.add_argument("--engine", choices=("auto", "durable", "clips"), default="auto", help="rule engine")
+    parser.add_argument("--json", action="store_true")
+
+
 def _leaves(parser: argparse.ArgumentParser) -> Iterator[argparse.ArgumentParser]:
     verbs = [action for action in parser._actions if isinstance(action, argparse._SubParsersAction)]
     for action in verbs:

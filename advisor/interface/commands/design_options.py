@@ -3,17 +3,16 @@
 from __future__ import annotations
 
 import argparse
-from collections.abc import Sequence
 from pathlib import Path
 
-from advisor.interface.commands.common_options import add_limits
+from advisor.interface.commands.common_options import NO_PAGER, REGIONS, WHOSE_CUPS, add_engine, add_limits
 from advisor.interface.desk.argument_types import celsius, count, loaves, positive, share
 
 FORMS = ("text", "yaml", "percentages", "weighing-list", "nutrition", "label")
 MOST_BAKES = 4
 
 
-def add_start_options(parser: argparse.ArgumentParser, regions: Sequence[str], no_pager: str) -> None:
+def add_start_options(parser: argparse.ArgumentParser) -> None:
     """The options of `start`."""
     parser.add_argument(
         "--kind", metavar="BREAD", help="the kind of bread: tin loaf, rolls, pizza, muffin ..."
@@ -27,10 +26,10 @@ def add_start_options(parser: argparse.ArgumentParser, regions: Sequence[str], n
     parser.add_argument("--pan", metavar="SIZE", help="the pan, such as '23 x 10 x 10 cm'")
     add_limits(parser)
     parser.add_argument("--card", type=count, metavar="N", help="print formula N alone, to be kept in a file")
-    shared_options(parser, regions, no_pager)
+    shared_options(parser)
 
 
-def add_improve_options(parser: argparse.ArgumentParser, regions: Sequence[str], no_pager: str) -> None:
+def add_improve_options(parser: argparse.ArgumentParser) -> None:
     """The options of `improve`."""
     parser.add_argument("formula", metavar="FORMULA")
     parser.add_argument(
@@ -52,7 +51,7 @@ def add_improve_options(parser: argparse.ArgumentParser, regions: Sequence[str],
     )  # fmt: skip
     add_limits(parser)
     parser.add_argument("--apply", action="store_true", help="print the new formula and nothing else")
-    shared_options(parser, regions, no_pager)
+    shared_options(parser)
 
 
 def _share_or_percent(text: str) -> float:
@@ -67,26 +66,23 @@ def _share_or_percent(text: str) -> float:
     return value
 
 
-def add_tolerance_options(parser: argparse.ArgumentParser, regions: Sequence[str], no_pager: str) -> None:
+def add_tolerance_options(parser: argparse.ArgumentParser) -> None:
     """The options of `tolerance`."""
     parser.add_argument("formula", metavar="FORMULA")
     parser.add_argument("--risk", type=share, metavar="0..1", help="the risk up to which it may go (0.35)")
     parser.add_argument("--plot", metavar="FILE", help="the same as a picture, .svg or .png")
-    shared_options(parser, regions, no_pager)
+    shared_options(parser)
 
 
-def shared_options(parser: argparse.ArgumentParser, regions: Sequence[str], no_pager: str) -> None:
+def shared_options(parser: argparse.ArgumentParser) -> None:
     """What each of them has."""
-    parser.add_argument("--engine", choices=("auto", "durable", "clips"), default="auto", help="rule engine")
-    parser.add_argument(
-        "--region", choices=regions, help="whose cups and spoons are meant (yours if kept, or us)"
-    )
-    parser.add_argument("--json", action="store_true")
-    parser.add_argument("--no-pager", action="store_true", help=no_pager)
+    add_engine(parser)
+    parser.add_argument("--region", choices=REGIONS, help=WHOSE_CUPS)
+    parser.add_argument("--no-pager", action="store_true", help=NO_PAGER)
     parser.set_defaults(on_hand=None)
 
 
-def add_plan_options(parser: argparse.ArgumentParser, regions: Sequence[str], whose_cups: str) -> None:
+def add_plan_options(parser: argparse.ArgumentParser) -> None:
     """The options of `plan-bakes`."""
     parser.add_argument("formula", metavar="FORMULA")
     parser.add_argument(
@@ -105,11 +101,11 @@ def add_plan_options(parser: argparse.ArgumentParser, regions: Sequence[str], wh
         "--from-record", action="store_true", help="say what the bakes kept with 'record add' teach"
     )
     parser.add_argument("--record", type=Path, metavar="FILE", help="the record to read (your own)")
-    parser.add_argument("--region", choices=regions, help=whose_cups)
+    parser.add_argument("--region", choices=REGIONS, help=WHOSE_CUPS)
     parser.add_argument("--json", action="store_true")
 
 
-def add_write_options(write: argparse.ArgumentParser, regions: Sequence[str], whose_cups: str) -> None:
+def add_write_options(write: argparse.ArgumentParser) -> None:
     """The options of `write`."""
     write.add_argument("formula", metavar="FORMULA")
     write.add_argument(
@@ -131,4 +127,4 @@ def add_write_options(write: argparse.ArgumentParser, regions: Sequence[str], wh
     day.add_argument("--flour-temp", type=celsius, metavar="C", help="heat of flour and powders")
     day.add_argument("--tap-water", type=celsius, metavar="C", help="heat of the water from the tap (15C)")
     day.add_argument("--dough-temp", type=celsius, metavar="C", help="heat of dough wanted after mixing")
-    write.add_argument("--region", choices=regions, help=whose_cups)
+    write.add_argument("--region", choices=REGIONS, help=WHOSE_CUPS)

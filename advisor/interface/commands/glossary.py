@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import argparse
 from collections.abc import Iterator
 
 from advisor import load_knowledge
@@ -21,14 +22,14 @@ _GRADES = {
 }
 
 
-def run_glossary(words: list[str], as_json: bool) -> int:
+def run_glossary(options: argparse.Namespace) -> int:
     """Print one term, or all of them where no word is given; exit 1 where no term has that word."""
     knowledge = load_knowledge()
-    wanted = " ".join(words).strip()
+    wanted = " ".join(options.word).strip()
     entries = terms_of(knowledge)
     found = look_up(wanted, entries) if wanted else entries
     near = () if found else nearest_terms(wanted, entries)
-    if as_json:
+    if options.json:
         from advisor.rendering.documents.known import glossary_document
 
         write_document(glossary_document(found, near, knowledge))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import argparse
 import sys
 from collections.abc import Iterator
 from pathlib import Path
@@ -28,22 +29,23 @@ def _sweep_findings(knowledge: Knowledge) -> Iterator[Finding]:
         yield Finding(file=f"knowledge/formulas/{path}", line=0, check="jump", message=jump.says)
 
 
-def run_lint(as_json: bool, graph: str | None = None, *, sweeps: bool = False) -> int:
+def run_lint(options: argparse.Namespace) -> int:
     """Print all findings, or what was read where there are none; exit 0 when clean, 1 on any finding.
 
-    `graph` is the file to draw the cause graph into: Mermaid where its name ends in .mmd, else DOT. With `-` the graph
-    has standard output to itself, and the findings go to standard error.
+    `--graph` names the file to draw the cause graph into: Mermaid where its name ends in .mmd, else DOT. With `-` the
+    graph has standard output to itself, and the findings go to standard error.
 
     Raises:
         InputFault: the graph cannot be written, or it and JSON both want standard output.
     """
-    if as_json and graph == "-":
+    graph: str | None = options.graph
+    if options.json and graph == "-":
         raise InputFault("advisor: --json and --graph - both write to standard output: give the graph a file")
     closing = ""
     try:
         with progress("advisor: reading rules/ and knowledge/"):
             knowledge, findings = look_over(find_places())
-        if sweeps and not findings:
+        if options.sweeps and not findings:
             with progress("advisor: sweeping the demo formulas"):
                 findings = tuple(sorted(_sweep_findings(knowledge)))
         closing = f"clean: {_read(knowledge)} read"
@@ -53,7 +55,7 @@ def run_lint(as_json: bool, graph: str | None = None, *, sweeps: bool = False) -
         findings = tuple(sorted(set(fault.findings)))
         if graph is not None:
             sys.stderr.write("advisor: no graph is drawn of knowledge that cannot be read\n")
-    if as_json:
+    if options.json:
         from advisor.rendering.documents.known import findings_document
 
         write_document(findings_document(findings), as_written=True)

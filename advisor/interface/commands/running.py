@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import argparse
 import os
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
+from importlib import import_module
 
 from advisor import default_advisor, load_knowledge
 from advisor.formula.faults import FormulaFault
@@ -16,6 +17,29 @@ from advisor.knowledge_base.own_folder import OwnFolderFault
 from advisor.knowledge_base.places import OVER
 
 MOST_FINDINGS = 20
+_HERE = "advisor.interface.commands"
+_RUN: Mapping[str, str] = {
+    "check": "check.run_check",
+    "diagnose": "diagnose.run_diagnose",
+    "why": "why.run_why",
+    "try": "try_changes.run_try",
+    "differ": "try_changes.run_differ",
+    "start": "design.run_design_start",
+    "improve": "design.run_improve",
+    "tolerance": "design.run_tolerance",
+    "ingredients": "ingredients.run_ingredients",
+    "plan-bakes": "plan_bakes.run_plan_bakes",
+    "write": "write.run_write",
+    "record": "record.run_record",
+    "lint": "lint.run_lint",
+    "glossary": "glossary.run_glossary",
+    "symptoms": "symptoms.run_symptoms",
+    "teach": "teach.run_teach",
+    "open": "open_page.run_open",
+    "report": "report.run_report",
+    "sources": "sources.run_sources",
+}
+"""Command to its module here and the function in it, imported when it runs: a module brings all that it needs."""
 __all__ = ["InputFault", "run", "run_schema"]
 
 
@@ -76,81 +100,9 @@ def _run(options: argparse.Namespace) -> int:
     try:
         if hasattr(options, "limits"):
             take_project_limits(options)
-        if options.command == "check":
-            from advisor.interface.commands.check import run_check
-
-            return run_check(options)
-        if options.command == "diagnose":
-            from advisor.interface.commands.diagnose import run_diagnose
-
-            return run_diagnose(options)
-        if options.command == "why":
-            from advisor.interface.commands.why import run_why
-
-            return run_why(options)
-        if options.command == "try":
-            from advisor.interface.commands.try_changes import run_try
-
-            return run_try(options)
-        if options.command == "differ":
-            from advisor.interface.commands.try_changes import run_differ
-
-            return run_differ(options)
-        if options.command == "start":
-            from advisor.interface.commands.design import run_design_start
-
-            return run_design_start(options)
-        if options.command == "improve":
-            from advisor.interface.commands.design import run_improve
-
-            return run_improve(options)
-        if options.command == "tolerance":
-            from advisor.interface.commands.design import run_tolerance
-
-            return run_tolerance(options)
-        if options.command == "ingredients":
-            from advisor.interface.commands.ingredients import run_ingredients
-
-            return run_ingredients(options)
-        if options.command == "plan-bakes":
-            from advisor.interface.commands.plan_bakes import run_plan_bakes
-
-            return run_plan_bakes(options)
-        if options.command == "write":
-            from advisor.interface.commands.write import run_write
-
-            return run_write(options)
-        if options.command == "record":
-            from advisor.interface.commands.record import run_record
-
-            return run_record(options)
-        if options.command == "lint":
-            from advisor.interface.commands.lint import run_lint
-
-            return run_lint(options.json, options.graph, sweeps=options.sweeps)
-        if options.command == "glossary":
-            from advisor.interface.commands.glossary import run_glossary
-
-            return run_glossary(options.word, options.json)
-        if options.command == "symptoms":
-            from advisor.interface.commands.symptoms import run_symptoms
-
-            return run_symptoms(options)
-        if options.command == "teach":
-            from advisor.interface.commands.teach import run_teach
-
-            return run_teach(options)
-        if options.command == "open":
-            from advisor.interface.commands.open_page import run_open
-
-            return run_open(options)
-        if options.command == "report":
-            from advisor.interface.commands.report import run_report
-
-            return run_report(options)
-        from advisor.interface.commands.sources import run_sources
-
-        return run_sources(options.word, options.json)
+        module, _, name = _RUN[options.command].partition(".")
+        run_it: Callable[[argparse.Namespace], int] = getattr(import_module(f"{_HERE}.{module}"), name)
+        return run_it(options)
     except FormulaFault as fault:
         raise InputFault(str(fault)) from None
     except OwnFolderFault as fault:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import argparse
 from collections.abc import Iterator
 
 from advisor import load_knowledge
@@ -19,21 +20,21 @@ _SEEN = {
 _AT_ONCE = 30  # names in one run, since a page cuts one that is too long
 
 
-def run_sources(word: str | None, as_json: bool) -> int:
-    """Print sources and grades, those that hold `word` where one is given; exit 1 where nothing does."""
+def run_sources(options: argparse.Namespace) -> int:
+    """Print sources and grades, those that hold the word where one is given; exit 1 where nothing does."""
     knowledge = load_knowledge()
     everything = list(backings(knowledge))
-    wanted = (word or "").strip().casefold()
+    wanted = (options.word or "").strip().casefold()
     resting: dict[str, list[Backing]] = {key: [] for key in knowledge.sources}
     for backing in everything:
         for key in dict.fromkeys(backing.sources):
             resting.setdefault(key, []).append(backing)
     chosen = [s for key, s in knowledge.sources.items() if is_wanted(s, resting[key], wanted)]
     pinned = [b for b in everything if b.grade == "calibrated" and b.matches(wanted)]
-    if as_json:
+    if options.json:
         write_document(sources_document(chosen, resting, everything))
     else:
-        page = _page(chosen, resting, everything if not wanted else [], pinned, word)
+        page = _page(chosen, resting, everything if not wanted else [], pinned, options.word)
         write_page(page_text(tuple(page)))
     return 0 if chosen or pinned else 1
 
