@@ -169,8 +169,8 @@ def test_over_time_says_what_changed_what_it_did_and_the_best(
         assert plot.stat().st_size > 1000
     assert "Bake longer" in (tmp_path / "marks.svg").read_text("utf-8")
     one_line = " ".join(page.split())
-    assert "changed: followed: Bake longer, oven 175 C for 75 min instead of 175 C for 45 min" in one_line
-    assert "did: marks +3.0; gone: Gummy middle" in one_line
+    assert "Changed: followed: Bake longer, oven 175 C for 75 min instead of 175 C for 45 min" in one_line
+    assert "It did: marks +3.0; gone: Gummy middle" in one_line
     assert "Best so far: bake 2 of 2026-05-03, mark 4.0 of 5." in one_line
 
 

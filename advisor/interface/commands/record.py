@@ -12,6 +12,7 @@ from advisor.api.records import learnt_in, said
 from advisor.explanation.blocks import Block, Heading, Item, Paragraph, Row
 from advisor.explanation.quantities import runs_of
 from advisor.formula.faults import FormulaFault
+from advisor.interface.desk.bake_blocks import bake_blocks, list_blocks, over_time
 from advisor.interface.desk.bake_look_back import look_back
 from advisor.interface.desk.formula_choice import choose_formula
 from advisor.interface.desk.output import write_document, write_page
@@ -21,7 +22,6 @@ from advisor.interface.desk.showing import page_text
 from advisor.interface.desk.symptom_words import symptom_ids
 from advisor.interface.record.record_adding import add_bake
 from advisor.interface.record.record_document import record_document, shift_shapes
-from advisor.interface.record.record_pages import list_page, over_time_page, show_page
 from advisor.knowledge_base.escaping import shown
 from advisor.knowledge_base.faults import InputFault
 from advisor.knowledge_base.whole_file import write_whole
@@ -105,7 +105,9 @@ def _list(options: argparse.Namespace) -> int:
             return _none(options, "no bakes are kept")
         count = record.count()
         return _answer(
-            options, lambda: record_document("list", bakes), lambda: list_page(bakes, load_knowledge(), count)
+            options,
+            lambda: record_document("list", bakes),
+            lambda: list_blocks(bakes, count, load_knowledge()),
         )
 
     return _read(options, read)
@@ -126,7 +128,7 @@ def _find(options: argparse.Namespace) -> int:
         if not (bakes := record.find(wanted, options.last)):
             return _none(options, "no bake holds all of that")
         return _answer(
-            options, lambda: record_document("find", bakes), lambda: list_page(bakes, knowledge, len(bakes))
+            options, lambda: record_document("find", bakes), lambda: list_blocks(bakes, len(bakes), knowledge)
         )
 
     return _read(options, read)
@@ -144,7 +146,7 @@ def _show(options: argparse.Namespace) -> int:
         return _answer(
             options,
             lambda: record_document("show", [bake], back=back),
-            lambda: show_page(bake, back, knowledge),
+            lambda: bake_blocks(bake, back, knowledge),
         )
 
     return _read(options, read)
@@ -169,7 +171,7 @@ def _over_time(options: argparse.Namespace) -> int:
         return _answer(
             options,
             lambda: record_document("over-time", bakes, changes=True, best=best),
-            lambda: over_time_page(bakes, best, count, load_knowledge()),
+            lambda: over_time(bakes, best, count, load_knowledge()),
         )
 
     return _read(options, read)

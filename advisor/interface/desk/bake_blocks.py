@@ -1,10 +1,10 @@
-"""Kept bakes as blocks: one with all that came of it, two beside each other, and the bakes of a formula over time."""
+"""Kept bakes as blocks: a list, one with all that came of it, two compared, and those of a formula over time."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from advisor.explanation.blocks import Block, Emphasis, Heading, Item, Paragraph, Runs, Table
+from advisor.explanation.blocks import Block, Emphasis, Heading, Item, Paragraph, Row, Runs, Table
 from advisor.explanation.wording import number
 from advisor.interface.desk.bake_look_back import LookBack
 from advisor.interface.desk.bake_words import (
@@ -24,6 +24,19 @@ from advisor.trial_record.bake import Bake
 from advisor.trial_record.differing import differences
 
 
+def list_blocks(bakes: Sequence[Bake], count: int, knowledge: Knowledge) -> Iterator[Block]:
+    """Each bake as an entry, latest first."""
+    for bake in bakes:
+        followed = f"followed: {change_name(bake.followed, knowledge)}" if bake.followed else ""
+        seen = f"saw: {', '.join(symptom_name(s, knowledge) for s in bake.seen)}" if bake.seen else ""
+        more = "; ".join(part for part in (followed, seen) if part)
+        said = f"{bake.baked_on[:10]} {bake.formula}, {mark_text(bake)}"
+        under = (Paragraph(runs=(more,)),) if more else ()
+        yield Item(label=f"{bake.number}.", runs=(said,), under=under)
+    if count > len(bakes):
+        yield Row(left=(f"{len(bakes)} of {count} bakes; --last N shows more.",), right=())
+
+
 def bake_blocks(bake: Bake, back: LookBack, knowledge: Knowledge) -> Iterator[Block]:
     """One bake: the formula, what came out, how it compares with the one before and with what was predicted."""
     yield Heading(text=f"Bake {bake.number}: {shown(bake.formula)}, {day(bake)}")
@@ -31,7 +44,8 @@ def bake_blocks(bake: Bake, back: LookBack, knowledge: Knowledge) -> Iterator[Bl
         label="", runs=("The formula as it was baked",), folded=True,
         under=tuple(Item(label="-", runs=(line,)) for line in bake.formula_text.splitlines() if line.strip()),
     )  # fmt: skip
-    yield from came_out(bake, knowledge)
+    yield Heading(text="What came out", level=3)
+    yield from _came_out(bake, knowledge)
     if back.before is not None:
         yield Heading(text=f"Against bake {back.before.number}", level=3)
         yield from _against(back.before, bake, back, knowledge)
@@ -44,7 +58,7 @@ def bake_blocks(bake: Bake, back: LookBack, knowledge: Knowledge) -> Iterator[Bl
             yield Item(label="-", runs=(f"{name}: {likely}",))
 
 
-def came_out(bake: Bake, knowledge: Knowledge) -> Iterator[Block]:
+def _came_out(bake: Bake, knowledge: Knowledge) -> Iterator[Block]:
     """What was seen, marked and measured."""
     seen = ", ".join(symptom_name(s, knowledge) for s in bake.seen) or "nothing noted"
     yield Paragraph(runs=(f"Seen: {seen}.",))
@@ -56,6 +70,10 @@ def came_out(bake: Bake, knowledge: Knowledge) -> Iterator[Block]:
         yield Paragraph(runs=(f"Marks (1 to 5): {marks}.",))
     if read := measured_words(bake):
         yield Paragraph(runs=(f"Measured: {read}.",))
+    lots = ", ".join(f"{name} {lot}" for name, lot in bake.lots.items())
+    for label, told in (("Lots", lots), ("Photo", bake.photo)):
+        if told:
+            yield Paragraph(runs=(f"{label}: {told}",))
     if bake.notes:
         yield Paragraph(runs=("Notes: ", Emphasis(meaning="name", runs=(bake.notes,))))
 
@@ -78,8 +96,11 @@ def _predicted(back: LookBack, knowledge: Knowledge) -> Iterator[Block]:
         yield Item(label="-", runs=(f"{word}: {what}",))
     for read in back.measures:
         name, unit, decimals = MEASURES[read.name]
-        predicted, measured = (number(value, decimals) for value in (read.foreseen, read.measured))
-        yield Item(label="-", runs=(f"{name}: {predicted} {unit} predicted, {measured} {unit} measured",))
+        off = read.measured - read.foreseen
+        predicted, measured, by = (number(x, decimals) for x in (read.foreseen, read.measured, off))
+        sign = "+" if off >= 0 else ""
+        said = f"{name}: {predicted} {unit} predicted, {measured} {unit} measured ({sign}{by})"
+        yield Item(label="-", runs=(said,))
 
 
 def two_bakes(first: Bake, second: Bake, knowledge: Knowledge) -> Iterator[Block]:
@@ -128,6 +149,8 @@ def over_time(bakes: Sequence[Bake], best: Bake | None, count: int, knowledge: K
         before = bake
     if best is not None:
         yield Paragraph(runs=(f"Best so far: bake {best.number} of {day(best)}, {mark_text(best)}.",))
+    if count > len(bakes):
+        yield Paragraph(runs=(f"These are the last {len(bakes)} of {count}.",))
 
 
 def day(bake: Bake) -> str:
