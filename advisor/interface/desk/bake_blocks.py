@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from advisor.explanation.blocks import Block, Emphasis, Heading, Item, Paragraph, Row, Runs, Table
-from advisor.explanation.wording import number
+from advisor.explanation.wording import number, percent
 from advisor.interface.desk.bake_look_back import LookBack
 from advisor.interface.desk.bake_words import (
     MEASURES,
@@ -17,11 +17,14 @@ from advisor.interface.desk.bake_words import (
     symptom_name,
     what_it_did,
 )
-from advisor.interface.desk.look_back_words import causes_moved, outcome_words, predictions, right_words
 from advisor.knowledge_base.escaping import shown
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.trial_record.bake import Bake
 from advisor.trial_record.differing import differences
+from advisor.trial_record.looking_back import Revised
+
+_CAUSES_SHOWN = 4
+_DID = {"worked": "It worked", "in part": "It helped in part", "failed": "It did not help"}
 
 
 def list_blocks(bakes: Sequence[Bake], count: int, knowledge: Knowledge) -> Iterator[Block]:
@@ -54,8 +57,7 @@ def bake_blocks(bake: Bake, back: LookBack, knowledge: Knowledge) -> Iterator[Bl
         yield from _predicted(back, knowledge)
     if back.revised is not None:
         yield Heading(text="The causes, with what the changes have shown", level=3)
-        for name, likely in causes_moved(back, knowledge):
-            yield Item(label="-", runs=(f"{name}: {likely}",))
+        yield from _causes_moved(back.revised, knowledge)
 
 
 def _came_out(bake: Bake, knowledge: Knowledge) -> Iterator[Block]:
@@ -83,7 +85,7 @@ def _against(before: Bake, bake: Bake, back: LookBack, knowledge: Knowledge) -> 
         yield Paragraph(runs=(f"Followed: {change_name(bake.followed, knowledge)}.",))
     made = ", ".join(difference_text(d) for d in differences(before, bake)) or "nothing in the formula"
     yield Paragraph(runs=(f"Changed: {made}.",))
-    if did := outcome_words(back, knowledge):
+    if did := _outcome_words(back, knowledge):
         yield Paragraph(runs=(did,))
     if back.why_not_taught:
         yield Paragraph(runs=(f"Nothing is learnt from it: {back.why_not_taught}.",))
@@ -91,16 +93,18 @@ def _against(before: Bake, bake: Bake, back: LookBack, knowledge: Knowledge) -> 
 
 def _predicted(back: LookBack, knowledge: Knowledge) -> Iterator[Block]:
     if back.symptoms:
-        yield Paragraph(runs=(right_words(back),))
-    for word, what in predictions(back, knowledge):
+        right = sum(one.right for one in back.symptoms)
+        said = f"Right about {right} of {len(back.symptoms)} faults that were looked for."
+        yield Paragraph(runs=(said,))
+    for word, what in _predictions(back, knowledge):
         yield Item(label="-", runs=(f"{word}: {what}",))
     for read in back.measures:
         name, unit, decimals = MEASURES[read.name]
         off = read.measured - read.foreseen
         predicted, measured, by = (number(x, decimals) for x in (read.foreseen, read.measured, off))
         sign = "+" if off >= 0 else ""
-        said = f"{name}: {predicted} {unit} predicted, {measured} {unit} measured ({sign}{by})"
-        yield Item(label="-", runs=(said,))
+        told = f"{name}: {predicted} {unit} predicted, {measured} {unit} measured ({sign}{by})"
+        yield Item(label="-", runs=(told,))
 
 
 def two_bakes(first: Bake, second: Bake, knowledge: Knowledge) -> Iterator[Block]:
@@ -156,3 +160,35 @@ def over_time(bakes: Sequence[Bake], best: Bake | None, count: int, knowledge: K
 def day(bake: Bake) -> str:
     """The day of a bake, with its hour where it is known."""
     return bake.baked_on.replace("T", " ")
+
+
+def _outcome_words(back: LookBack, knowledge: Knowledge) -> str:
+    """Say what a followed change did, with the faults that went and stayed; empty where nothing tells."""
+    if back.answer is None or back.answer.outcome is None:
+        return ""
+    parts = [
+        f"{label}: {', '.join(symptom_name(s, knowledge) for s in some)}"
+        for label, some in (("gone", back.answer.gone), ("still there", back.answer.stayed))
+        if some
+    ]
+    return f"{_DID[back.answer.outcome]} ({'; '.join(parts)})."
+
+
+def _predictions(back: LookBack, knowledge: Knowledge) -> Iterator[tuple[str, str]]:
+    """Give "right" or "wrong" with what came, for each fault that is worth telling."""
+    for one in back.symptoms:
+        if one.right and not one.seen and one.before is None:
+            continue
+        came = "came" if one.seen else "stayed away"
+        from_ = "" if one.before is None else f"{percent(one.before)} before the change, "
+        name = symptom_name(one.symptom, knowledge)
+        yield "right" if one.right else "wrong", f"{name} {came}; its risk was {from_}{percent(one.risk)}"
+
+
+def _causes_moved(revised: Revised, knowledge: Knowledge) -> Iterator[Block]:
+    """The causes that the trials moved most, likeliest first, with how likely each was and is."""
+    was, now = revised.without, revised.with_trials
+    moved = sorted(now, key=lambda c: (-abs(now[c] - was.get(c, 0.0)), c))[:_CAUSES_SHOWN]
+    for cause in sorted(moved, key=lambda c: (-now[c], c)):
+        said = f"{knowledge.causes[cause].name}: {percent(was.get(cause, 0.0))}, now {percent(now[cause])}"
+        yield Item(label="-", runs=(said,))

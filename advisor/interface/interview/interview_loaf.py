@@ -144,10 +144,7 @@ def _why(found: Examination, knowledge: Knowledge) -> Iterator[Block]:
     """The verdict and the causes, by the rules of every other answer."""
     limits = Thresholds.read(knowledge)
     causes = said_causes(found, knowledge, limits)
-    verdict = verdict_of(
-        "diagnosis", risks=(), over=(), causes=causes, changes=(), numbers=(), broken=(), limits=limits
-    )
-    yield Paragraph(runs=verdict.problem, meaning="verdict")
+    yield Paragraph(runs=verdict_of("diagnosis", causes=causes, limits=limits).problem, meaning="verdict")
     if causes:
         yield Heading(text="Why")
     for place, cause in enumerate(causes[: limits.causes_usual], 1):

@@ -9,8 +9,7 @@ from advisor.diagnosis.pipeline import Examiner
 from advisor.explanation.lesson.changed_course import changed_course
 from advisor.explanation.lesson.teach_steps import ROWS, ChainLink, Course, Step
 from advisor.formula.faults import FormulaFault
-from advisor.interface.teach.teach_rows import chain_rows, large
-from advisor.interface.teach.teach_text import change_lines, question_lines, step_lines
+from advisor.interface.teach.teach_text import chain_rows, change_lines, large, question_lines, step_lines
 from advisor.knowledge_base.escaping import shown
 from advisor.remedy.change_fault import ChangeFault
 from advisor.remedy.written_change import apply_changes
