@@ -25,6 +25,7 @@ from advisor.explanation.blocks import (
     Table,
     Timeline,
 )
+from advisor.explanation.quantities import runs_of
 from advisor.knowledge_base.escaping import shown
 from advisor.rendering.quantities import Units, quantity_text
 from advisor.rendering.timeline_text import timeline_key, timeline_lines
@@ -222,10 +223,16 @@ def _flat(runs: Runs, look: str, units: Units) -> list[tuple[str, str]]:
             case Quantity():
                 out.append((_tied(quantity_text(run, units)), look))
             case _:
-                # What makes a text harmless takes the spaces at its ends; they part it from its neighbours.
-                first, last = (" " if edge.isspace() else "" for edge in (run[:1], run[-1:]))
-                out.append((first + shown(run, 4000) + last, look))
+                # Fields that still stand in a text of the knowledge are written here too, as on every face.
+                for part in runs_of(run):
+                    out += [(_harmless(part), look)] if isinstance(part, str) else _flat((part,), look, units)
     return out
+
+
+def _harmless(text: str) -> str:
+    """What makes a text harmless takes the spaces at its ends, which part it from its neighbours."""
+    first, last = (" " if edge.isspace() else "" for edge in (text[:1], text[-1:]))
+    return first + shown(text, 4000) + last
 
 
 def _tied(text: str) -> str:

@@ -32,7 +32,7 @@ PAGE = (
 )  # fmt: skip
 
 
-@pytest.mark.parametrize("width", [40, 44, 60, 80, 120, 200])
+@pytest.mark.parametrize("width", [34, 40, 44, 60, 80, 120, 200])
 @pytest.mark.parametrize("emphasised", [False, True])
 def test_no_line_is_wider_than_the_terminal(width: int, emphasised: bool) -> None:
     text = text_of(PAGE, TextStyle(width=width, emphasised=emphasised))
@@ -66,6 +66,12 @@ def test_nothing_is_lost_on_a_narrow_page() -> None:
     narrow = re.findall(r"[a-z0-9.]+", text_of(PAGE, TextStyle(width=40)).lower())
     # Where rows are stacked, what heads the rows needs no name.
     assert set(words) - {"measure"} <= set(narrow)
+
+
+def test_a_field_in_a_text_is_written_in_the_readers_units() -> None:
+    block = (Paragraph(runs=("near {49 C} it fails; {so} it stays",)),)
+    assert "near 49 C it fails; {so} it stays\n" == text_of(block, TextStyle())
+    assert "near 120 F it fails; {so} it stays\n" == text_of(block, TextStyle(units="us"))
 
 
 def test_what_a_person_typed_cannot_drive_the_terminal() -> None:
