@@ -285,7 +285,6 @@ class Answer:
     oven: tuple[Runs, ...]
     timeline: Timeline | None
     slips: Slips | None
-    limits_broken: tuple[Runs, ...]
     assumed: tuple[Runs, ...]
     not_read: tuple[Runs, ...]
     by_hand: ByHand | None = None

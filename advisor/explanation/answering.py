@@ -125,7 +125,6 @@ class _Answering:
             oven=said_oven(found),
             timeline=said_timeline(found, knowledge),
             slips=self._slips(further.slips) if further.slips is not None else None,
-            limits_broken=broken,
             assumed=tuple(sentence(text) for text in of.assumed),
             not_read=tuple(sentence(text) for text in of.warnings),
             by_hand=by_hand,

@@ -52,8 +52,6 @@ class Scorer:
         """Grams that there are of an ingredient, by its id."""
         self.knowledge = examiner.knowledge
         self._parts = DoughParts(examiner.knowledge)
-        self.looks = 0
-        """Full looks taken so far: each bakes a loaf."""
 
     def more_than_there_is(self, formula: Formula) -> tuple[str, ...]:
         """Ids of ingredients of which a formula takes more than there is."""
@@ -61,7 +59,6 @@ class Scorer:
 
     def full(self, formula: Formula) -> Scored:
         """Score a formula by the same look that a check takes."""
-        self.looks += 1
         return self._scored(formula, self.examiner.examine(formula, after_bake=False, ranked=False))
 
     def quick(self, formula: Formula, like: Examination) -> Scored:

@@ -54,7 +54,7 @@ class Changes:
 
     def __init__(self, topic: Topic, examiner: Examiner) -> None:
         assert topic.formula is not None
-        self._formula, self._saw, self._examiner = topic.formula, topic.saw, examiner
+        self._formula, self._examiner = topic.formula, examiner
         self._known: dict[tuple[str, ...], Examination] = {}
 
     def __call__(self, changes: tuple[str, ...]) -> Examination:

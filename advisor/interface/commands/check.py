@@ -17,8 +17,8 @@ from advisor.explanation.page import document_of, page_of
 from advisor.formula.faults import FormulaFault
 from advisor.formula.formula import Formula
 from advisor.interface.desk.advisor_choice import advisor_for, constraints_from
-from advisor.interface.desk.applying import applied_page
-from advisor.interface.desk.formula_choice import choose_formula
+from advisor.interface.desk.applying import applied_page, refuse_save_alone
+from advisor.interface.desk.formula_choice import NO_FORMULA, choose_formula
 from advisor.interface.desk.output import write_json, write_page
 from advisor.interface.desk.prompting import can_ask
 from advisor.interface.desk.record_learnt import in_this_kitchen
@@ -90,10 +90,7 @@ def _refuse_plot(path: Path, words: list[str]) -> None:
 
 
 def _refuse_save(options: argparse.Namespace, words: list[str]) -> None:
-    if options.apply is None:
-        raise InputFault(
-            "advisor: --save writes a change into the formula; name it too, such as --apply 1 --save"
-        )
+    refuse_save_alone(options)
     if len(words) != 1:
         raise InputFault("advisor: --save writes one formula; name one")
     options.formulas = words
@@ -107,9 +104,7 @@ def _from_terminal(region: str) -> list[str]:
     """Give the formula asked for at the terminal; without one, standard input."""
     if sys.stdin.isatty():
         if not can_ask():
-            raise InputFault(
-                "advisor: name a formula (a file, - or a demo formula), or run this in a terminal"
-            )
+            raise InputFault(NO_FORMULA)
         from advisor.interface.desk.formula_prompt import ask_for_formula
 
         return [ask_for_formula(region)]

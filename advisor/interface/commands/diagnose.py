@@ -12,10 +12,10 @@ from advisor.explanation.further import Further
 from advisor.explanation.page import page_of
 from advisor.interface.commands.check import depth_of, page_in_form
 from advisor.interface.desk.advisor_choice import advisor_for, constraints_from
-from advisor.interface.desk.applying import applied_page
+from advisor.interface.desk.applying import applied_page, refuse_save_alone
 from advisor.interface.desk.bakers_answers import Told, told_by
 from advisor.interface.desk.choosing import symptom_chooser, write_notes
-from advisor.interface.desk.formula_choice import choose_formula
+from advisor.interface.desk.formula_choice import NO_FORMULA, choose_formula
 from advisor.interface.desk.output import write_document, write_page
 from advisor.interface.desk.prompting import can_ask
 from advisor.interface.desk.record_learnt import in_this_kitchen
@@ -31,16 +31,14 @@ def run_diagnose(options: argparse.Namespace) -> int:
     Raises:
         InputFault: no formula, no symptoms and no terminal to ask at; or names that are not known.
     """
-    if options.save and options.apply is None:
-        raise InputFault(
-            "advisor: --save writes a change into the formula; name it too, such as --apply 1 --save"
-        )
+    if options.save:
+        refuse_save_alone(options)
     knowledge = load_knowledge()
     told = told_by(options.saw, options.not_seen, options.answers, knowledge, symptom_chooser(knowledge))
     write_notes(told.notes)
     limits = constraints_from(options, knowledge)
     if options.formula is None and told.loaf is None and not can_ask():
-        raise InputFault("advisor: name a formula (a file, - or a demo formula), or run this in a terminal")
+        raise InputFault(NO_FORMULA)
     if not (told.anything or told.remarks) and (options.formula == "-" or not can_ask()):
         raise InputFault(
             "advisor: say what the loaf showed with --saw (and --not), give --answers FILE, or run this in a terminal"

@@ -52,6 +52,18 @@ def applied_page(
     return f"{saved(word, answer.examination.formula, changed, advisor.knowledge, options.region)}.\n"
 
 
+def refuse_save_alone(options: argparse.Namespace) -> None:
+    """Refuse `--save` without a change that it could write.
+
+    Raises:
+        InputFault: no change is named.
+    """
+    if options.apply is None:
+        raise InputFault(
+            "advisor: --save writes a change into the formula; name it too, such as --apply 1 --save"
+        )
+
+
 def saved(word: str, before: Formula, after: Formula, knowledge: Knowledge, region: str) -> str:
     """Write a changed formula into its file, keep the file as it was beside it, and say so in a line.
 

@@ -16,6 +16,8 @@ from advisor.knowledge_base.knowledge import Knowledge
 from advisor.knowledge_base.likeness import nearest
 from advisor.rendering.baker_units import follow
 
+NO_FORMULA = "advisor: name a formula (a file, - or a demo formula), or run this in a terminal"
+
 
 def choose_formula(word: str, knowledge: Knowledge, region: str) -> Formula:
     """Read the formula that a word stands for: `-` is standard input, a path wins over a demo name.

@@ -9,7 +9,7 @@ from advisor import default_advisor, load_knowledge
 from advisor.interface.desk.bake_keeping import as_kept, kept_bake
 from advisor.interface.desk.choosing import symptom_chooser, write_notes
 from advisor.interface.desk.followed_change import with_followed
-from advisor.interface.desk.formula_choice import choose_formula
+from advisor.interface.desk.formula_choice import NO_FORMULA, choose_formula
 from advisor.interface.desk.own_places import record_path
 from advisor.interface.desk.prompting import can_ask
 from advisor.interface.desk.record_learnt import in_this_kitchen
@@ -32,9 +32,7 @@ def add_bake(options: argparse.Namespace) -> Bake:
     noted = noted_in(Path(options.from_file)) if options.from_file else noted_on(options)
     if noted.formula is None:
         if not can_ask():
-            raise InputFault(
-                "advisor: name a formula (a file, - or a demo formula), or run this in a terminal"
-            )
+            raise InputFault(NO_FORMULA)
         from advisor.interface.record.record_asking import ask_for_bake
 
         noted = ask_for_bake(noted, knowledge, options.region)

@@ -45,10 +45,6 @@ class ThinBake:
     base_c: float
     top_c: float
 
-    def pliable(self, heat: HeatCoefficients) -> bool:
-        """Whether a flatbread still folds: it has kept enough of its own mass as water."""
-        return self.water_left_frac >= heat.pliable_water
-
 
 def on_griddle(
     piece: ThinPiece,
