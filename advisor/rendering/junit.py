@@ -9,10 +9,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from xml.etree.ElementTree import Element, SubElement, indent, tostring
 
+from advisor.explanation.wording import percent
 from advisor.knowledge_base.escaping import shown
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.rendering.checked import AskedOfMany, Checked
-from advisor.rendering.quantities import percent, said
+from advisor.rendering.quantities import said
 
 _LONGEST = 2000
 _WRONG = {1: "failure", 2: "error", 3: "error"}

@@ -8,6 +8,7 @@ from typing import Literal
 
 from advisor.explanation.blocks import Emphasis, Quantity, Runs
 from advisor.explanation.quantities import runs_of
+from advisor.explanation.wording import number, percent
 from advisor.formula.writing.numerals import kitchen_grams
 
 Units = Literal["metric", "us", "uk"]
@@ -38,17 +39,6 @@ _FITS = 0.12
 """A spoon or cup that lies further off than this share is not named."""
 
 
-def fixed(value: float, decimals: int) -> str:
-    """A number with its digits; a minus sign only where something is left of it after rounding."""
-    text = f"{value:.{decimals}f}"
-    return text[1:] if text.startswith("-") and float(text) == 0 else text
-
-
-def percent(share: float) -> str:
-    """A probability or a share in whole per cent, never 0 or 100, since nothing here is certain."""
-    return f"{min(max(round(100 * share), 1), 99)} %"
-
-
 def quantity_text(q: Quantity, units: Units = "metric") -> str:
     """Write one quantity; weights are always in grams, with spoons, cups or pieces beside them where they are known."""
     if q.unit == "share":
@@ -64,17 +54,17 @@ def quantity_text(q: Quantity, units: Units = "metric") -> str:
 def _in_units(q: Quantity, value: float, units: Units) -> tuple[str, str]:
     match q.unit:
         case "C" if units == "us":
-            return fixed(_fahrenheit(q, value), q.decimals or 0), "F"
+            return number(_fahrenheit(q, value), q.decimals or 0), "F"
         case "cm" if units == "us":
             return _inches(value), "in"
         case "cm" if value < 1 and (q.upto or 0) < 1:
             return f"{round(10 * value, 1):g}", "mm"
         case "g":
-            return (kitchen_grams(value) if q.decimals is None else fixed(value, q.decimals)), "g"
+            return (kitchen_grams(value) if q.decimals is None else number(value, q.decimals)), "g"
         case "cm":
             return f"{round(value, 1):g}", "cm"
         case _:
-            return fixed(value, q.decimals or 0), q.unit
+            return number(value, q.decimals or 0), q.unit
 
 
 def _fahrenheit(q: Quantity, value: float) -> float:

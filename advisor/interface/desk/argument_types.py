@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import re
+from collections.abc import Callable
 
 _HEAT = re.compile(
     r"(?P<number>[0-9]+(?:[.,][0-9]+)?)\s*(?:deg(?:rees)?|°)?\s*(?P<unit>[CF]?)", re.IGNORECASE
@@ -31,24 +32,24 @@ def positive(text: str) -> float:
     return value
 
 
-def count(text: str) -> int:
-    """Read a count from 1 to 64."""
-    if not text.isdigit() or not 1 <= int(text) <= 64:
-        raise argparse.ArgumentTypeError(f"'{text}' is no count from 1 to 64")
-    return int(text)
+def count_to(most: int) -> Callable[[str], int]:
+    """What reads a count from 1 up to this."""
+
+    def read(text: str) -> int:
+        if not (text.isascii() and text.isdecimal()) or not 1 <= int(text[:9]) <= most:
+            raise argparse.ArgumentTypeError(f"'{text[:20]}' is no count from 1 to {most}")
+        return int(text)
+
+    return read
+
+
+count, loaves = count_to(64), count_to(MOST_LOAVES)
 
 
 def port(text: str) -> int:
     """Read a port from 1024 to 65535; 0 is any that is free."""
     if not (text.isascii() and text.isdigit()) or (int(text[:6]) and not 1024 <= int(text[:6]) <= 65535):
         raise argparse.ArgumentTypeError(f"'{text[:20]}' is no port from 1024 to 65535")
-    return int(text)
-
-
-def loaves(text: str) -> int:
-    """Read a count from 1 to 2000."""
-    if not text.isdecimal() or not text.isascii() or not 1 <= int(text[:9]) <= MOST_LOAVES:
-        raise argparse.ArgumentTypeError(f"'{text[:20]}' is no count from 1 to {MOST_LOAVES}")
     return int(text)
 
 

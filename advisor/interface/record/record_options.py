@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 from typing import Any
 
-from advisor.interface.desk.argument_types import celsius, positive
+from advisor.interface.desk.argument_types import celsius, count_to, positive
 
 
 def add_learning_options(parser: argparse.ArgumentParser) -> None:
@@ -70,12 +70,12 @@ def add_record_parser(
     )
 
     listed = verb("list", "the latest bakes")
-    listed.add_argument("--last", type=_many, default=20, metavar="N")
+    listed.add_argument("--last", type=count_to(100_000), default=20, metavar="N")
     show = verb("show", "one bake: what came, whether that was predicted, and the causes now")
     show.add_argument("number", type=int, metavar="NUMBER")
     over = verb("over-time", "bakes of one formula: what changed, what it did, the best so far")
     over.add_argument("formula", metavar="FORMULA", help="its name, a file, or a demo formula")
-    over.add_argument("--last", type=_many, default=30, metavar="N")
+    over.add_argument("--last", type=count_to(100_000), default=30, metavar="N")
     over.add_argument("--plot", metavar="FILE", help="marks over the bakes as a picture, .svg or .png")
     find = verb("find", "bakes that hold all words: names, notes, ingredients, lots, symptoms, days")
     find.add_argument("word", nargs="*", metavar="WORD")
@@ -83,7 +83,7 @@ def add_record_parser(
     find.add_argument("--followed", metavar="CHANGE", help="by its name")
     find.add_argument("--since", metavar="DAY")
     find.add_argument("--until", metavar="DAY")
-    find.add_argument("--last", type=_many, default=20, metavar="N")
+    find.add_argument("--last", type=count_to(100_000), default=20, metavar="N")
     export = verb("export", "all bakes as YAML or CSV")
     export.add_argument(
         "--as", dest="form", choices=("yaml", "csv"), help="the form (by the file's ending, or yaml)"
@@ -102,10 +102,4 @@ def add_record_parser(
 def _mark(text: str) -> int:
     if text not in ("1", "2", "3", "4", "5"):
         raise argparse.ArgumentTypeError(f"'{text}' is no mark from 1 to 5")
-    return int(text)
-
-
-def _many(text: str) -> int:
-    if not text.isdigit() or not 1 <= int(text) <= 100_000:
-        raise argparse.ArgumentTypeError(f"'{text}' is no count from 1 to 100000")
     return int(text)
