@@ -13,6 +13,9 @@ from advisor.inference.situation import FactKey, Firing, Suspicion
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.remedy.assessing import filled
 
+_SEEN = {True: "seen", False: "looked for and not there", None: "not told"}
+_UNITS = (("_min", "min"), ("_c", "C"), ("_cm", "cm"), ("_g", "g"))
+"""How the name of a process value ends, and the unit that it says."""
 _OFFSET = "oven_offset_c"
 """The one temperature of a process that is a difference: how far the oven is off its dial."""
 
@@ -25,19 +28,19 @@ def fact_line(key: FactKey, found: Examination, knowledge: Knowledge) -> str:
             return measure_line(name, found, knowledge)
         case "structure":
             weight = found.inference.structures.get(name, 0.0)
-            return f"this is {with_article(knowledge.structures[name].name)}: {percent(weight)} of it"
+            return f"{percent(weight)} of this dough is {with_article(knowledge.structures[name].name)}"
         case "trait":
-            return (
-                f"{name.replace('_', ' ')}: {found.situation.traits.get(name, 0.0):.1f} g in 100 g of dough"
-            )
+            grams = found.situation.traits.get(name)
+            there = f"{grams:.1f} g in 100 g of dough" if grams else "none in the formula"
+            return f"{name.replace('_', ' ')}: {there}"
         case "process":
             return _process_line(name, found)
         case "symptom":
-            seen = "seen" if found.situation.symptoms.get(name) else "looked for and not there"
+            seen = _SEEN[found.situation.symptoms.get(name)]
             return f"{knowledge.symptoms[name].name}: {seen}"
         case "answer":
-            answer = found.situation.answers.get(name, "")
-            return f"{knowledge.questions[name].question} {answer.replace('_', ' ')}"
+            question, given = knowledge.questions[name], found.situation.answers.get(name)
+            return f"{question.question} {question.answers[given] if given else 'Not told.'}"
         case "suspect":
             return f"suspected: {knowledge.causes[name].name.lower()}"
     return f"concluded: {name.replace('_', ' ')}"
@@ -58,13 +61,14 @@ def measure_line(name: str, found: Examination, knowledge: Knowledge) -> str:
 
 def _process_line(name: str, found: Examination) -> str:
     number_said = found.situation.process_numbers.get(name)
-    value = found.situation.process_words.get(name, "-") if number_said is None else f"{number_said:.4g}"
+    value = found.situation.process_words.get(name) if number_said is None else f"{number_said:.4g}"
+    ending, unit = next((pair for pair in _UNITS if name.endswith(pair[0])), ("", ""))
     stated = "stated" if name in found.situation.stated else "not stated, so assumed"
-    for ending, unit in (("_min", "min"), ("_c", "C"), ("_cm", "cm"), ("_g", "g")):
-        if name.endswith(ending):
-            said = with_unit(value, unit, difference=name == _OFFSET)
-            return f"{name.removesuffix(ending).replace('_', ' ')}: {said} ({stated})"
-    return f"{name.replace('_', ' ')}: {value.replace('_', ' ')} ({stated})"
+    what = name.removesuffix(ending).replace("_", " ")
+    if value is None:
+        return f"{what}: not stated"
+    said = with_unit(value, unit, difference=name == _OFFSET) if unit else value.replace("_", " ")
+    return f"{what}: {said} ({stated})"
 
 
 def evidence_line(said: Suspicion, knowledge: Knowledge) -> str:

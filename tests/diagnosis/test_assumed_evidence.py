@@ -8,11 +8,11 @@ from advisor import default_advisor, load_knowledge
 from advisor.diagnosis.cause_odds import likelihood_ratio
 from advisor.diagnosis.evidence_scale import EvidenceScale
 from advisor.explanation.causes import said_causes
+from advisor.explanation.proofs import why_blocks
 from advisor.explanation.thresholds import Thresholds
 from advisor.formula.reading import read_formula_text
 from advisor.inference.situation import Suspicion
 from advisor.interface.desk.showing import plain_lines
-from advisor.interface.desk.why_page import why_blocks
 
 KNOWLEDGE = load_knowledge()
 DOUGH = """Bran and gluten loaf

@@ -35,9 +35,9 @@ from typed_interviews import (
     next_asked,
 )
 
+from advisor.explanation.proofs import why_blocks
 from advisor.interface.desk.bakers_answers import told_by
 from advisor.interface.desk.showing import plain_lines
-from advisor.interface.desk.why_page import why_blocks
 from advisor.interface.interview.interview_draft import drafts_in
 
 PLACE = st.integers(0, 9)

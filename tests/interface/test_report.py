@@ -143,7 +143,7 @@ def test_every_named_cause_has_a_proof_to_open(page):
     tags = [tag for tag, _, _ in outline(page).tags]
     proofs = page.count("<summary>The proof for ")
     assert 2 <= proofs == tags.count("details") - page.count("<summary>What the numbers mean")
-    assert "Rule gum-short (strong evidence)" in page
+    assert "speaks for it strongly. Rule gum-short, grade" in page
 
 
 def test_paper_leaves_out_what_is_for_the_screen(page):

@@ -25,7 +25,7 @@ def test_a_cause_is_walked_back_to_numbers(capsys):
     assert 0 == code
     assert "water-beyond-set" not in out, "the names of rules are for who writes them"
     assert "leads to water that nothing holds (early oven), and that" in " ".join(out.split())
-    assert "water load when baked 0.8" in out
+    assert "water load when baked: 0.8" in out
     assert "speaks for it strongly" in " ".join(out.split())
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 
 from advisor import load_knowledge
+from advisor.explanation.proofs import symptom_blocks, why_blocks, why_not_blocks
 from advisor.interface.desk.advisor_choice import advisor_for
 from advisor.interface.desk.asked_about import asked_about
 from advisor.interface.desk.bakers_answers import told_by
@@ -12,7 +13,6 @@ from advisor.interface.desk.choosing import write_notes
 from advisor.interface.desk.formula_choice import choose_formula
 from advisor.interface.desk.output import write_document, write_page
 from advisor.interface.desk.showing import page_text
-from advisor.interface.desk.why_page import symptom_blocks, why_blocks, why_not_blocks
 
 
 def run_why(options: argparse.Namespace) -> int:

@@ -8,13 +8,13 @@ from pathlib import Path
 
 from advisor.diagnosis.pipeline import Examination
 from advisor.explanation.blocks import Item, Table
+from advisor.explanation.proofs import symptom_blocks, why_blocks, why_not_blocks
 from advisor.explanation.quantities import runs_of
 from advisor.interface.desk.asked_about import asked_about
 from advisor.interface.desk.baker_measures import BakersMeasures, keep_measures, read_measures
 from advisor.interface.desk.interview_sketches import sketch_of
 from advisor.interface.desk.prompting import Prompter
 from advisor.interface.desk.showing import plain_lines, wrapped
-from advisor.interface.desk.why_page import symptom_blocks, why_blocks, why_not_blocks
 from advisor.knowledge_base.faults import InputFault
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.knowledge_base.plain_words import words_in
