@@ -4,14 +4,15 @@ from __future__ import annotations
 
 import itertools
 import re
-import textwrap
 from collections.abc import Sequence
 from dataclasses import dataclass
 
 from advisor.diagnosis.phrases import PhraseReader
+from advisor.explanation.blocks import Item
+from advisor.explanation.quantities import runs_of
+from advisor.interface.desk.showing import plain_lines
 from advisor.knowledge_base.graph_entries import Symptom
 from advisor.knowledge_base.likeness import nearest
-from advisor.rendering.baker_units import for_reader
 
 _ALIKE = 55.0
 """Likeness (0 to 100) from which a name is offered for a misspelt one."""
@@ -28,15 +29,15 @@ class Ticks:
     doubts: tuple[str, ...] = ()
 
 
-def pages_of(symptoms: Sequence[Symptom], width: int, rows: int) -> list[list[str]]:
+def pages_of(symptoms: Sequence[Symptom], rows: int) -> list[list[str]]:
     """Lay out the list, one line a symptom where it fits, in pages of at most so many rows.
 
     A symptom is never split between pages.
     """
     pages: list[list[str]] = [[]]
     for place, symptom in enumerate(symptoms, 1):
-        text = for_reader(f"{symptom.name}: {symptom.says}")
-        lines = textwrap.wrap(text, width, initial_indent=f"{place:>3}  ", subsequent_indent="     ")
+        entry = Item(label=f"{place}", runs=runs_of(f"{symptom.name}: {symptom.says}"))
+        lines = plain_lines((entry,), 3 - len(entry.label))
         if pages[-1] and len(pages[-1]) + len(lines) > rows:
             pages.append([])
         pages[-1] += lines

@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 
 from advisor.diagnosis.symptom_names import reader_of
 from advisor.interface.desk.interview_list import TickList
-from advisor.interface.desk.showing import prose_width, wrapped
+from advisor.interface.desk.showing import wrapped
 from advisor.interface.desk.ticking import pages_of, read_ticks
 from advisor.interface.interview.interview_commands import command_in
 from advisor.interface.interview.interview_talk import Talk, rows_of_terminal
@@ -61,7 +61,7 @@ class _Numbered:
         page, show = 0, True
         while True:
             rows = rows_of_terminal() - len(_head(9, 9)) - len(_foot(False)) - 1
-            pages = pages_of(self._symptoms, prose_width(), rows)
+            pages = pages_of(self._symptoms, rows)
             page = min(page, len(pages) - 1)
             last = page == len(pages) - 1
             if show:
