@@ -67,7 +67,9 @@ class Naming:
                 return Named(match=found)
         else:
             all_notes = " ".join(notes)
-            if found := self._names.match(f"{name} {all_notes}", f"{all_notes} {name}"):
+            # "200 g lentils, soaked" were weighed dry, "200 g soaked lentils" wet.
+            orders = (f"{name} {all_notes}", *(() if _is_soaked(all_notes) else (f"{all_notes} {name}",)))
+            if found := self._names.match(*orders):
                 return Named(match=found)
         said: list[str] = []
         doubts: list[str] = []
@@ -214,6 +216,11 @@ class Naming:
                 what = f"'{shown(note)}' behind the comma is another ingredient, {another.ingredient.name}"
                 raise LineFault(note, what, "write one ingredient a line")
             self._refuse_second_ingredient(note, found)
+            if _is_soaked(note) and found.ingredient.dry_base and not any(c.isdigit() for c in note):
+                doubts.append(
+                    f"'{shown(written.name)}' is taken as weighed dry; the water that it soaks up is not counted"
+                )
+                continue
             doubtful = self._names.speaks_of_food(words) or "?" in note
             (doubts if doubtful else said).append(f"the note '{shown(note)}' is not used")
         match = replace(found, states=tuple(states))
@@ -242,6 +249,10 @@ class Naming:
             return  # "110 g egg (2 eggs)"
         if (more and not rest) or other is not None:
             raise LineFault(note, f"'{shown(note)}' is another ingredient", "write one ingredient a line")
+
+
+def _is_soaked(note: str) -> bool:
+    return words_of(note)[:1] == ("soaked",)
 
 
 def _is_bare_weight(written: Written) -> bool:
