@@ -37,6 +37,15 @@ def reading(line: str) -> Formula:
         ("20 g egg, whole, powdered", "whole_egg_powder"),
         ("100 g garlic and herb soft cheese", "cream_cheese"),
         ("80 g freekeh flour", "ancient_wheat_flour"),
+        ("200 g red lentils, soaked overnight", "lentil_flour"),
+        ("400 g soaked red lentils", "soaked_lentils"),
+        ("100 g okara, fresh", "fresh_okara"),
+        ("60 g creamed coconut", "coconut_butter"),
+        ("100 g coconut, grated fresh", "fresh_coconut"),
+        ("100 g cooked rice", "cooked_rice"),
+        ("30 g puffed rice", "puffed_rice"),
+        ("80 g frozen peas", "green_peas"),
+        ("300 g wholemeal self-raising flour", "self_raising_wholemeal"),
     ],
 )
 def test_a_name_of_another_kitchen_finds_its_ingredient(line: str, ingredient: str) -> None:
@@ -50,10 +59,15 @@ def test_a_food_that_is_only_counted_as_another_is_said() -> None:
     assert not any("counted as" in said for said in reading("30 g soft brown sugar").assumed)
 
 
-@pytest.mark.parametrize("name", ["farina", "gær", "egg albumen", "farin"])
+@pytest.mark.parametrize("name", ["farina", "gær", "egg albumen", "farin", "okara"])
 def test_a_name_of_two_things_is_asked(name: str) -> None:
     with pytest.raises(FormulaFault, match="can be"):
         reading(f"50 g {name}")
+
+
+def test_what_is_soaked_behind_its_name_was_weighed_dry() -> None:
+    assert any("weighed dry" in said for said in reading("200 g red lentils, soaked overnight").warnings)
+    assert not any("weighed dry" in said for said in reading("400 g soaked red lentils").warnings)
 
 
 def test_an_oil_of_another_allergen_is_no_sunflower_oil() -> None:
