@@ -46,6 +46,12 @@ def reading(line: str) -> Formula:
         ("30 g puffed rice", "puffed_rice"),
         ("80 g frozen peas", "green_peas"),
         ("300 g wholemeal self-raising flour", "self_raising_wholemeal"),
+        ("2 flax eggs", "flax_egg"),
+        ("2 hard-boiled eggs, chopped", "boiled_egg"),
+        ("40 g apricot jam", "jam"),
+        ("200 g khoya", "khoya"),
+        ("10 g beetroot powder", "vegetable_powder"),
+        ("1 tsp fruit salt", "fruit_salt"),
     ],
 )
 def test_a_name_of_another_kitchen_finds_its_ingredient(line: str, ingredient: str) -> None:
