@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from advisor.formula.asking import missing_of, not_used
 from advisor.formula.draft import Draft
 from advisor.formula.faults import LineFault, Problem, shown
-from advisor.formula.formula import Formula, Process
+from advisor.formula.formula import Formula, Line, Process
 from advisor.formula.left_out import leave_out_what_is_small
 from advisor.formula.lines.matching import NameIndex
 from advisor.formula.lines.units import UnitTable
@@ -20,7 +22,10 @@ from advisor.knowledge_base.ingredient import Ingredient
 _TOTAL_WITHIN = 0.02
 """A written total may differ from the sum by so much before it is doubted: cards round."""
 
-
+_WITHIN_MADE = 1.1
+"""A line weighs at most so many times what its section makes, else it is not that: water and crumbs are lost."""
+_LEAST_MADE = 0.95
+"""Share of what a section makes from which all of it is meant."""
 _MOST_LOAVES = 3
 """"Makes 2" without a noun is taken for loaves up to this number, beyond it for slices."""
 
@@ -51,9 +56,39 @@ def formula_of(
                 do="write lines such as '200 g water'",
             )
         )
+    _count_leavens_once(draft, names)
     if not draft.problems:
         return _built(draft, text, units), None
     return None, _built(draft, text, units) if draft.lines else None
+
+
+def _count_leavens_once(draft: Draft, names: NameIndex) -> None:
+    """Take out "300 g levain" under Dough where Levain above says of what it is made; of less, a share is counted."""
+    for line in tuple(draft.lines):
+        if "natural_leaven" not in line.ingredient.traits:
+            continue
+        before = [x for x in draft.lines if x.number < line.number and x.section not in ("", line.section)]
+        made = [x for x in before if _is_leaven_of(line, x.section, names)]
+        whole_g = sum(x.grams for x in made)
+        if len(made) < 2 or line.grams > _WITHIN_MADE * whole_g:
+            continue
+        share = line.grams / whole_g if line.grams < _LEAST_MADE * whole_g else 1.0
+        draft.lines = [
+            replace(x, grams=x.grams * share) if x in made else x for x in draft.lines if x is not line
+        ]
+        draft.assumed.append(
+            f"line {line.number}: '{shown(line.text)}' is what {made[0].section} above makes: counted once"
+        )
+
+
+def _is_leaven_of(line: Line, section: str, names: NameIndex) -> bool:
+    words = words_of(line.text)
+    whole = [section] if set(words_of(section)) <= set(words) else []
+    for name in (*whole, *(set(words_of(section)) & set(words))):
+        match = names.match(name)
+        if match is not None and "natural_leaven" in match.ingredient.traits:
+            return True
+    return False
 
 
 def _built(draft: Draft, text: str, units: UnitTable) -> Formula:

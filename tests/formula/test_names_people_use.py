@@ -166,3 +166,23 @@ def test_a_word_of_every_day_is_short_for_no_ingredient(line: str) -> None:
     except FormulaFault:
         return
     assert len(lines) == 1
+
+
+@pytest.mark.parametrize("leaven", ["Levain", "Poolish", "Biga", "Old dough"])
+@pytest.mark.parametrize(("used", "flour"), [(301, 500.0), (150.5, 425.0)])
+def test_a_leaven_that_a_section_makes_is_counted_once(leaven: str, used: float, flour: float) -> None:
+    text = f"""Loaf
+{leaven}
+150 g bread flour
+150 g water
+1 g instant yeast
+
+Dough
+{used} g {leaven.lower()}
+350 g bread flour
+200 g water
+"""
+    formula = read_formula_text(text, load_knowledge())
+    assert flour == sum(x.grams for x in formula.lines if x.ingredient.id == "bread_flour")
+    assert len(formula.lines) == 5
+    assert any("counted once" in said for said in formula.assumed)

@@ -9,7 +9,8 @@ from advisor.formula.spelling import words_of
 _SECTIONS = (
     "ingredients", "dry", "wet", "dry ingredients", "wet ingredients", "dry mix", "wet mix", "liquids", "liquid",
     "powders", "topping", "toppings", "dough", "main dough", "final dough", "batter", "filling", "glaze",
-    "egg wash", "crust", "sponge", "poolish", "preferment", "pre-ferment", "levain", "starter", "soaker",
+    "egg wash", "crust", "sponge", "poolish", "biga", "old dough", "pâte fermentée", "preferment", "pre-ferment",
+    "levain", "starter", "soaker",
     "scald", "leavening", "raising agents", "seasoning", "seasonings", "fats", "eggs and dairy", "binder",
     "binders", "flours", "proteins", "fibres", "optional", "extras", "coating",
     "decoration", "the dough", "the topping", "yeast mix", "yeast mixture", "to finish", "to serve", "bowl 1",
