@@ -568,9 +568,12 @@ by("lesson-file").addEventListener("change", async () => {
 
 // What the server has to be told of a topic each time: a formula or a lesson of her own it does not keep.
 const ofHerOwn = (topic) => ["own", "lesson"].includes(topic);
-async function teach(asked) {
+async function teach(asked, focus = true) {
   const sent = { ...(ofHerOwn(asked.topic) ? asItStands() : {}), ...asked };
+  by("step-place").textContent = "";
+  by("teaching").textContent = "Working it out ...";
   const found = await ask("course", sent);
+  if (!underWay.has("course")) by("teaching").textContent = "";
   if (!found) return;
   lesson = { ...found, sent };
   at = 0;
@@ -581,8 +584,14 @@ async function teach(asked) {
   by("lesson").hidden = false;
   by("change-course").hidden = !found.changes;
   for (const sheet of ["handout", "key", "lesson"]) by(`sheet-${sheet}`).href = `/sheet/${sheet}/${encodeURIComponent(asked.topic)}`;
-  showStep();
+  showStep(focus);
 }
+// Who opens the view first sees the first step of a lesson, and so what it is for.
+openers.class = () => {
+  if (lesson || underWay.has("course")) return;
+  by("topic").selectedIndex = by("topic").querySelector("optgroup option").index;
+  teach({ topic: by("topic").value }, false);
+};
 by("sheets").addEventListener("click", async (event) => {
   const sheet = event.target.id.replace("sheet-", "");
   if (event.target.tagName !== "A" || !ofHerOwn(lesson.sent.topic)) return;
@@ -591,7 +600,7 @@ by("sheets").addEventListener("click", async (event) => {
   if (found) { save(`${sheet}.html`, found.html, "text/html"); say("The sheet is saved."); }
 });
 
-function showStep() {
+function showStep(focus = true) {
   const step = lesson.steps[at], waits = Boolean(step.told) && !told_steps.has(at);
   by("step-place").textContent = `${at + 1} of ${lesson.steps.length}.`;
   by("step-stage").textContent = step.stage;
@@ -609,7 +618,7 @@ function showStep() {
     if (number === step.link) link.setAttribute("aria-current", "step");
     else link.removeAttribute("aria-current");
   }
-  by("step-h").focus({ preventScroll: true });
+  if (focus) by("step-h").focus({ preventScroll: true });
 }
 function onward() {
   if (!lesson) return;
