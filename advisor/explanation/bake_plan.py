@@ -17,6 +17,11 @@ from advisor.knowledge_base.shapes import shape
 
 _WIDE_80 = 1.2816
 """Standard deviations on each side of the middle 80 in 100 of a normal spread."""
+_HEAD = (
+    "bake", "what to do", "core early, C", "core late, C", "core at the end, C", "dough, g", "loaf, g", "height, cm",
+    "volume, mL",
+)  # fmt: skip
+"""`COLUMNS` as a person reads them."""
 _SAID = {"done_min": "core done at", "loss": "weight lost in the oven", "log_volume": "volume of the loaf"}
 
 
@@ -177,8 +182,14 @@ def table_to_fill(answer: BakePlanAnswer) -> str:
     return stream.getvalue()
 
 
-def plan_blocks(answer: BakePlanAnswer) -> Iterator[Block]:
-    """The page: the bakes to make, or what they taught."""
+def fill_in_block(answer: BakePlanAnswer) -> Table:
+    """The same table for paper."""
+    rows = tuple(((bake.id,), (_do(bake),), *[()] * (len(_HEAD) - 2)) for bake in answer.bakes)
+    return Table(caption="What was measured", head=_HEAD, rows=rows, captioned=True)
+
+
+def plan_blocks(answer: BakePlanAnswer, *, typed: bool = True) -> Iterator[Block]:
+    """The page: the bakes to make, or what they taught; `typed`: with what to type next."""
     right = f"{len(answer.bakes)} bakes to make" if answer.bakes else "learnt from bakes"
     yield Row(left=(Emphasis(meaning="name", runs=(answer.name,)),), right=(right,))
     if answer.bakes:
@@ -190,8 +201,12 @@ def plan_blocks(answer: BakePlanAnswer) -> Iterator[Block]:
     if answer.bakes:
         yield Paragraph(
             runs=(
-                "Everything else as written. Weigh the dough and the cooled loaf, measure its height in the tin. "
-                "--out FILE.csv writes the table to fill in, --results FILE.csv reads it.",
+                "Everything else as written. Weigh the dough and the cooled loaf, measure its height in the tin."
+                + (
+                    " --out FILE.csv writes the table to fill in, --results FILE.csv reads it."
+                    if typed
+                    else ""
+                ),
             )
         )
     if answer.learnt:
@@ -199,14 +214,16 @@ def plan_blocks(answer: BakePlanAnswer) -> Iterator[Block]:
     for constant in answer.learnt:
         yield Item(label="-", runs=_learnt(constant))
     yield Heading(text="What the formula's own bake should give", ident="foretold")
+    learnt = any(one.here is not None for one in answer.foretold)
     rows = tuple(
-        ((one.name,), (_value(one.id, one.usual),), (_value(one.id, one.here),)) for one in answer.foretold
+        ((one.name,), (_value(one.id, one.usual),), *(((_value(one.id, one.here),),) if learnt else ()))
+        for one in answer.foretold
     )
     yield Table(
         caption="What the formula's own bake should give",
-        head=("", "usual kitchen", "yours"),
+        head=("", "usual kitchen", "yours") if learnt else ("", "usual kitchen"),
         rows=rows,
-        figures=frozenset({1, 2}),
+        figures=frozenset({1, 2} if learnt else {1}),
     )
 
 

@@ -108,14 +108,18 @@ def _kind(text: str | None, like: Formula | None, knowledge: Knowledge) -> tuple
     raise InputFault(f"advisor: no kind of bread '{text[:40]}'; there are: {_written(knowledge)}")
 
 
-def _written(knowledge: Knowledge) -> str:
-    """Names of the kinds that a formula can be written for."""
+def kinds_written(knowledge: Knowledge) -> tuple[Kind, ...]:
+    """The kinds that a formula can be written for."""
     styled = {k for style in knowledge.styles.values() for bake in style.bakes for k in bake.kinds}
-    return ", ".join(k.replace("_", " ") for k in knowledge.kinds if k in styled)
+    return tuple(kind for kind in knowledge.kinds.values() if kind.id in styled)
+
+
+def _written(knowledge: Knowledge) -> str:
+    return ", ".join(kind.id.replace("_", " ") for kind in kinds_written(knowledge))
 
 
 def _refuse_unwritten(kind: Kind, knowledge: Knowledge) -> None:
-    if not any(kind.id in bake.kinds for style in knowledge.styles.values() for bake in style.bakes):
+    if kind not in kinds_written(knowledge):
         raise InputFault(
             f"advisor: no way of making {kind.name} is written down (knowledge/styles.yaml); there are: "
             f"{_written(knowledge)}"

@@ -47,7 +47,7 @@ class PageStyle:
     prefix: str = ""
     """Put before the ids of sections, where several pieces stand on one page."""
     beside: Mapping[str, Html] = field(default_factory=dict)
-    """What stands beside an item, by the item's key: a button, where the page has one."""
+    """What stands beside an item or under a section's heading, by key or ident: a button, where the page has one."""
 
 
 def text(words: str, most: int = 2000) -> Html:
@@ -102,6 +102,7 @@ class _Writer:
             inner = self.blocks(blocks[start + 1 : end])
             yield (
                 f'<section id="{ident}" aria-labelledby="{label}">\n<h2 id="{label}">{text(head.text)}</h2>\n'
+                f"{self.style.beside.get(head.ident, '')}"
                 f"{inner}\n</section>\n"
             )
 

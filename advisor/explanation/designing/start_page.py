@@ -49,14 +49,14 @@ _LIMITS = {
 }
 
 
-def start_page(answer: StartAnswer, knowledge: Knowledge) -> tuple[Block, ...]:
-    """The page of `advisor start`."""
-    return tuple(_StartPage(answer, knowledge).blocks())
+def start_page(answer: StartAnswer, knowledge: Knowledge, *, typed: bool = True) -> tuple[Block, ...]:
+    """The page of `advisor start`; `typed`: with what to type next."""
+    return tuple(_StartPage(answer, knowledge, typed).blocks())
 
 
 class _StartPage:
-    def __init__(self, answer: StartAnswer, knowledge: Knowledge) -> None:
-        self.answer, self.knowledge = answer, knowledge
+    def __init__(self, answer: StartAnswer, knowledge: Knowledge, typed: bool) -> None:
+        self.answer, self.knowledge, self.typed = answer, knowledge, typed
         self.words = ChangeWords(knowledge)
         self.piece = "slice"
         if answer.formulas:
@@ -80,13 +80,14 @@ class _StartPage:
         for number, (one, trade) in enumerate(zip(found, self.traded, strict=True), 1):
             yield from self._formula(number, one, trade)
         yield from self._one_more()
-        if found:
+        if found and self.typed:
             yield Row(
                 left=("To keep one, type the same command with this behind it, then the second line:",),
                 right=(),
             )
             yield Command(text="--card 1 > my-formula.txt")
             yield Command(text="advisor check my-formula.txt")
+        if found:
             yield Paragraph(runs=("Nobody has baked them: bake one small, and believe the loaf.",))
 
     def _verdict(self) -> str:
@@ -126,7 +127,7 @@ class _StartPage:
 
     def _formula(self, number: int, one: FirstFormula, trade: Trade) -> Iterator[Block]:
         style = self.knowledge.styles[one.style]
-        yield Heading(text=f"{number}. {one.formula.name}")
+        yield Heading(text=f"{number}. {one.formula.name}", ident=f"formula-{number}")
         yield Paragraph(runs=(f"{style.name[:1].upper()}{style.name[1:]}. {_traded(trade)}".strip(),))
         yield from card_blocks(one.formula, self.words)
         if one.from_cupboard:
