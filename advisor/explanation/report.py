@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
-from advisor.diagnosis.pipeline import Examination
+from advisor.diagnosis.pipeline import Examination, Examiner
 from advisor.explanation.answer import Answer
+from advisor.explanation.bake_plan import fill_in_block, plan_answer, plan_blocks
 from advisor.explanation.blocks import (
     Block,
     Emphasis,
@@ -16,17 +18,35 @@ from advisor.explanation.blocks import (
     Page,
     Paragraph,
     Quantity,
+    Row,
     Table,
 )
 from advisor.explanation.causes import named_causes
+from advisor.explanation.designing.improve_page import aim_said, improve_item
+from advisor.explanation.designing.tolerance_page import tolerance_page
 from advisor.explanation.label import label_answer
 from advisor.explanation.label_page import label_part
 from advisor.explanation.page import report_first, rest_of
 from advisor.explanation.proofs import proof_item
 from advisor.explanation.thresholds import Thresholds
+from advisor.explanation.wording import sentence
+from advisor.formula.formula import Formula
+from advisor.formula_design.aims import AIMS, Aim
+from advisor.formula_design.bake_plan import MOST_BAKES, PlanFault
+from advisor.formula_design.fence import fence_of
+from advisor.formula_design.improving import improved
+from advisor.formula_design.tolerance import ToleranceAnswer, tolerance_of
+from advisor.knowledge_base.faults import InputFault
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.remedy.assessing import Assessment
+from advisor.remedy.constraints import Constraints
 
+PARTS = {
+    "tolerance": "How far each line may go",
+    "improve": "What could be better",
+    "plan": "Bakes to make",
+}
+"""Parts that are written where they are asked for, since each takes seconds, with their headings."""
 TIMELINE = "timeline"
 """The picture that stands where the page has its time axis."""
 GRADES = (
@@ -35,10 +55,63 @@ GRADES = (
 )
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AskedPart:
+    """A part that was asked for: its name in `PARTS`, its blocks, and what its picture is drawn of."""
+
+    name: str
+    blocks: tuple[Block, ...]
+    tolerance: ToleranceAnswer | None = None
+
+
+def parts_named(names: Sequence[str]) -> tuple[str, ...]:
+    """Give the parts that some words name, with commas between, in the order of the report.
+
+    Raises:
+        InputFault: there is no part of that name.
+    """
+    said = [one.strip().lower() for name in names for one in name.split(",") if one.strip()]
+    if unknown := [one for one in said if one not in PARTS]:
+        raise InputFault(f"advisor: --with '{unknown[0][:40]}': there are: {', '.join(PARTS)}")
+    return tuple(name for name in PARTS if name in said)
+
+
+def asked_part(name: str, formula: Formula, examiner: Examiner, limits: Constraints) -> AskedPart:
+    """Work out one of the `PARTS`, which takes seconds."""
+    knowledge = examiner.knowledge
+    tolerance = tolerance_of(examiner, formula) if name == "tolerance" else None
+    blocks: list[Block]
+    if tolerance is not None:
+        blocks = list(tolerance_page(tolerance, knowledge))
+    elif name == "improve":
+        blocks = [_aim_item(aim, formula, examiner, limits) for aim in AIMS.values()]
+    else:
+        try:
+            plan = plan_answer(formula, knowledge, most=MOST_BAKES)
+            blocks = [*plan_blocks(plan, typed=False), fill_in_block(plan)]
+        except PlanFault as fault:
+            blocks = [Paragraph(runs=sentence(f"{fault}."))]
+    inner = (replace(b, level=3) if isinstance(b, Heading) else b for b in blocks if not isinstance(b, Row))
+    return AskedPart(name=name, blocks=(Heading(text=PARTS[name], ident=name), *inner), tolerance=tolerance)
+
+
+def _aim_item(aim: Aim, formula: Formula, examiner: Examiner, limits: Constraints) -> Item:
+    try:
+        found = improved(examiner, formula, aim, fence_of(formula, (), None, limits, examiner))
+    except InputFault as fault:  # an aim that this formula has no number for, such as a price
+        why = str(fault).removeprefix(f"advisor: --aim {aim.id}: ")
+        return Item(label="-", runs=sentence(f"{aim_said(aim).capitalize()}: {why}."))
+    return improve_item(found, examiner.knowledge)
+
+
 def report_of(
-    answer: Answer, assessment: Assessment, knowledge: Knowledge, pictures: Sequence[Figure]
+    answer: Answer,
+    assessment: Assessment,
+    knowledge: Knowledge,
+    pictures: Sequence[Figure],
+    asked: Sequence[AskedPart] = (),
 ) -> Page:
-    """All blocks of the report, in its order."""
+    """All blocks of the report, in its order; `asked` are the parts that are written only where they are wanted."""
     found = assessment.examination
     proofs = {
         cause.id: item
@@ -50,6 +123,7 @@ def report_of(
         *rest_of(answer, "full", proofs),
         Heading(text="Pictures", ident="pictures"),
         *(figure for figure in pictures if figure.id != TIMELINE or answer.timeline is None),
+        *(block for part in asked for block in part.blocks),
         *_formula(found),
         *label_part(label_answer(found.formula, knowledge)),
         *_sources(assessment, knowledge),

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from advisor.diagnosis.pipeline import Examiner
 from advisor.explanation.answer import Answer
 from advisor.explanation.blocks import Figure
-from advisor.explanation.report import report_of
+from advisor.explanation.report import AskedPart, report_of
 from advisor.explanation.wording import LIMITS
 from advisor.models.loaf.timeline import timeline
 from advisor.remedy.assessing import Assessment
@@ -20,6 +22,7 @@ from advisor.rendering.pictures.graph import Selection, graph_picture, selection
 from advisor.rendering.pictures.scene import Scene
 from advisor.rendering.pictures.svg import svg_text
 from advisor.rendering.pictures.timeline import timeline_picture
+from advisor.rendering.pictures.tolerance import tolerance_picture
 from advisor.version import __version__
 
 _CAPTIONS = {
@@ -54,12 +57,14 @@ def report_page(
     assessment: Assessment,
     examiner: Examiner,
     scenes: tuple[Scene, ...],
+    asked: Sequence[AskedPart] = (),
 ) -> Html:
-    """Write the page."""
+    """Write the page; `asked` are the parts that are written only where they are wanted."""
     figures = tuple(Figure(id=scene.id, caption=_CAPTIONS.get(scene.id, "")) for scene in scenes)
+    drawn = [tolerance_picture(part.tolerance) for part in asked if part.tolerance is not None]
     return html_page(
         f"{answer.name}: report",
-        report_of(answer, assessment, examiner.knowledge, figures),
+        report_of(answer, assessment, examiner.knowledge, figures, asked),
         (f"{LIMITS} Made by dough-advisor {__version__}.",),
-        PageStyle(pictures={scene.id: (svg_text(scene), scene.title) for scene in scenes}),
+        PageStyle(pictures={scene.id: (svg_text(scene), scene.title) for scene in (*scenes, *drawn)}),
     )

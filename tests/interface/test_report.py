@@ -208,6 +208,7 @@ def test_pictures_go_into_a_folder(tmp_path):
         ((FORMULA, "--out", "/nowhere/page.html"), "cannot be written"),
         (("no-such-loaf", "--out", "page.html"), "no demo formula"),
         ((FORMULA, "--out", "page.html", "--answers", "/nowhere.yaml"), "/nowhere.yaml"),
+        ((FORMULA, "--out", "page.html", "--with", "moon"), "tolerance, improve, plan"),
     ],
 )
 def test_what_cannot_be_used_is_said(tmp_path, monkeypatch, capsys, words, said):
@@ -215,6 +216,34 @@ def test_what_cannot_be_used_is_said(tmp_path, monkeypatch, capsys, words, said)
     assert 2 == main(["report", *words])
     assert said in capsys.readouterr().err
     assert [] == list(tmp_path.iterdir())
+
+
+@pytest.fixture(scope="module")
+def page_with_parts(tmp_path_factory):
+    return written(tmp_path_factory.mktemp("parts"), FORMULA, "--with", "plan,tolerance", "improve")
+
+
+def test_parts_that_take_seconds_stand_where_they_are_asked_for(page, page_with_parts):
+    parts = (
+        "How far each line may go",
+        "The errors that matter most",
+        "What could be better",
+        "Bakes to make",
+    )
+    plain, asked = (" ".join(outline(one).said) for one in (page, page_with_parts))
+    for part in parts:
+        assert part not in plain
+        assert part in asked
+    assert page.count("<svg") + 1 == page_with_parts.count("<svg")
+    assert "Softer: firmness" in asked
+    assert " --" not in asked
+
+
+def test_a_page_with_parts_is_sound(page_with_parts):
+    test_landmarks_and_headings_stand_in_order(page_with_parts)
+    test_every_label_and_link_finds_what_it_names(page_with_parts)
+    test_tables_have_captions_and_headed_rows_and_columns(page_with_parts)
+    test_it_reaches_nothing_outside_itself(page_with_parts)
 
 
 def test_a_page_needs_no_plotting_library(tmp_path):

@@ -124,7 +124,10 @@ MANUALS: Mapping[str, Manual] = {
     ),
     "report": Manual(
         says="Writes one page that needs no network, to read and to print.",
-        examples=("advisor report canteen-sandwich-loaf --out loaf.html",),
+        examples=(
+            "advisor report canteen-sandwich-loaf --out loaf.html",
+            "advisor report my-loaf.txt --out loaf.html --with tolerance,improve,plan",
+        ),
         exits=("0  written", _READ),
     ),
     "lint": Manual(
@@ -138,10 +141,10 @@ MANUALS: Mapping[str, Manual] = {
         exits=("0  found", "1  no such source", _READ),
     ),
     "open": Manual(
-        says="Serves the assistant as a page to a browser, from this machine alone: write a formula, look at it before "
-        "the bake with sliders, find what went wrong after it, keep bakes, teach. Ctrl-C stops it. A link lets one "
-        "device in, once; 'advisor open' again gives another. --lan lets other devices of the house in: nothing is "
-        "encrypted on the way, so use it at home only.",
+        says="Serves the assistant as a page to a browser, from this machine alone: write a formula or have one "
+        "written, make it better, look at it before the bake with sliders, find what went wrong after it, keep bakes, "
+        "teach. Ctrl-C stops it. A link lets one device in, once; 'advisor open' again gives another. --lan lets other "
+        "devices of the house in: nothing is encrypted on the way, so use it at home only.",
         examples=("advisor open canteen-sandwich-loaf", "advisor open my-loaf.txt --lan --port 8080"),
         exits=("0  stopped by Ctrl-C, or handed to the page that runs already", _READ),
     ),

@@ -167,6 +167,10 @@ def _teaching(commands: argparse._SubParsersAction[_Parser]) -> None:
     report.add_argument("formula", metavar="FORMULA")
     add_told(report)
     report.add_argument("--out", required=True, metavar="FILE", help="the page, .html")
+    report.add_argument(
+        "--with", dest="parts", nargs="+", default=[], metavar="PARTS",
+        help="parts that take seconds: tolerance, improve, plan",
+    )  # fmt: skip
     report.add_argument("--pictures", metavar="FOLDER", help="its pictures too: .svg, .png, .dot and .mmd")
     report.add_argument("--region", choices=REGIONS, help=WHOSE_CUPS)
 

@@ -8,6 +8,7 @@ from pathlib import Path
 from advisor import load_knowledge
 from advisor.explanation.answering import answer_of
 from advisor.explanation.further import Further
+from advisor.explanation.report import asked_part, parts_named
 from advisor.interface.desk.advisor_choice import advisor_for
 from advisor.interface.desk.bakers_answers import told_by
 from advisor.interface.desk.choosing import symptom_chooser, write_notes
@@ -28,6 +29,7 @@ def run_report(options: argparse.Namespace) -> int:
     out = Path(options.out)
     if out.suffix.lower() not in (".html", ".htm"):
         raise InputFault(f"advisor: {options.out}: a report ends in .html; name the file so")
+    parts = parts_named(options.parts)
     knowledge, advisor = load_knowledge(), advisor_for("auto")
     told = told_by(options.saw, options.not_seen, options.answers, knowledge, symptom_chooser(knowledge))
     write_notes(told.notes)
@@ -40,7 +42,8 @@ def run_report(options: argparse.Namespace) -> int:
         further = Further.of(advisor, found, Constraints(), joint=True)
         answer = answer_of(found, knowledge, further)
         scenes, chosen = pictures_of(found, advisor.examiner)
-        write_whole(out, report_page(answer, found, advisor.examiner, scenes))
+        asked = [asked_part(name, formula, advisor.examiner, Constraints()) for name in parts]
+        write_whole(out, report_page(answer, found, advisor.examiner, scenes, asked))
     if options.pictures is not None:
         from advisor.diagnosis.graph_drawing import dot_text, mermaid_text
         from advisor.rendering.pictures.graph import reduced
