@@ -11,8 +11,8 @@ from advisor.knowledge_base.escaping import shown
 from advisor.knowledge_base.faults import InputFault
 
 Json: TypeAlias = "bool | int | float | str | list[Json] | dict[str, Json] | None"
-Lane = Literal["short", "long"]
-"""Whether work takes about as long as a look, or several times as long."""
+Lane = Literal["short", "long", "slow"]
+"""Whether work takes about as long as a look, several times as long, or seconds."""
 MOST_TEXT = 200_000
 MOST_ENTRIES = 400
 _DEPTH = 6

@@ -17,7 +17,7 @@ from advisor.interface.page.asked import Asked
 from advisor.knowledge_base.faults import InputFault
 from advisor.remedy.assessing import Advisor
 from advisor.remedy.change import with_amounts
-from advisor.remedy.constraints import Constraints
+from advisor.remedy.constraints import LIMITS, Constraints
 from advisor.rendering.baker_units import follow, use_units
 from advisor.rendering.quantities import Units
 
@@ -25,7 +25,7 @@ AS_WRITTEN = "written"
 UNITS = ("metric", "us", "uk", AS_WRITTEN)
 """What a page may write in; as long as its baker has chosen none of them, in what the formula is written in."""
 REGIONS = ("us", "metric", "uk", "au")
-MOST_G, HOTTEST_C, LONGEST_MIN = 1e6, 350.0, 2000.0
+MOST_G, HOTTEST_C, LONGEST_MIN, MOST_LIMIT = 1e6, 350.0, 2000.0, 1e5
 """What a field of the page takes at the most."""
 NAME = "the page"
 """What a formula without a title is called in messages."""
@@ -87,7 +87,7 @@ def limits_asked(asked: Asked) -> Constraints:
     """
     on_hand = asked.words("on_hand")
     options = Namespace(
-        net_carb_max=asked.number("net_carb_max", 0.01, 1000.0),
+        **{limit.name: asked.number(limit.name, 0.01, MOST_LIMIT) for limit in LIMITS},
         avoid=list(asked.words("avoid")),
         on_hand=list(on_hand) or None,
     )

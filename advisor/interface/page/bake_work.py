@@ -9,6 +9,7 @@ from advisor.explanation.blocks import Block, Emphasis, Heading, Paragraph, Runs
 from advisor.explanation.further import Further
 from advisor.explanation.page import page_of
 from advisor.explanation.page_numbers import dough_blocks, dough_runs
+from advisor.formula.formula import Formula
 from advisor.formula.reports import ReadReport
 from advisor.formula.writing.as_text import write_formula_text
 from advisor.formula.writing.edited_text import with_changes
@@ -168,13 +169,23 @@ def applied_change(asked: Asked) -> Json:
             found = advisor.check(after, limits)
         after = applied(advisor, found, limits, which)
 
+    return {"text": written_into(asked, before, after)}
+
+
+def written_into(asked: Asked, before: Formula, after: Formula) -> str:
+    """The text of the page with one formula in place of another: each change in its own line, its other words stay.
+
+    Raises:
+        InputFault: the process cannot be written.
+    """
+
     def read(text: str) -> ReadReport:
         return report_asked(Asked({"text": text, "region": asked.text("region", "us", 20)}))
 
     text_now = asked.text("text")
     try:
         if is_yaml(text_now):
-            return {"text": write_formula_text(after)}
-        return {"text": with_changes(text_now, before, after, read)}
+            return write_formula_text(after)
+        return with_changes(text_now, before, after, read)
     except ValueError as error:
         raise InputFault(f"{error}; write that line anew") from None

@@ -11,6 +11,7 @@ from advisor.explanation.essentials import essentials_of
 from advisor.explanation.further import Further
 from advisor.explanation.label import label_answer
 from advisor.explanation.label_page import label_part
+from advisor.explanation.report import asked_part, parts_named
 from advisor.interface.page.asked import Asked, Json
 from advisor.interface.page.asked_formula import advisor_here, formula_asked, limits_asked
 from advisor.interface.page.bake_work import picture
@@ -53,8 +54,18 @@ def essentials(asked: Asked) -> Json:
 
 
 def whole_report(asked: Asked) -> Json:
-    """The whole report as one file, with the name that it is saved under."""
+    """The whole report as one file, with the parts that are wished, and the name that it is saved under.
+
+    Raises:
+        InputFault: there is no part of that name.
+    """
+    names = parts_named(asked.words("with"))
     advisor, found, answer = _assessed(asked)
     scenes, _ = pictures_of(found, advisor.examiner)
+    limits, formula = limits_asked(asked), found.examination.formula
+    parts = [asked_part(part, formula, advisor.examiner, limits) for part in names]
     name = _NO_NAME.sub("-", answer.name.lower()).strip("-")[:60] or "formula"
-    return {"file": report_page(answer, found, advisor.examiner, scenes), "name": f"{name}-report.html"}
+    return {
+        "file": report_page(answer, found, advisor.examiner, scenes, parts),
+        "name": f"{name}-report.html",
+    }

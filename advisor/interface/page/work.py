@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 from collections.abc import Callable, Mapping
 
 from advisor.formula.faults import FormulaFault
@@ -11,6 +12,7 @@ from advisor.interface.page.asked_formula import take_units, warmed
 from advisor.interface.page.bake_work import applied_change, looked_at, planned
 from advisor.interface.page.beside_work import compared, two_loaves
 from advisor.interface.page.class_work import causes_of, changed, course, sheet
+from advisor.interface.page.design_work import bakes_that_teach, bettered, may_vary, started, stopped
 from advisor.interface.page.loaf_work import diagnosed, heard, kept, next_asked
 from advisor.interface.page.record_work import (
     bakes,
@@ -53,13 +55,29 @@ WORK: Mapping[str, tuple[Lane, Callable[[Asked], Json]]] = {
     "causes": ("short", causes_of),
     "two-loaves": ("long", two_loaves),
     "sheet": ("long", sheet),
+    "start": ("slow", started),
+    "better": ("slow", bettered),
+    "tolerance": ("slow", may_vary),
+    "plan-bakes": ("slow", bakes_that_teach),
+    "stop": ("short", stopped),
     "essentials": ("long", essentials),
-    "report": ("long", whole_report),
+    "report": ("slow", whole_report),
 }
 """Name to lane and function; a lane is chosen by how long the work takes."""
 
 
 _PROBLEMS_TOLD = 3
+_OPTION = re.compile(r"--[a-z][a-z-]+")
+_FIELDS = {
+    "--from": "what is at hand",
+    "--keep": "what stays",
+    "--swap": "what may take the place of something",
+}
+"""What an option of a command is on the page, where its own name does not say it."""
+
+
+def _field_of(option: re.Match[str]) -> str:
+    return _FIELDS.get(option.group(), option.group().strip("-").replace("-", " "))
 
 
 def work_out(name: str, asked: Mapping[str, Json]) -> tuple[str, Json]:
@@ -69,7 +87,7 @@ def work_out(name: str, asked: Mapping[str, Json]) -> tuple[str, Json]:
         take_units(given)
         return "done", WORK[name][1](given)
     except InputFault as fault:
-        return "input", str(fault).removeprefix("advisor: ")
+        return "input", _OPTION.sub(_field_of, str(fault).removeprefix("advisor: "))
     except FormulaFault as fault:
         told = [f"line {p.line}: {p.what}; {p.do}" for p in fault.problems[:_PROBLEMS_TOLD]]
         return "input", shown(". ".join(told), 600)

@@ -1,8 +1,8 @@
 """Processes that work things out beside the server, so that two tablets do not wait for each other.
 
-Short work (a moved amount) has workers of its own, so that no plan stands in its way. Whatever is asked for again in
-the same place of the same page is dropped: while it waits it never starts, and while a plan is under way its process
-is ended and another put in its place.
+Short work (a moved amount) has workers of its own, so that no plan stands in its way, and what takes seconds (a formula
+that is searched for) has others again. Whatever is asked for again in the same place of the same page is dropped: while
+it waits it never starts, and while a plan is under way its process is ended and another put in its place.
 """
 
 from __future__ import annotations
@@ -23,7 +23,8 @@ Place = tuple[str, str, str]
 """Session, tab, and the place on its page that the answer is for."""
 MOST_WAITING = 24
 LONGEST_S = 60.0
-"""After so long a piece of work is given up, and its process ended."""
+"""After so long a piece of work is given up, and its process ended; what is slow has more."""
+_SLOW_TIMES = 4
 
 
 class Dropped(Exception):
@@ -113,9 +114,9 @@ class _Process:
 class ProcessWorkers:
     """Workers for short and for long work, made when they are first needed."""
 
-    def __init__(self, short: int = 2, long: int = 2) -> None:
+    def __init__(self, short: int = 2, long: int = 2, slow: int = 2) -> None:
         self._idle: dict[Lane, asyncio.LifoQueue[_Process | None]] = {
-            "short": _empty(short), "long": _empty(long)
+            "short": _empty(short), "long": _empty(long), "slow": _empty(slow)
         }  # fmt: skip
         self._all: set[_Process] = set()
         self._under_way: dict[Place, _Job] = {}
@@ -156,8 +157,9 @@ class ProcessWorkers:
         under_way = asyncio.create_task(asyncio.to_thread(worker.call, name, asked))
         dropped = asyncio.create_task(job.dropped.wait())
         # What is short is let come to its end: to end its process would cost more than it does.
-        stops = (under_way, dropped) if lane == "long" else (under_way,)
-        await asyncio.wait(stops, timeout=LONGEST_S, return_when=asyncio.FIRST_COMPLETED)
+        stops = (under_way,) if lane == "short" else (under_way, dropped)
+        longest = LONGEST_S * (_SLOW_TIMES if lane == "slow" else 1)
+        await asyncio.wait(stops, timeout=longest, return_when=asyncio.FIRST_COMPLETED)
         dropped.cancel()
         if under_way.done():
             failed = isinstance(under_way.exception(), WorkFault)
@@ -175,11 +177,12 @@ class ProcessWorkers:
         await asyncio.to_thread(worker.release)
         if job.dropped.is_set():
             raise Dropped
-        raise WorkFault(f"it took longer than {LONGEST_S:.0f} s")
+        raise WorkFault(f"it took longer than {longest:.0f} s")
 
     async def warm(self) -> None:
-        """Have a worker of each lane ready before the first baker asks."""
-        for lane in self._idle:
+        """Have a worker ready before the first baker asks, but for what takes seconds anyway."""
+        lanes: tuple[Lane, ...] = ("short", "long")
+        for lane in lanes:
             with contextlib.suppress(Dropped, Busy, WorkFault):
                 await self.run(lane, ("", "", lane), "warm", {})
 
