@@ -24,7 +24,7 @@ if BROWSER is None:
 playwright = pytest.importorskip("playwright.sync_api", reason="the library playwright is not installed")
 
 SIZES = {"phone": (390, 844), "tablet": (820, 1180), "wall": (1920, 1080)}
-VIEWS = ("write", "before", "after", "record", "class", "report")
+VIEWS = ("write", "design", "before", "after", "record", "class", "report")
 FLAGS = (
     "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking",
     "--disable-component-update", "--disable-sync",
@@ -32,6 +32,8 @@ FLAGS = (
 AXE = os.environ.get("ADVISOR_AXE", "")
 RULES = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
 SLOW_MS = 30_000
+SEARCH_MS = 180_000
+"""What a search for a formula may take on a machine that is busy."""
 
 
 @pytest.fixture(scope="module")
@@ -278,6 +280,73 @@ def test_a_class_is_taught_and_the_report_printed(visit: Visit) -> None:
     assert "Watch out for" in Path(saved.value.path()).read_text("utf-8")
 
 
+@sizes()
+def test_a_formula_is_written_from_what_is_at_hand_and_made_better(visit: Visit) -> None:
+    page = visit.page
+    page.set_default_timeout(SEARCH_MS)
+    visit.go("design")
+    page.click("#new-go")
+    page.locator("#new-said", has_text="what is at hand").wait_for()
+    assert "new-from" == page.evaluate("document.activeElement.id")
+    assert page.locator("#design-page").is_hidden()
+    page.fill("#new-from", "vital wheat gluten, eggs\nmozzarella, flax")
+    page.fill("#new-slices", "16")
+    page.fill("#new-pan", "23 x 10 x 10 cm")
+    page.click("#new-go")
+    page.locator("#new-said", has_text="s so far").wait_for()
+    page.click("#new-stop")
+    page.locator("#new-said", has_text="Stopped").wait_for()
+    assert page.locator("#new-stop").is_hidden()
+    page.click("#new-go")
+    page.wait_for_selector("#new-out [data-take]")
+    assert "new-out" == page.evaluate("document.activeElement.id")
+    assert visit.wide() <= 0
+    assert [] == visit.faults()
+    name = page.locator("#new-formula-1 h2").inner_text().removeprefix("1. ")
+    page.click("#new-out [data-take='0']")
+    page.locator("#read-said", has_text="All read").wait_for()
+    assert name in page.input_value("#text")
+
+    visit.go("design")
+    assert name == page.locator("#design-name").inner_text()
+    page.select_option("#better-aim", "taller")
+    page.click("#better-go")
+    page.wait_for_selector("#better-out [data-take]")
+    page.select_option("#plan-bakes", "1")
+    page.click("#plan-go")
+    page.wait_for_selector("#plan-table table")
+    with page.expect_download() as table:
+        page.click("#save-plan")
+    assert Path(table.value.path()).read_text("utf-8").startswith("bake,do,core_early_c")
+    assert visit.wide() <= 0
+    assert [] == visit.faults()
+    before = page.input_value("#text")
+    page.click("#better-out [data-take]")
+    page.wait_for_selector("#before:not([hidden])")
+    assert before != page.input_value("#text")
+    visit.go("design")
+    page.locator("#plan-said", has_text="of the formula as it was").wait_for()
+
+
+@pytest.mark.slow
+@sizes("phone")
+def test_how_far_lines_may_go_is_shown_and_stands_in_the_report_where_it_is_wished(visit: Visit) -> None:
+    page = visit.page
+    page.set_default_timeout(SEARCH_MS)
+    visit.write(SOUND)
+    visit.go("design")
+    page.click("#far-go")
+    page.wait_for_selector("#far-out svg")
+    assert visit.wide() <= 0
+    assert [] == visit.faults()
+    visit.go("report")
+    page.check("#report-with [value=tolerance]")
+    with page.expect_download() as saved:
+        page.click("#save-report")
+    assert "How far each line may go" in Path(saved.value.path()).read_text("utf-8")
+    assert [] == visit.faults()
+
+
 def own_lesson() -> str:
     """A lesson as a teacher would write one after the pattern of those that are shipped, about her own formula."""
     text = (TOP / "knowledge/lessons/02-water-that-binders-hold.yaml").read_text("utf-8")
@@ -511,7 +580,7 @@ def test_the_page_and_its_files_need_nothing_from_elsewhere(served) -> None:
     base = link.partition("/in")[0]
     opener = urllib.request.build_opener(urllib.request.HTTPCookieProcessor())
     opener.open(link, timeout=20).read()
-    for path in ("/", "/page.css", "/page.js"):
+    for path in ("/", "/page.css", "/page.js", "/design.js"):
         text = opener.open(f"{base}{path}", timeout=20).read().decode()
         assert [] == re.findall(r"(?:src|href|url)\s*[=(]\s*[\"']?(?:https?:)?//", text), path
         assert "@import" not in text

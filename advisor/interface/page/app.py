@@ -1,4 +1,4 @@
-"""The server's paths: the page, its two files, the link that lets a device in, and the work that the page asks for."""
+"""The server's paths: the page, its files, the link that lets a device in, and the work that the page asks for."""
 
 from __future__ import annotations
 
@@ -27,7 +27,7 @@ from advisor.interface.page.workers import Busy, Dropped, Workers, WorkFault
 from advisor.knowledge_base.faults import InputFault
 
 _HERE = Path(__file__).parent
-_FILES = {"/page.css": "text/css", "/page.js": "text/javascript"}
+_FILES = {"/page.css": "text/css", "/page.js": "text/javascript", "/design.js": "text/javascript"}
 """The only files that are served, each by a path of its own."""
 
 

@@ -1,5 +1,7 @@
 // The live parts of the page. It knows no baking: it sends what stands in the fields to the server on this machine, and
-// puts what comes back, escaped there, into its place.
+// puts what comes back, escaped there, into its place. The view that writes formulas is in design.js.
+
+export { all, asItStands, by, openers, put, rewrite, save, say, slowly, stops };
 
 const by = (id) => document.getElementById(id);
 const all = (what, inside = document) => [...inside.querySelectorAll(what)];
@@ -74,6 +76,31 @@ function put(id, html) {
   place.innerHTML = html ?? "";
 }
 
+// ---- what takes seconds says so, second by second, and can be stopped
+
+async function slowly(name, asked, part, go) {
+  const said = by(`${part}-said`), stop = by(`${part}-stop`), began = Date.now();
+  const tell = () => { said.textContent = `Working on it: ${Math.round((Date.now() - began) / 1000)} s so far.`; };
+  said.textContent = "Working on it ...";
+  say("Working on it.");
+  go.disabled = true;
+  stop.hidden = false;
+  const clock = setInterval(tell, 1000);
+  const found = await ask(name, asked, part);
+  clearInterval(clock);
+  go.disabled = false;
+  stop.hidden = true;
+  said.textContent = found?.said ?? "";
+  return found;
+}
+function stops(part, go) {
+  by(`${part}-stop`).addEventListener("click", async () => {
+    await ask("stop", {}, part);  // whatever is under way in its place is dropped for it
+    by(`${part}-said`).textContent = "Stopped.";
+    go.focus();
+  });
+}
+
 // ---- views
 
 const views = () => all(".view");
@@ -117,14 +144,14 @@ const read = quiet(async () => {
     takeMoves();
     state.first ||= by("text").value;
   }
-  for (const view of ["before", "after", "report"]) {
+  for (const view of ["design", "before", "after", "report"]) {
     const nothing = by(`${view}-nothing`);
     nothing.hidden = found.ok;
     nothing.dataset.empty ??= nothing.textContent;
     nothing.textContent = by("text").value.trim() ? `${found.said} Under "Write" each of them says what it may mean.` : nothing.dataset.empty;
     by(`${view}-page`).hidden = !found.ok;
   }
-  by("after-name").textContent = found.name;
+  for (const view of ["after", "design"]) by(`${view}-name`).textContent = found.name;
   keep();
   for (const view of ["before", "report"]) if (!by(view).hidden) openers[view]();
 }, 250);
@@ -673,9 +700,11 @@ openers.report = async () => {
   put("label", found.label);
 };
 by("save-report").addEventListener("click", async () => {
-  const found = await ask("report", asTold());
-  if (found) { save(found.name, found.file, "text/html"); say("The report is saved."); }
+  const wished = all("#report-with :checked").map((one) => one.value);
+  const found = await slowly("report", { ...asTold(), with: wished }, "whole", by("save-report"));
+  if (found) { save(found.name, found.file, "text/html"); by("whole-said").textContent = "The report is saved."; say("The report is saved."); }
 });
+stops("whole", by("save-report"));
 // One sheet at a time: the essence, unless the label was asked for.
 by("print-report").addEventListener("click", () => print());
 by("print-label").addEventListener("click", () => { by("report").classList.add("label-alone"); print(); });

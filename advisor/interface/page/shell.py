@@ -8,6 +8,10 @@ from pathlib import Path
 from string import Template
 
 from advisor import load_knowledge
+from advisor.explanation.designing.improve_page import aim_said
+from advisor.explanation.report import PARTS
+from advisor.formula_design.aims import AIMS
+from advisor.formula_design.request import kinds_written
 from advisor.interface.desk.baker_measures import REGIONS as REGION_NAMES
 from advisor.interface.desk.teach_topic import demo_faults
 from advisor.interface.page.asked_formula import AS_WRITTEN
@@ -64,8 +68,17 @@ def _of_knowledge() -> dict[str, Html]:
     return {
         "demos": _options(demos),
         "allergens": "".join(
-            _allergens(sorted({a for i in knowledge.ingredients.values() for a in i.allergens}))
+            _ticks(
+                "avoid",
+                (
+                    (a, a.replace("_", " "))
+                    for a in sorted({a for i in knowledge.ingredients.values() for a in i.allergens})
+                ),
+            )
         ),
+        "kinds": _options((kind.id.replace("_", " "), kind.name) for kind in kinds_written(knowledge)),
+        "aims": _options((aim.id, aim_said(aim)) for aim in AIMS.values()),
+        "parts": "".join(_ticks("with", ((name, PARTS[name]) for name in PARTS))),
         "symptoms": "".join(_symptoms(knowledge)),
         "topics": "".join(_topics(knowledge)),
         "faults": _options((s.id, s.name) for s in knowledge.symptoms.values()),
@@ -74,11 +87,10 @@ def _of_knowledge() -> dict[str, Html]:
     }
 
 
-def _allergens(names: Iterable[str]) -> Iterator[Html]:
-    for name in names:
+def _ticks(field: str, offered: Iterable[tuple[str, str]]) -> Iterator[Html]:
+    for value, says in offered:
         yield (
-            f"<label class='tick'><input type='checkbox' name='avoid' value='{text(name)}'> "
-            f"{text(name.replace('_', ' '))}</label>"
+            f"<label class='tick'><input type='checkbox' name='{field}' value='{text(value)}'> {text(says)}</label>"
         )
 
 
