@@ -109,7 +109,7 @@ def test_without_a_word_every_name_stands_under_its_family(
 def test_nothing_of_that_name(capsys: pytest.CaptureFixture[str]) -> None:
     assert 1 == main(["ingredients", "almnd", "flour"])
     assert "No ingredient is called 'almnd flour'. Near: almond flour" in capsys.readouterr().out
-    assert 1 == main(["ingredients", "marzipan", "--json"])
+    assert 1 == main(["ingredients", "zorblax", "--json"])
     assert [] == json.loads(capsys.readouterr().out)["ingredients"]
 
 

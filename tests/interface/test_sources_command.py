@@ -66,8 +66,8 @@ def test_a_word_may_find_what_is_calibrated_only(capsys: pytest.CaptureFixture[s
 
 
 def test_a_word_that_finds_nothing_is_no_success(capsys: pytest.CaptureFixture[str]) -> None:
-    assert 1 == main(["sources", "marzipan"])
-    assert "No source, citation or entry holds 'marzipan'.\n" == capsys.readouterr().out
+    assert 1 == main(["sources", "zorblax"])
+    assert "No source, citation or entry holds 'zorblax'.\n" == capsys.readouterr().out
 
 
 @pytest.mark.parametrize("columns", [40, 60, 80])
@@ -92,5 +92,5 @@ def test_json_follows_its_schema_and_counts_every_grade(capsys: pytest.CaptureFi
 
 
 def test_json_of_a_word_that_finds_nothing(capsys: pytest.CaptureFixture[str]) -> None:
-    assert 1 == main(["sources", "marzipan", "--json"])
+    assert 1 == main(["sources", "zorblax", "--json"])
     assert [] == json.loads(capsys.readouterr().out)["sources"]
