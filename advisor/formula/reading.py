@@ -22,6 +22,7 @@ from advisor.formula.lines.matching import NameIndex
 from advisor.formula.lines.prose_reading import ProseReader
 from advisor.formula.lines.several import SeveralReader
 from advisor.formula.lines.share_base import size_the_base, take_shares
+from advisor.formula.lines.shares import with_blend_in_shares
 from advisor.formula.lines.table_rows import TableColumns, row_of
 from advisor.formula.lines.totals import is_base, made_in_title, total_in
 from advisor.formula.lines.units import UnitTable
@@ -96,6 +97,7 @@ class FormulaReader:
         text, side_by_side = with_one_column(text)
         if side_by_side:
             draft.warnings.append(side_by_side)
+        text, blend_g = with_blend_in_shares(text)
         refuse_several(text, name)
         lines, problems = yaml_lines(text, name) if written_as_yaml else text_lines(text, name)
         draft.problems += problems
@@ -104,7 +106,7 @@ class FormulaReader:
         for line in lines:
             if (keyed := _KEYED.fullmatch(line.text)) and is_base(plain_key(keyed["key"]), keyed["value"]):
                 draft.attempt(line, partial(self._keys.base, draft, line, keyed["value"]))
-        take_shares(draft, text)
+        take_shares(draft, text, blend_g)
         draft.method_reader.fahrenheit = is_fahrenheit(text)
         columns = TableColumns()
         for line in lines:

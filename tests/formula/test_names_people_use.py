@@ -92,6 +92,15 @@ def test_an_oil_of_another_allergen_is_no_sunflower_oil() -> None:
         ("60 g hazelnut... no sorry, walnut meal", "walnut_meal"),
         ("20 g flaxseed (no wait, chia seeds)", "chia"),
         ("300 g good quality unbleached bread flour", "bread_flour"),
+        ("400 g gluten-free rolled oats", "rolled_oats"),
+        ("1 cup large flake rolled oats", "rolled_oats"),
+        ("1 tbsp white sesame", "sesame_seeds"),
+        ("300 g of runny tahini", "tahini"),
+        ("1/4 cup psyllium husks the FLAKY kind", "psyllium_husk"),
+        ("600 g wheat flour, medium strong", "bread_flour"),
+        ("Wheat T80   70%   5,60 kg", "all_purpose_flour"),
+        ("960 g old dough", "old_dough"),
+        ("1 egg white, beaten", "egg_white"),
     ],
 )
 def test_words_around_a_name_change_nothing(line: str, ingredient: str) -> None:
@@ -144,6 +153,8 @@ def test_a_fresh_chilli_is_no_bell_pepper():
         ("psy whole 24 g", "whole psyllium husk", "psyllium_husk"),
         ("12 g crm tart", "cream of tartar", "cream_of_tartar"),
         ("2 c sunfl meal, ground fresh", "sunflower seeds", "sunflower_seeds"),
+        ("40 g bamboo f.", "bamboo fibre", "bamboo_fibre"),
+        ("25 g psyll pwdr", "psyllium husk powder", "psyllium_powder"),
     ],
 )
 def test_a_name_shortened_word_by_word_is_read_and_said(line: str, read_as: str, ingredient: str) -> None:
@@ -159,7 +170,9 @@ def test_a_shortened_name_that_can_be_several_is_asked_with_those() -> None:
     assert problem.offers == ("white rice flour", "brown rice flour")
 
 
-@pytest.mark.parametrize("line", ["scale 900 g", "tin 900 g", "20 g top", "30 g for or to"])
+@pytest.mark.parametrize(
+    "line", ["scale 900 g", "tin 900 g", "20 g top", "30 g for or to", "int. 96 when pulled"]
+)
 def test_a_word_of_every_day_is_short_for_no_ingredient(line: str) -> None:
     try:
         lines = reading(line).lines
@@ -186,3 +199,12 @@ Dough
     assert flour == sum(x.grams for x in formula.lines if x.ingredient.id == "bread_flour")
     assert len(formula.lines) == 5
     assert any("counted once" in said for said in formula.assumed)
+
+
+def test_what_is_free_of_gluten_is_no_wheat() -> None:
+    with pytest.raises(FormulaFault, match="gluten-free wheat flour"):
+        reading("200 g gluten-free wheat flour")
+
+
+def test_a_word_beside_an_egg_is_no_second_egg() -> None:
+    assert 100 == reading("2 eggs + 1 wite").grams_of("whole_egg")

@@ -162,3 +162,15 @@ def test_a_column_of_shares_by_any_name_leaves_the_weights_to_the_other(heading)
     assert {line.ingredient.name: round(line.grams) for line in lines} == {
         "vital wheat gluten": 180, "oat fibre": 50, "water": 320,
     }  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    "blend", ["wheat flour 85 / whole rye 15 = 1000 g", "wheat flour 85 % + whole rye 15 % = 100 % = 1 kg"]
+)
+def test_a_blend_that_adds_up_to_a_hundred_is_the_base_of_the_rows_below_it(blend: str) -> None:
+    formula = reading(f"Batch\n{blend}\nwater 78\nlevain 20\nsalt 2,1\n")
+    assert [850, 150, 780, 200, 21] == [round(line.grams) for line in formula.lines]
+
+
+def test_parts_that_do_not_add_up_to_a_hundred_are_no_blend_in_per_cents() -> None:
+    assert 500 == reading("Batch\nwheat flour 500 g\nwater 350 g\nsalt 10 g\n").lines[0].grams

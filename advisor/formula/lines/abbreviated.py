@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Container, Iterable, Mapping
+from collections.abc import Container, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import permutations
 
@@ -16,6 +16,11 @@ _FULL = 3
 _LEAST_LETTERS = 3
 _LEAST_OF_SOUNDS = 0.6
 """Share of a word's consonants that has to be left of it: bkwht, pdr and wtr are, a b is not."""
+_JOINING = 2
+"""Letters of plain words that join others and are short for nothing: or, to, of."""
+_NO_CUT = frozenset({"a", "i", "x"})
+_USUAL = 5
+"""Names in which a word stands for which three letters alone are short: psy, sug; int is no intense."""
 _FAR = 4.0
 """How many times as common the words of one name have to be for it to be meant where another could be."""
 
@@ -43,7 +48,7 @@ def meant_by(
     """
     if not 1 <= len(written) <= _MOST_WORDS or len("".join(written)) < _LEAST_LETTERS:
         return None
-    if any(word in plain and len(word) < _FULL for word in written):
+    if any(word in _NO_CUT or (word in plain and len(word) == _JOINING) for word in written):
         return None
     usual = all(word in plain or (len(word) >= _FULL and uses.get(word, 0) > 1) for word in written)
     turns = permutations(written) if len(written) <= _MOST_TURNED else [written]
@@ -52,8 +57,10 @@ def meant_by(
         for name, entry in known.items():
             if len(name) != len(turn) or not all(v[0] == w[0] for w, v in zip(turn, name, strict=True)):
                 continue
-            cuts = [_cut(w, v, uses) for w, v in zip(turn, name, strict=True)]
-            if None in cuts or not any(cuts) or (usual and 0 not in cuts):
+            cuts = [_cut(w, v) for w, v in zip(turn, name, strict=True)]
+            if None in cuts or not any(cuts) or (usual and not _is_sure(turn, cuts, plain)):
+                continue
+            if len(name) == 1 and len(turn[0]) == _LEAST_LETTERS and uses.get(name[0], 0) < _USUAL:
                 continue
             rank = (max(c or 0 for c in cuts), sum(map(bool, cuts)), turn != written)
             common = math.prod(uses.get(v, 1) for w, v in zip(turn, name, strict=True) if w != v)
@@ -72,12 +79,16 @@ def _likeliest(found: Iterable[tuple[_Rank, float, Words]]) -> Meant | None:
     return Meant(names=tuple(name for *_, name in plain), sure=sure)
 
 
-def _cut(short: str, full: str, uses: Mapping[str, int]) -> int | None:
+def _is_sure(written: Words, cuts: Sequence[int | None], plain: Container[str]) -> bool:
+    """Tell whether words that could all stand for themselves are short for a name: one does, the others are short."""
+    short = [word for word, cut in zip(written, cuts, strict=True) if cut]
+    return 0 in cuts and all(len(word) <= _FULL or word not in plain for word in short)
+
+
+def _cut(short: str, full: str) -> int | None:
     """Tell how a word is cut: 0 not at all, 1 behind its beginning, 2 to its consonants; `None` where it is none."""
     if short == full:
         return 0
-    if len(short) > _FULL and uses.get(short, 0) > 1:
-        return None
     if full.startswith(short):
         return 1
     short = short.rstrip("s") or short

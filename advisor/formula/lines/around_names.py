@@ -7,7 +7,7 @@ from collections.abc import Iterator
 
 _BEHIND = re.compile(
     r"\s+(?:(?P<free>(?:the\s+)?size|to|for|from|approx|approximately|roughly|or\s+so|ish|"
-    r"if|optional)\b|(?P<bound>in|on|with|at|of|that|which|as|per|left)\b)",
+    r"if|optional|okay|ok|(?:the\s+)?(?:\w+\s+){1,2}(?:kind|ones?|sort|type|stuff))\b|(?P<bound>in|on|with|at|of|that|which|as|per|left)\b)",
     re.IGNORECASE,
 )
 _TOOK_BACK = re.compile(

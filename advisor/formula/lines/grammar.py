@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from advisor.formula.faults import LineFault, shown
 from advisor.formula.lines.amounts import number_at
 from advisor.formula.lines.quantities import Amount, Part, amount_at, filled_in_front
-from advisor.formula.lines.states import SIZES
+from advisor.formula.lines.states import SIZES, only_states
 from advisor.formula.lines.units import UnitTable
 from advisor.formula.spelling import words_of
 
@@ -59,6 +59,15 @@ def has_amount(text: str, units: UnitTable) -> bool:
         return split_line(text, units) is not None
     except LineFault:
         return any(c.isdigit() for c in text)
+
+
+_HEAT = re.compile(r"@?\s*[0-9]+\s*°?\s*[CF]\b", re.IGNORECASE)
+
+
+def names_nothing(text: str, units: UnitTable) -> bool:
+    """Tell whether a text is an amount without a name: "1 tbsp", "1 tbsp extra"."""
+    found = amount_at(text, 0, units)
+    return found is not None and only_states(words_of(_HEAT.sub(" ", text[found.end :])))
 
 
 _HEDGE = re.compile(

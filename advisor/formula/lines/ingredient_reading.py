@@ -14,7 +14,7 @@ from advisor.formula.formula import Line, Unweighed
 from advisor.formula.left_out import note_unknown
 from advisor.formula.lines.beside_dough import is_beside_the_dough
 from advisor.formula.lines.compounds import pieces_of, turned_ways
-from advisor.formula.lines.grammar import has_second_amount, split_line, unit_in_front
+from advisor.formula.lines.grammar import has_second_amount, names_nothing, split_line, unit_in_front
 from advisor.formula.lines.matching import NameIndex
 from advisor.formula.lines.naming import Naming
 from advisor.formula.lines.phrasing import Phrase, without_phrases
@@ -281,7 +281,8 @@ class IngredientReader:
             read = self.sure(draft, piece)
             if read is None and found:  # "200 g water plus 1 tbsp": more of what stands before
                 phrase = without_phrases(piece)
-                read = self.sure(draft, f"{phrase.text} {found[-1].ingredient.name}")
+                more = f"{phrase.text} {found[-1].ingredient.name}"
+                read = self.sure(draft, more) if names_nothing(phrase.text, self._units) else None
                 read = replace(read, said=(*read.said, *phrase.said)) if read is not None else None
             if read is None:
                 return ()

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import combinations, product
 
 from advisor.formula.faults import LineFault, UnknownName, shown
-from advisor.formula.lines.abbreviated import Meant, meant_by
-from advisor.formula.lines.states import state_spans
+from advisor.formula.lines.abbreviated import Meant, Words, meant_by
+from advisor.formula.lines.states import Span, denies, plain_spans, state_spans
 from advisor.formula.spelling import key_of, word_set, words_of
 from advisor.knowledge_base.ingredient import Ingredient
 from advisor.knowledge_base.likeness import likeness, most_like, nearest, within_letters
@@ -154,7 +154,12 @@ class NameIndex:
         for words in spelt:
             if entry := self.lookup(words):
                 return self._matched(words, words, entry)
-        covered = [[i for start, stop in state_spans(words) for i in range(start, stop)] for words in spelt]
+        return self._without_states(spelt, plain_spans) or self._without_states(spelt, state_spans)
+
+    def _without_states(
+        self, spelt: list[Words], spans_in: Callable[[Words], tuple[Span, ...]]
+    ) -> Match | None:
+        covered = [[i for start, stop in spans_in(words) for i in range(start, stop)] for words in spelt]
         for size in range(1, max(map(len, covered), default=0) + 1):
             for words, loose in zip(spelt, covered, strict=True):
                 if size != len(loose) and (size > len(loose) or len(loose) > _MOST_LOOSE):
@@ -162,7 +167,7 @@ class NameIndex:
                 for gone in combinations(loose, size):
                     rest = tuple(w for i, w in enumerate(words) if i not in gone)
                     if rest and (entry := self.lookup(rest)):
-                        return self._matched(words, rest, entry)
+                        return None if denies(words, entry) else self._matched(words, rest, entry)
         return None
 
     def _matched(self, words: tuple[str, ...], used: tuple[str, ...], entry: Ingredient) -> Match:
@@ -197,9 +202,7 @@ class NameIndex:
         found: dict[str, tuple[Match, tuple[str, ...]]] = {}
         for words in product(*ways):
             match = self.match(" ".join(words))
-            if (
-                match is not None and not match.counts_for
-            ):  # mended and counted as another food: two steps too far
+            if match is not None and not match.counts_for:  # another food counted as it: two steps too far
                 found.setdefault(match.ingredient.id, (match, words))
         if len(found) != 1:
             return None
@@ -219,11 +222,10 @@ class NameIndex:
         written = words_of(name)
         if state_spans(written) == ((0, len(written)),):
             return None
-        own = {key_of(words_of(food)) for food in self._counted_for.values()}
         known = {words: self._names[known].id for known in self._known if (words := words_of(known))}
-        first = {words: entry for words, entry in known.items() if key_of(words) not in own}
-        plain = self._plain
-        return meant_by(written, first, self._uses, plain) or meant_by(written, known, self._uses, plain)
+        first = {words: entry for words, entry in known.items() if key_of(words) not in self._counted_for}
+        ways = (meant_by(written, names, self._uses, self._plain) for names in (first, known))
+        return next((way for way in ways if way), None)
 
     def match_ignoring_percent(self, name: str) -> Match | None:
         """Match a name after taking "3.5 % fat" and the like off it; the caller warns."""
@@ -268,10 +270,8 @@ class NameIndex:
         wanted = " ".join(name.lower().split())
         seen: dict[str, tuple[str, float]] = {}
         for words in short.names if (short := self.short_for(name)) else ():
-            found = " ".join(words)
-            entry = self.lookup(words)
-            if entry is not None:
-                seen.setdefault(entry.id, (entry.name, likeness(wanted, found)))
+            if entry := self.lookup(words):
+                seen.setdefault(entry.id, (entry.name, likeness(wanted, " ".join(words))))
         if seen:
             return tuple(seen.values())[:count]
         for found, score in most_like(wanted, self._known, 12):

@@ -13,14 +13,22 @@ from advisor.formula.lines.grammar import Written
 from advisor.formula.lines.matching import Match, NameIndex
 from advisor.formula.lines.prose_words import is_for_dough
 from advisor.formula.lines.quantities import amount_at, without_packing
-from advisor.formula.lines.states import only_states, state_spans
+from advisor.formula.lines.states import denies, only_states, state_spans
 from advisor.formula.lines.units import UnitTable
 from advisor.formula.spelling import words_of
 
 _CODE = re.compile(r"\b(?:(?:type|typ|tipo|no\.?|grade)\s*)?[a-z]?[0-9]{1,4}[a-z]?\b(?!\s*%)", re.IGNORECASE)
+_MILLED = re.compile(
+    r"(?P<front>[^\W\d]{3,}(?:\s[^\W\d]{3,})?)\s+(?:(?:type|typ|tipo|[tw])\s?[0-9]{2,4}|[0-9]{3,4}|00?)"
+    r"|(?:(?:type|typ|tipo|[tw])\s?[0-9]{2,4}|[0-9]{3,4}|00?)\s+(?P<behind>[^\W\d]{3,}(?:\s[^\W\d]{3,})?)",
+    re.IGNORECASE,
+)
+"""A grain with the number of its milling, which says that it is flour."""
 _FORM = re.compile(r"\s+(?:powder|powdered|granules|crystals|flakes)$", re.IGNORECASE)
 _BESIDE = re.compile(r"\s*[/=|]\s*")
 _FEW = 3
+_MOST_COUNTED = 12
+_SHORT = 4
 _LEAST_BARE_G = 15.0
 _DRY = 15.0
 """Water, g per 100 g, up to which an ingredient is a powder as it is bought."""
@@ -87,7 +95,7 @@ class Naming:
         return (
             self._first_alternative(name, said)
             or self._shorter(name, said)
-            or self._mended(name, said, measured=weighs)
+            or self._mended(written, said, measured=weighs)
             or self._turned(name, said)
             or self._turned_round(name)
             or self._without_codes(name, said)
@@ -99,7 +107,9 @@ class Naming:
 
     def _by_its_kind(self, name: str, doubts: list[str]) -> Match | None:
         found = self._names.match_by_kind(name)
-        if found is not None and self._names.is_near_another(name, found.ingredient):
+        if found is None or denies(words_of(name), found.ingredient):
+            return None
+        if self._names.is_near_another(name, found.ingredient):
             return None  # "silium husks" is asked: it sounds like a name that is known
         if found is not None:
             as_what = found.ingredient.name
@@ -142,8 +152,11 @@ class Naming:
 
     def _without_codes(self, name: str, said: list[str]) -> Match | None:
         """Match a name without the numbers of its make: "flour 00 W280", "T65 flour"."""
-        plain = _CODE.sub(" ", name)
-        found = self._names.match(plain) if plain != name and plain.strip() else None
+        plain = _CODE.sub(" ", name).strip()
+        ways = [plain] if plain and plain != name.strip() else []
+        if milled := _MILLED.fullmatch(name.strip()):  # "Wheat T80"
+            ways.append(f"{milled['front'] or milled['behind']} flour")
+        found = next((match for way in ways if (match := self._names.match(way))), None)
         if found is not None:
             said.append(f"'{shown(name)}' is taken as {found.ingredient.name}")
         return found
@@ -157,10 +170,11 @@ class Naming:
         said.append(f"'{shown(name)}' is taken as {found.ingredient.name}")
         return found
 
-    def _mended(self, name: str, said: list[str], *, measured: bool = False) -> Match | None:
-        found = self._names.match_mended(name, measured=measured)
-        if found is None:
-            return None
+    def _mended(self, written: Written, said: list[str], *, measured: bool = False) -> Match | None:
+        counted = written.amount.bare and written.amount.parts[0].value <= _MOST_COUNTED
+        found = self._names.match_mended(written.name, measured=measured or counted)
+        if found is None or not (measured or found[0].ingredient.countable or len(written.name) > _SHORT):
+            return None  # a short word behind a bare number is mended where such things are counted: "1 wite"
         match, mended = found
         said += (f"'{shown(wrong)}' is read as {right}" for wrong, right in mended)
         return match
@@ -213,6 +227,12 @@ class Naming:
                 if set(another.ingredient.roles) == {"flavour"}:
                     doubts.append(f"'{shown(note)}' has no amount and is counted as nothing")
                     continue
+                if _says_which(note, found, another):
+                    said.append(
+                        f"'{shown(written.name)}, {shown(note)}' is taken as {another.ingredient.name}"
+                    )
+                    found = another
+                    continue
                 what = f"'{shown(note)}' behind the comma is another ingredient, {another.ingredient.name}"
                 raise LineFault(note, what, "write one ingredient a line")
             self._refuse_second_ingredient(note, found)
@@ -263,6 +283,14 @@ def _is_bare_weight(written: Written) -> bool:
 def _alike(one: Match, other: Match) -> bool:
     """Tell whether a name in brackets says more closely what stands before it: they do the same in a dough."""
     return bool(set(one.ingredient.roles) & set(other.ingredient.roles))
+
+
+def _says_which(note: str, found: Match, another: Match) -> bool:
+    """Tell whether a note says which kind of a food is meant and names none itself: "wheat flour, medium strong"."""
+    one, other = found.ingredient, another.ingredient
+    return one.family == other.family and set(words_of(note)).isdisjoint(
+        {*words_of(one.name), *words_of(other.name)}
+    )
 
 
 def _telling_what_counts(named: Named | None) -> Named | None:

@@ -16,9 +16,13 @@ _LEAST_SHARES = 3
 _OF_BASE = "% of a base of"
 
 
-def take_shares(draft: Draft, text: str) -> None:
-    """Note what bare numbers are, and the base of per cents, before the lines are read."""
-    if bare_are_shares(text):
+def take_shares(draft: Draft, text: str, blend_g: float | None = None) -> None:
+    """Note what bare numbers are, and the base of per cents, before the lines are read.
+
+    `blend_g`: weight of a blend whose parts are written in per cents of it.
+    """
+    draft.base_g = draft.base_g or blend_g
+    if blend_g is not None or bare_are_shares(text):
         draft.bare = "share"
     elif bare_are_grams(text):
         draft.bare = "grams"

@@ -42,6 +42,13 @@ _IN_GRAMS = re.compile(
 )
 _ONE_A_LINE = re.compile(r"[,;]\s+|\s+[/|]\s+|\.\s+(?=[A-Z])|\.$", re.MULTILINE)
 _LEAST_ROWS, _LEAST_LARGE = 3, 20.0
+_ROUNDED = 0.6
+_IN_BLEND = r"[^\W\d][^\n/+=]*?\s+[0-9]{1,2}(?:[.,][0-9])?\s*%?"
+_BLEND = re.compile(
+    rf"^(?P<parts>[\s*•·-]*{_IN_BLEND}(?:\s*[/+,]\s*{_IN_BLEND})+)\s*=\s*(?:100\s*%?\s*=\s*)?{_G}\s*$",
+    re.IGNORECASE | re.MULTILINE,
+)
+_LAST_NUMBER = re.compile(r"(?P<n>[0-9]{1,2}(?:[.,][0-9])?)\s*%?\s*$")
 ASSUMED_BASE_G = 500.0
 """Base of per cents of which nobody says what they are of; only the size of the batch hangs on it, and that is said."""
 
@@ -50,6 +57,22 @@ def _grams(found: re.Match[str]) -> float:
     if found["unit"].lower() == "kg":
         return 1000 * float(found["n"].replace(",", "."))
     return float(found["n"].replace(",", ""))
+
+
+def with_blend_in_shares(text: str) -> tuple[str, float | None]:
+    """Give a text whose blend is written with per cents, and the weight of it, g: "wheat 85 / rye 15 = 1000 g".
+
+    The numbers of a blend that add up to 100 are per cents of it, and so are those of the rows below it.
+    """
+    for found in _BLEND.finditer(text):
+        parts = re.split(r"\s*[/+]\s*|,\s+", found["parts"].strip())
+        ends = [_LAST_NUMBER.search(part) for part in parts]
+        if all(ends) and abs(sum(float(end["n"].replace(",", ".")) for end in ends if end) - 100) < _ROUNDED:
+            named = (
+                f"{part[: end.start()]}{end['n']} %" for part, end in zip(parts, ends, strict=True) if end
+            )
+            return f"{text[: found.start()]}{', '.join(named)}{text[found.end() :]}", _grams(found)
+    return text, None
 
 
 def base_in(text: str) -> float | None:

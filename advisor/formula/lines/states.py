@@ -66,6 +66,12 @@ _NO_TRAIT = (
     "slightly beaten",
     "black", "raw", "shelled", "hulled", "toasted", "lightly toasted", "roasted", "unsalted", "dried and ground",
 )  # fmt: skip
+_DESCRIBES = (
+    "white", "red", "green", "yellow", "purple", "large flake", "small flake", "flaky", "sparkling", "mineral", "runny",
+    "uncooked", "light", "lite", "low fat", "reduced fat", "full fat", "lactose free",
+    "gluten free", "gf", "certified gluten free",
+)  # fmt: skip
+"""Words that are part of many names and are taken off only where nothing else fits: an egg white is no egg."""
 _ONLY_FOR: dict[str, frozenset[str]] = {
     "coated": frozenset({"cheese"}),
     "melted": frozenset({"fat", "cheese"}),
@@ -75,10 +81,13 @@ _ONLY_FOR: dict[str, frozenset[str]] = {
 WORD_FOR_TRAIT = {"coated": "from a bag", "coarse": "coarse", "melted": "melted", "hot_liquid": "boiling"}
 """How a trait is written, so that it reads back as the same trait."""
 
-_PHRASES: dict[tuple[str, ...], str | None] = {words_of(p): None for p in _NO_TRAIT}
+_DESCRIBING = frozenset(words_of(p) for p in _DESCRIBES)
+_PHRASES: dict[tuple[str, ...], str | None] = {words_of(p): None for p in (*_NO_TRAIT, *_DESCRIBES)}
 _PHRASES.update({words_of(p): trait for trait, phrases in _TRAITS.items() for p in phrases})
 _LONGEST = max(len(p) for p in _PHRASES)
 _FIRST_WORDS = frozenset(p[0] for p in _PHRASES)
+
+_WITHOUT_GLUTEN = frozenset({("gluten", "free"), ("gf",), ("certified", "gluten", "free")})
 
 Span = tuple[int, int]
 
@@ -96,6 +105,18 @@ def state_spans(words: tuple[str, ...]) -> tuple[Span, ...]:
                     break
         at += 1
     return tuple(spans)
+
+
+def denies(words: tuple[str, ...], ingredient: Ingredient) -> bool:
+    """Tell whether the words of a name say that it cannot be the ingredient: what is free of gluten is no wheat."""
+    if "wheat" not in ingredient.allergens or "liquid" in ingredient.roles:
+        return False  # a starter is of any flour
+    return any(words[a:b] in _WITHOUT_GLUTEN for a, b in state_spans(words))
+
+
+def plain_spans(words: tuple[str, ...]) -> tuple[Span, ...]:
+    """Find the phrases that name a state and are never part of a name's own meaning, as white is of an egg white."""
+    return tuple((a, b) for a, b in state_spans(words) if words[a:b] not in _DESCRIBING)
 
 
 def only_states(words: tuple[str, ...]) -> bool:
