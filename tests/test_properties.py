@@ -157,7 +157,7 @@ def test_a_change_moves_the_mass_that_it_names(drawn, data):
         assert formula.dough_g + named == pytest.approx(changed.formula.dough_g, rel=1e-9)
     moved = move_grams(formula, source, other, formula.grams_of(source) / 2)
     assert formula.dough_g == pytest.approx(moved.formula.dough_g, rel=1e-9)
-    timed = set_process(formula, "proof_min", 17, "proof", "min", None)
+    timed = set_process(formula, "proof_min", 17, "min", None)
     assert (formula.lines, 17) == (timed.formula.lines, timed.formula.process.proof_min)
 
 

@@ -14,7 +14,10 @@ ChangeKind = Literal["amount", "add", "omit", "replace", "process", "handling"]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Change:
-    """What moves from which value to which; `count` stands beside grams where pieces are counted."""
+    """What moves from which value to which; `count` stands beside grams where pieces are counted.
+
+    `field` is the field of the process that it moves, `None` for an amount or a thing done by hand.
+    """
 
     what: str
     unit: str
@@ -22,6 +25,7 @@ class Change:
     after: float | None
     count_before: int | None = None
     count_after: int | None = None
+    field: str | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -130,11 +134,9 @@ def move_grams(
     return Changed(formula=more.formula, changes=(*less.changes, *more.changes))
 
 
-def set_process(
-    formula: Formula, field: str, value: float, what: str, unit: str, before: float | None
-) -> Changed:
+def set_process(formula: Formula, field: str, value: float, unit: str, before: float | None) -> Changed:
     """Set one number of the process."""
-    change = Change(what=what, unit=unit, before=before, after=value)
+    change = Change(what=process_words(field), unit=unit, before=before, after=value, field=field)
     return Changed(formula=formula.with_process(**{field: value}), changes=(change,))
 
 

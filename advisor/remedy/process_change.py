@@ -50,7 +50,9 @@ def process_changes(before: Process, after: Process) -> list[Change]:
             x is None or (isinstance(x, int | float) and not isinstance(x, bool)) for x in (was, now)
         )
         if numbers and was is not None and now is not None:
-            changes.append(Change(what=what, unit=unit, before=float(was), after=float(now)))
+            changes.append(
+                Change(what=what, unit=unit, before=float(was), after=float(now), field=field.name)
+            )
         else:
             text = f"{what}: {_said(now, unit)}, {_before(_said(was, unit))}"
             changes.append(Change(what=text, unit="", before=None, after=None))

@@ -8,7 +8,7 @@ from advisor.formula.formula import Formula, Line
 from advisor.knowledge_base.ingredient import Ingredient
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.knowledge_base.sanity_entries import Bound, Way
-from advisor.remedy.change import Change, process_words
+from advisor.remedy.change import Change
 
 _DUST = 1e-6
 
@@ -40,7 +40,7 @@ def petty(changes: Sequence[Change], dough_g: float, knowledge: Knowledge) -> bo
     """Whether a change of amounts is too small for a baker to see it: of the ingredient, and of the dough."""
     c = knowledge.coefficient
     moved = [x for x in changes if x.unit == "g"]
-    if not moved or len(moved) < sum(x.what != "bake" for x in changes):
+    if not moved or len(moved) < sum(x.field != "bake_min" for x in changes):
         return False
     return all(
         x.before
@@ -179,7 +179,7 @@ def _goes(way: Way, changes: Sequence[Change], knowledge: Knowledge) -> bool:
             continue
         if (change.after > change.before) != (way.goes == "up"):
             continue
-        if way.process and change.what == process_words(way.process) and change.unit != "g":
+        if way.process and change.field == way.process:
             return True
         if way.role and change.unit == "g" and way.role in _roles_of(change.what, knowledge):
             return True

@@ -102,10 +102,10 @@ def test_what_is_counted_takes_the_place_of_what_is_weighed_in_whole_pieces(know
 
 
 def test_a_process_line_is_set_and_nothing_else(formula):
-    changed = set_process(formula, "proof_min", 80, "proof", "min", 60)
+    changed = set_process(formula, "proof_min", 80, "min", 60)
     assert (80, 27) == (changed.formula.process.proof_min, changed.formula.process.proof_c)
     assert formula.lines == changed.formula.lines
-    assert (Change(what="proof", unit="min", before=60, after=80),) == changed.changes
+    assert (Change(what="proof", unit="min", before=60, after=80, field="proof_min"),) == changed.changes
 
 
 def test_a_change_leaves_the_first_formula_as_it_was(formula):

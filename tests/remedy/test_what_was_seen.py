@@ -11,12 +11,16 @@ from advisor.remedy.change import Change
 from advisor.remedy.sanity import against_what_was_seen
 
 KNOWLEDGE = load_knowledge()
-PROCESS = {"bake": ("min", 40.0), "oven": ("C", 180.0), "proof": ("min", 60.0)}
+PROCESS = {
+    "bake": ("min", 40.0, "bake_min"),
+    "oven": ("C", 180.0, "oven_c"),
+    "proof": ("min", 60.0, "proof_min"),
+}
 
 
 def change(what: str, after: float) -> Change:
-    unit, before = PROCESS.get(what, ("g", 100.0))
-    return Change(what=what, unit=unit, before=before, after=after)
+    unit, before, field = PROCESS.get(what, ("g", 100.0, None))
+    return Change(what=what, unit=unit, before=before, after=after, field=field)
 
 
 def broken(

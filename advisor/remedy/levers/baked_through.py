@@ -9,7 +9,7 @@ from advisor.diagnosis.pipeline import Examination
 from advisor.inference.bands import Edges
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.knowledge_base.rule_entries import Lever
-from advisor.remedy.change import Changed, process_words, set_process
+from advisor.remedy.change import Changed, set_process
 from advisor.remedy.levers.candidate import Candidates
 from advisor.remedy.levers.turning import Dial
 
@@ -32,7 +32,7 @@ def as_far_as_told(lever: Lever, changed: Changed, before: Examination) -> Chang
     least = float(math.ceil(first.before * factor))
     if first.after >= least:
         return changed
-    return set_process(before.formula, lever.turn.process, least, first.what, first.unit, first.before)
+    return set_process(before.formula, lever.turn.process, least, first.unit, first.before)
 
 
 def baked_through(
@@ -40,7 +40,7 @@ def baked_through(
 ) -> Changed:
     """Give a loaf the minutes that a change costs its core, where the plan states a time."""
     first = changed.changes[0]
-    by_heat = first.what == process_words("oven_c")
+    by_heat = first.field == "oven_c"
     if changed.formula.process.bake_min is None or not (first.unit == "g" or by_heat):
         return changed
     pulled = before.inference.judged.get("pull_margin_min")
@@ -54,6 +54,6 @@ def baked_through(
         return changed
     now, was = changed.formula.process.bake_min, before.formula.process.bake_min or 0.0
     longer = math.ceil(now + wanted - margin)
-    timed = set_process(changed.formula, "bake_min", longer, "bake", "min", was)
-    others = (change for change in changed.changes if change.what != "bake")
+    timed = set_process(changed.formula, "bake_min", longer, "min", was)
+    others = (change for change in changed.changes if change.field != "bake_min")
     return Changed(formula=timed.formula, changes=(*others, *timed.changes))

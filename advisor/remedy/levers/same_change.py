@@ -19,7 +19,7 @@ def what_it_turns(changes: Iterable[Change]) -> tuple[Things, Ways]:
     Minutes of baking that a change of amounts brings with it are no part of it.
     """
     listed = tuple(changes)
-    way = {c.what: (c.after or 0.0) > (c.before or 0.0) for c in listed if c.what != "bake"}
+    way = {c.what: (c.after or 0.0) > (c.before or 0.0) for c in listed if c.field != "bake_min"}
     return frozenset(way) or frozenset(c.what for c in listed), tuple(way[what] for what in sorted(way))
 
 

@@ -18,7 +18,6 @@ from advisor.remedy.change import (
     add_grams,
     kitchen_step,
     move_grams,
-    process_words,
     scale_lines,
     set_process,
 )
@@ -209,10 +208,9 @@ def _process_dial(lever: Lever, field: str, formula: Formula, knowledge: Knowled
     limits, unit = lever.limits, _unit_of(field)
     low = limits.at_least if limits.at_least is not None else 0.0
     high = limits.at_most if limits.at_most is not None else max(now * 3, now + 60)
-    words = process_words(field)
 
     def turned(x: float, step: float | None) -> Changed:
-        return set_process(formula, field, x, words, unit, float(now))
+        return set_process(formula, field, x, unit, float(now))
 
     return Dial(
         kind="process", now=float(now), lowest=min(low, now), highest=max(high, now), piece=None, turn=turned
@@ -242,7 +240,7 @@ def _oven_dial(
         minutes = minutes if step is None else round(minutes)
         if step is not None and minutes == round(was):
             return hotter  # "bake 15 min instead of 15 min" is no change
-        timed = set_process(hotter.formula, "bake_min", minutes, "bake", "min", was)
+        timed = set_process(hotter.formula, "bake_min", minutes, "min", was)
         return Changed(formula=timed.formula, changes=(*hotter.changes, *timed.changes))
 
     return replace(plain, turn=turned)

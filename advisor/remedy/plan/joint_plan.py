@@ -92,4 +92,4 @@ def _baked_through(before: Examination, planned: Examination) -> Changed | None:
     if pulled is None or pulled.state != "low" or pulled.low is None or was is None:
         return None
     longer = math.ceil(was + pulled.low - pulled.value)
-    return set_process(planned.formula, "bake_min", longer, "bake", "min", was)
+    return set_process(planned.formula, "bake_min", longer, "min", was)
