@@ -118,11 +118,11 @@ def test_probabilities_and_risks_are_such(case):
 @pytest.mark.parametrize("case", by_id(INJECTED))
 def test_every_proposal_is_what_a_baker_might_do(case):
     found = answer(case["id"])
-    structure, was = found.examination.structure, found.examination.formula
+    about, was = found.examination.structure_and_kind, found.examination.formula
     proposals = found.plans.proposals
     for number, p in enumerate(proposals):
         outright = load_knowledge().levers[p.lever].outright
-        assert unreasonable(was, p.formula, structure, load_knowledge(), outright=outright) is None, p.lever
+        assert unreasonable(was, p.formula, about, load_knowledge(), outright=outright) is None, p.lever
         for better in proposals[:number]:
             assert undo_each_other(better.changes, p.changes, load_knowledge()) is None, (
                 better.lever,

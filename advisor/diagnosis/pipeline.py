@@ -62,6 +62,11 @@ class Examination:
         return heaviest(self.inference.structures)
 
     @property
+    def structure_and_kind(self) -> tuple[str, str]:
+        """What the laws of the trade ask for: the heaviest structure, and the kind of bake."""
+        return self.structure, self.workings.dough_state.with_defaults.kind
+
+    @property
     def seen(self) -> tuple[str, ...]:
         """Symptoms that the baker saw, in the order in which they were told."""
         return tuple(s for s, there in self.situation.symptoms.items() if there)

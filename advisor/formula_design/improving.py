@@ -185,7 +185,10 @@ class _Search:
         room = self.knowledge.coefficient("improve_mass_share")
         if abs(formula.dough_g / self.before.formula.dough_g - 1) > room:
             return None
-        if unreasonable(self.before.formula, formula, self.before.structure, self.knowledge) is not None:
+        if (
+            unreasonable(self.before.formula, formula, self.before.structure_and_kind, self.knowledge)
+            is not None
+        ):
             return None
         tried = self.scorer.full(formula)
         if self.aim.value(tried.look) is None or _worst(tried.look) > self._risk_kept + 1e-9:

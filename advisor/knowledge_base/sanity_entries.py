@@ -11,16 +11,17 @@ from advisor.knowledge_base.entry import Entry, Graded, Id, Text
 
 
 class Way(Entry):
-    """One thing turned up or down: an ingredient's role, or a line of the process."""
+    """One thing turned up or down: an ingredient's role, some ingredients, or a line of the process."""
 
     role: Id | None = None
+    ingredients: tuple[Id, ...] = ()
     process: Id | None = None
     goes: Literal["up", "down"]
 
     @model_validator(mode="after")
     def _one_thing(self) -> Way:
-        if (self.role is None) == (self.process is None):
-            raise ValueError("a way names either a role or a process field")
+        if sum(map(bool, (self.role, self.ingredients, self.process))) != 1:
+            raise ValueError("a way names a role, ingredients or a process field")
         return self
 
 
@@ -79,6 +80,8 @@ class Bound(Graded):
     """Largest step of a process number, in its own unit."""
     at_least_fraction: Annotated[float, Field(gt=0, le=1)] | None = None
     at_most_fraction: Annotated[float, Field(ge=1)] | None = None
+    counts_from_pct: Annotated[float, Field(ge=0, le=100)] = 0.0
+    """A fraction says nothing of so small an amount that it moves less than this share of the dough."""
     without_role: Id | None = None
     """What is usual is so only where nothing else in the formula has this role."""
     usual: Usual | None = None

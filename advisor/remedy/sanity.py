@@ -8,27 +8,43 @@ from advisor.formula.formula import Formula, Line
 from advisor.knowledge_base.ingredient import Ingredient
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.knowledge_base.sanity_entries import Bound, Way
-from advisor.remedy.change import Change
+from advisor.remedy.change import Change, kitchen_step
 
 _DUST = 1e-6
+_BEYOND = 1.08
+"""How far past an edge of what is usual a share lies where a baker sees it: a scale of edges is no line."""
 
 
 def unreasonable(
-    before: Formula, after: Formula, structure: str, knowledge: Knowledge, *, outright: bool = False
+    before: Formula, after: Formula, about: tuple[str, str], knowledge: Knowledge, *, outright: bool = False
 ) -> str | None:
-    """Say why a baker would not make this change; `None` if he would.
+    """Say why a baker would not make this change; `None` if he would. `about` are the structure and the kind of bake.
 
     A formula that is outside a bound already may come nearer to it. A number that is itself the fault is set right
     at once (`outright`): no step of the process is too large for that.
     """
     for bound in knowledge.sanity.values():
-        if outright and bound.process:
+        if (
+            bound.undo_each_other
+            or bound.never
+            or not holds_for(bound, about)
+            or (outright and bound.process)
+        ):
             continue
-        if not (bound.undo_each_other or bound.never) and structure in (bound.structures or (structure,)):
-            out = _process_out(bound, before, after) if bound.process else _amount_out(bound, before, after)
-            if out:
-                return bound.says
+        out = _unusual if bound.usual else _process_out if bound.process else _amount_out
+        if out(bound, before, after):
+            return bound.says
     return None
+
+
+def holds_for(bound: Bound, about: tuple[str, str]) -> bool:
+    """Whether a bound is one of a dough carried so, and of such a kind of bake."""
+    structure, kind = about
+    return (
+        structure in (bound.structures or (structure,))
+        and kind in (bound.kinds or (kind,))
+        and kind not in bound.not_kinds
+    )
 
 
 def never_offered(ingredient: Ingredient, knowledge: Knowledge) -> bool:
@@ -61,13 +77,11 @@ def against_what_was_seen(
 
     `told` are the symptoms that were seen and the answers given, `about` the structure and the kind of bake.
     """
-    (seen, answers), (structure, kind) = told, about
+    seen, answers = told
     amounts = any(change.unit == "g" for change in changes)
     for bound in knowledge.sanity.values():
         law = bound.never
-        if law is None or structure not in (bound.structures or (structure,)):
-            continue
-        if kind in bound.not_kinds or kind not in (bound.kinds or (kind,)):
+        if law is None or not holds_for(bound, about):
             continue
         ground = any(s in seen for s in law.seen) or any(answers.get(q) in a for q, a in law.answers.items())
         if (law.seen or law.answers) and (not ground or any(s in seen for s in law.but_not_seen)):
@@ -115,8 +129,11 @@ def grams_allowed(
             least = max(least, rest * bound.at_least_pct / (100 - bound.at_least_pct))
         if bound.at_most_pct is not None and bound.at_most_pct < 100:
             most = min(most, rest * bound.at_most_pct / (100 - bound.at_most_pct))
-        least = max(least, now * (bound.at_least_fraction or 0.0))
-        most = min(most, now * bound.at_most_fraction if bound.at_most_fraction and now else most)
+        small = bound.counts_from_pct * formula.dough_g / 100
+        if bound.at_least_fraction is not None:
+            least = max(least, min(now * bound.at_least_fraction, now - small))
+        if bound.at_most_fraction is not None and now:
+            most = min(most, max(now * bound.at_most_fraction, now + small))
     return least, most
 
 
@@ -150,7 +167,27 @@ def _amount_out(bound: Bound, before: Formula, after: Formula) -> bool:
     share = 100 * now / after.dough_g
     few = bound.at_least_pct is not None and now < was and share < bound.at_least_pct - _DUST
     many = bound.at_most_pct is not None and now > was and share > bound.at_most_pct + _DUST
-    return few or many or (was > 0 and _too_far(bound, was, now, slack=_piece_in(bound, after)))
+    if not was or 100 * abs(now - was) < bound.counts_from_pct * before.dough_g:
+        return few or many
+    return few or many or _too_far(bound, was, now, slack=max(_piece_in(bound, after), kitchen_step(now)))
+
+
+def _unusual(bound: Bound, before: Formula, after: Formula) -> bool:
+    """Whether a share of the dry powders is driven out of what is usual, by its own amount or by that of another."""
+    usual = bound.usual
+    if usual is None or any(bound.without_role in line.ingredient.roles for line in before.lines):
+        return False
+    was, now = (_of_the_powders(bound, formula) for formula in (before, after))
+    if was is None or now is None:
+        return False
+    many = now > usual.high * _BEYOND and now > was * _BEYOND
+    return many or (0 < now < usual.low / _BEYOND and now < was / _BEYOND)
+
+
+def _of_the_powders(bound: Bound, formula: Formula) -> float | None:
+    """What a bound is about, g in 100 g of the dry powders."""
+    powders = sum(line.grams for line in formula.lines if line.ingredient.dry_base)
+    return 100 * _held(bound, formula) / powders if powders else None
 
 
 def _piece_in(bound: Bound, formula: Formula) -> float:
@@ -181,10 +218,7 @@ def _goes(way: Way, changes: Sequence[Change], knowledge: Knowledge) -> bool:
             continue
         if way.process and change.field == way.process:
             return True
-        if way.role and change.unit == "g" and way.role in _roles_of(change.what, knowledge):
+        named = (i for i in knowledge.ingredients.values() if change.unit == "g" and i.name == change.what)
+        if any(i.id in way.ingredients or way.role in i.roles for i in named):
             return True
     return False
-
-
-def _roles_of(name: str, knowledge: Knowledge) -> frozenset[str]:
-    return frozenset(role for i in knowledge.ingredients.values() if i.name == name for role in i.roles)

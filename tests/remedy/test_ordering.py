@@ -8,7 +8,7 @@ import pytest
 from case_files import demo
 
 from advisor.formula.reading import read_formula_text
-from advisor.remedy.change import Change
+from advisor.remedy.change import Change, add_grams
 from advisor.remedy.ordering import leading
 from advisor.remedy.sanity import undo_each_other, unreasonable
 
@@ -74,8 +74,8 @@ def test_a_change_that_no_baker_makes_is_refused(knowledge, ingredient, factor):
         replace(x, grams=x.grams * factor, counted=None) if x.ingredient.id == ingredient else x
         for x in before.lines
     )
-    assert unreasonable(before, before.with_lines(lines), "egg_set", knowledge)
-    assert unreasonable(before, before, "egg_set", knowledge) is None
+    assert unreasonable(before, before.with_lines(lines), ("egg_set", "tin_loaf"), knowledge)
+    assert unreasonable(before, before, ("egg_set", "tin_loaf"), knowledge) is None
 
 
 def test_what_is_far_out_may_come_nearer(knowledge):
@@ -86,8 +86,34 @@ def test_what_is_far_out_may_come_nearer(knowledge):
             tuple(replace(x, grams=grams) if x.ingredient.id == "salt" else x for x in sound.lines)
         )
 
-    assert unreasonable(salted(60), salted(40), "egg_set", knowledge) is None
-    assert unreasonable(salted(40), salted(60), "egg_set", knowledge)
+    assert unreasonable(salted(60), salted(40), ("egg_set", "tin_loaf"), knowledge) is None
+    assert unreasonable(salted(40), salted(60), ("egg_set", "tin_loaf"), knowledge)
+
+
+def test_one_amount_may_not_drive_another_out_of_what_is_usual(knowledge):
+    """Fibre taken from a gluten loaf leaves gluten alone, whose own grams stay."""
+    sound, about = demo("gluten-fibre-tin-loaf"), ("kneaded_gluten", "tin_loaf")
+
+    def with_fibre(factor):
+        meals = ("oat_fibre", "almond_flour", "ground_flaxseed")
+        return sound.with_lines(
+            tuple(replace(x, grams=x.grams * factor) if x.ingredient.id in meals else x for x in sound.lines)
+        )
+
+    assert unreasonable(sound, with_fibre(0.2), about, knowledge)
+    assert unreasonable(sound, with_fibre(0.9), about, knowledge) is None
+    assert unreasonable(with_fibre(0.2), with_fibre(0.3), about, knowledge) is None, "it comes nearer"
+
+
+def test_a_fraction_says_nothing_of_a_few_spoons_of_water(knowledge):
+    sound, about = demo("almond-egg-loaf"), ("egg_set", "tin_loaf")
+    water = add_grams(sound, knowledge.ingredients["water"], 10).formula
+    assert (
+        unreasonable(water, add_grams(water, knowledge.ingredients["water"], 30).formula, about, knowledge)
+        is None
+    )
+    wet = add_grams(sound, knowledge.ingredients["water"], 150).formula
+    assert unreasonable(wet, add_grams(wet, knowledge.ingredients["water"], 250).formula, about, knowledge)
 
 
 def test_changes_that_undo_each_other_are_told(knowledge):

@@ -243,14 +243,14 @@ class LeverTrial:
         c = knowledge.coefficient
         handled = changed.changes if changed else handling(lever)
         told = (self.before.seen, self.before.situation.answers)
-        about = (self.before.structure, self.before.workings.dough_state.with_defaults.kind)
+        about = self.before.structure_and_kind
         if (why := against_what_was_seen(lever.id, handled, told, about, knowledge)) is not None:
             return _no(lever, f"no baker would: {why}")
         if changed and (
             why := unreasonable(
                 self.before.formula,
                 changed.formula,
-                self.before.structure,
+                about,
                 knowledge,
                 outright=lever.outright,
             )

@@ -11,7 +11,7 @@ from advisor.knowledge_base.rule_entries import Lever
 from advisor.knowledge_base.sanity_entries import Bound
 from advisor.remedy.change import Changed, round_to
 from advisor.remedy.levers.turning import dial_for, matches, steps_for
-from advisor.remedy.sanity import is_about
+from advisor.remedy.sanity import holds_for, is_about
 
 _CLOSE = 0.12
 """Share of an amount within which two changes of it are the same to a baker."""
@@ -62,14 +62,11 @@ def _grams(share: float, rest: float, *, within: bool) -> float:
 
 def _usual_of(lever: Lever, before: Examination, knowledge: Knowledge) -> Bound | None:
     """The entry about what a lever turns or takes away, in this structure and kind of bake."""
-    state = before.workings.dough_state
-    kind = state.with_defaults.kind
+    about = before.structure_and_kind
     turned = [line for line in before.formula.lines if _turns(lever, line)]
     roles = {role for line in before.formula.lines for role in line.ingredient.roles}
     for bound in knowledge.sanity.values():
-        if bound.usual is None or before.structure not in (bound.structures or (before.structure,)):
-            continue
-        if bound.without_role in roles or kind in bound.not_kinds or kind not in (bound.kinds or (kind,)):
+        if bound.usual is None or bound.without_role in roles or not holds_for(bound, about):
             continue
         if turned and all(is_about(bound, line) for line in turned):
             return bound

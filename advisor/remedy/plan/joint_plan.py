@@ -13,6 +13,7 @@ from advisor.remedy.constraints import Constraints, per_slice
 from advisor.remedy.levers.effect import effect_of
 from advisor.remedy.plan.linear_forms import PLANNED
 from advisor.remedy.plan.planner import Planner
+from advisor.remedy.sanity import against_what_was_seen, unreasonable
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -71,6 +72,11 @@ def joint_plan(
     least = max(examiner.knowledge.coefficient("remedy_least_relief"), best_single / 2)
     worse = replace(limits, net_carb_max=None).refuses_worse(per_slice(before), per_slice(effect.after))
     if effect.relief < least or not changes or worse is not None:
+        return None
+    told, about = (before.seen, before.situation.answers), before.structure_and_kind
+    if unreasonable(before.formula, made.formula, about, examiner.knowledge) or against_what_was_seen(
+        "", changes, told, about, examiner.knowledge
+    ):
         return None
     was, now = before.workings.measures, effect.after.workings.measures
     values = {n: (was.value(n), now.value(n)) for n in planner.bands}

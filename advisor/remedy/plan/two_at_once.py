@@ -27,7 +27,7 @@ def two_at_once(examiner: Examiner, before: Examination, proposals: Sequence[Pro
     if pair is None:
         return None
     formula = _both(before.formula, pair)
-    if unreasonable(before.formula, formula, before.structure, knowledge):
+    if unreasonable(before.formula, formula, before.structure_and_kind, knowledge):
         return None
     helps = {p.cause: e for p in pair if (e := knowledge.levers[p.lever].efficacy)}
     effect = effect_of(examiner, before, formula, helps or None)
