@@ -25,6 +25,7 @@ _MILLED = re.compile(
 )
 """A grain with the number of its milling, which says that it is flour."""
 _FORM = re.compile(r"\s+(?:powder|powdered|granules|crystals|flakes)$", re.IGNORECASE)
+_GROUND, _ROUGHLY = frozenset({"ground", "milled"}), frozenset({"coarse", "coarsely", "roughly"})
 _BESIDE = re.compile(r"\s*[/=|]\s*")
 _FEW = 3
 _MOST_COUNTED = 12
@@ -57,7 +58,7 @@ class Naming:
         Raises:
             LineFault: a note is another ingredient, or a name is that of two.
         """
-        return _telling_what_counts(self._of_line(written))
+        return _telling_what_counts(self._ground(self._of_line(written)))
 
     def _of_line(self, written: Written) -> Named | None:
         corrected = taken_back(written.name, written.notes)
@@ -83,6 +84,18 @@ class Naming:
         doubts: list[str] = []
         found = self._names.match(name) or self._loosely(written, said, doubts)
         return None if found is None else self._with_notes(found, written, said, doubts)
+
+    def _ground(self, named: Named | None) -> Named | None:
+        """Take a seed that was ground ("golden flax, milled fine") as its meal, where it has a name of its own."""
+        words = {word for state in named.match.states for word in state} if named else set()
+        if named is None or not words & _GROUND or words & _ROUGHLY:
+            return named
+        whole = named.match.ingredient
+        for name in (whole.name, *whole.also):
+            found = self._names.match(f"ground {name}")
+            if found is not None and found.ingredient.id != whole.id:
+                return replace(named, match=replace(found, states=named.match.states))
+        return named
 
     def _loosely(self, written: Written, said: list[str], doubts: list[str]) -> Match | None:
         name = written.name
