@@ -186,7 +186,7 @@ def _main_first(
                 if turn[rank.id] > turn[other.id]:
                     break
             elif (rank.id in told) != (other.id in told):
-                if other.id in told or not (mine and as_likely):
+                if other.id in told or not (mine and (as_likely or not before)):
                     break
             else:
                 beside = bool(before - mine) or not before or as_likely
