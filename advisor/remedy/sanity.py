@@ -180,6 +180,9 @@ def _unusual(bound: Bound, before: Formula, after: Formula) -> bool:
     was, now = (_of_the_powders(bound, formula) for formula in (before, after))
     if was is None or now is None:
         return False
+    stays = abs(_held(bound, after) - _held(bound, before)) < _DUST
+    if stays and not all(line.ingredient.dry_base for line in before.lines if is_about(bound, line)):
+        return False  # salt and powder are weighed on the powders: fewer of these are no more salt
     many = now > usual.high * _BEYOND and now > was * _BEYOND
     return many or (0 < now < usual.low / _BEYOND and now < was / _BEYOND)
 
