@@ -10,6 +10,7 @@ and then read as a change like any other.
 from __future__ import annotations
 
 import os
+import re
 from pathlib import Path
 
 import pytest
@@ -47,7 +48,12 @@ def test_a_page_is_as_pinned(
     if RENEW:
         PINNED.mkdir(exist_ok=True)
         path.write_text(page, "utf-8")
-    assert path.read_text("utf-8").splitlines() == page.splitlines()
+    pinned = path.read_text("utf-8")
+    if (
+        name == "lint"
+    ):  # its counts move with every rule and ingredient, and two who add some would never agree
+        pinned, page = (re.sub(r"\d+", "N", text) for text in (pinned, page))
+    assert pinned.splitlines() == page.splitlines()
 
 
 def test_nothing_is_pinned_that_no_command_prints() -> None:
