@@ -173,16 +173,21 @@ def _amount_out(bound: Bound, before: Formula, after: Formula) -> bool:
 
 
 def _unusual(bound: Bound, before: Formula, after: Formula) -> bool:
-    """Whether a share of the dry powders is driven out of what is usual, by its own amount or by that of another."""
-    usual = bound.usual
+    """Whether a powder whose grams stay is driven out of what is usual by the change of another.
+
+    What is turned itself goes by `to_the_usual`. Salt and powder are weighed on the powders: fewer of these are no
+    more salt.
+    """
+    usual, held = bound.usual, [line for line in before.lines if is_about(bound, line)]
     if usual is None or any(bound.without_role in line.ingredient.roles for line in before.lines):
+        return False
+    if abs(_held(bound, after) - _held(bound, before)) > _DUST or not all(
+        x.ingredient.dry_base for x in held
+    ):
         return False
     was, now = (_of_the_powders(bound, formula) for formula in (before, after))
     if was is None or now is None:
         return False
-    stays = abs(_held(bound, after) - _held(bound, before)) < _DUST
-    if stays and not all(line.ingredient.dry_base for line in before.lines if is_about(bound, line)):
-        return False  # salt and powder are weighed on the powders: fewer of these are no more salt
     many = now > usual.high * _BEYOND and now > was * _BEYOND
     return many or (0 < now < usual.low / _BEYOND and now < was / _BEYOND)
 

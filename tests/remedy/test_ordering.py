@@ -100,9 +100,9 @@ def test_one_amount_may_not_drive_another_out_of_what_is_usual(knowledge):
             tuple(replace(x, grams=x.grams * factor) if x.ingredient.id in meals else x for x in sound.lines)
         )
 
-    assert unreasonable(sound, with_fibre(0.2), about, knowledge)
+    assert unreasonable(sound, with_fibre(0.1), about, knowledge)
     assert unreasonable(sound, with_fibre(0.9), about, knowledge) is None
-    assert unreasonable(with_fibre(0.2), with_fibre(0.3), about, knowledge) is None, "it comes nearer"
+    assert unreasonable(with_fibre(0.1), with_fibre(0.2), about, knowledge) is None, "it comes nearer"
 
 
 def test_a_fraction_says_nothing_of_a_few_spoons_of_water(knowledge):
