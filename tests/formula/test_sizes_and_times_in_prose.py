@@ -33,6 +33,7 @@ def _near(wanted: dict[str, Any]) -> dict[str, Any]:
         ("Fold it all in. 9x5 lined. 165 C 40 min.", {"pieces": None, "pan_length_cm": 22.9}),
         ("Oiled tray 35 x 25. Dimple it.", {"pieces": None, "pan_length_cm": 35}),
         ("Spread in an oiled 9 x 13, level it", {"pieces": None, "pan_length_cm": 33}),
+        ("Long sandwich pan 13 x 4 in, oiled. Proof 1 h.", {"pan_length_cm": 33, "pan_height_cm": 10.2}),
         ("small tin 14x7x6, fill two thirds", {"pan_length_cm": 14, "pan_height_cm": 6}),
         ("Baps x 9.", {"pieces": 9}),
     ],
