@@ -92,5 +92,6 @@ def test_a_night_in_the_fridge_is_filled_in_and_said():
 
 
 def test_a_dough_mixed_for_days_boils_and_gets_no_hotter():
-    assert dough_temperature_c(read(WHEAT), 20.0, 4450.0, KNOWLEDGE) == 100.0
+    assert dough_temperature_c(read(f"{WHEAT}\nmixer: spiral"), 20.0, 4450.0, KNOWLEDGE) == 100.0
+    assert dough_temperature_c(read(WHEAT), 20.0, 4450.0, KNOWLEDGE) < 40.0
     assert dough_temperature_c(read(WHEAT), 20.0, 10.0, KNOWLEDGE) < 40.0

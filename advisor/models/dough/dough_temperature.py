@@ -28,7 +28,7 @@ def dough_temperature_c(formula: Formula, water_c: float, mix_min: float, knowle
     held = parts.poured * water_c + parts.rest * room_c + parts.own_heat
     mixed = held / (parts.poured + parts.rest + parts.own)
     # Mixed for hours a dough boils at last, and gets no hotter: what warms it leaves as steam.
-    return max(mixed, min(mixed + mix_min * mixing_heat(formula, knowledge), _BOILS_C))
+    return max(mixed, min(mixed + _warming(formula, mix_min, knowledge), _BOILS_C))
 
 
 def water_for_dough_c(
@@ -41,9 +41,16 @@ def water_for_dough_c(
     parts = _heat_capacities(formula)
     if parts.poured <= 0:
         return None
-    before_mixing = wanted_c - mix_min * mixing_heat(formula, knowledge)
+    before_mixing = wanted_c - _warming(formula, mix_min, knowledge)
     wanted = before_mixing * (parts.poured + parts.rest + parts.own)
     return (wanted - parts.rest * _room_c(formula, knowledge) - parts.own_heat) / parts.poured
+
+
+def _warming(formula: Formula, mix_min: float, knowledge: Knowledge) -> float:
+    """Warming by mixing [C]: by the minute; in a mixer that nobody named it ends, since long minutes hold rests."""
+    named = named_mixer(formula.process.mixer or "", knowledge)
+    minutes = mix_min if named else min(mix_min, knowledge.coefficient("mixing_heat_at_most_min"))
+    return minutes * mixing_heat(formula, knowledge)
 
 
 def mixing_heat(formula: Formula, knowledge: Knowledge) -> float:

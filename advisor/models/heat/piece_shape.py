@@ -40,7 +40,8 @@ def piece_shape(
     p, c = formula.process, knowledge.coefficient
     if with_defaults.pan_kind in ("tin", "round"):
         width = p.pan_width_cm or c("assumed_tin_width_cm")
-        length = p.pan_length_cm or max(volume_ml / (c("assumed_tin_height_share") * width**2), width)
+        shortest = width if with_defaults.pan_kind == "round" else c("assumed_tin_length_share") * width
+        length = p.pan_length_cm or max(volume_ml / (c("assumed_tin_height_share") * width**2), shortest)
         area = length * width * (math.pi / 4 if with_defaults.pan_kind == "round" else 1.0)
         return PieceShape(
             width_cm=width, height_cm=volume_ml / area, section_width_cm=width, volume_ml=volume_ml
