@@ -17,6 +17,8 @@ from advisor.models.dough.assumptions import ProcessWithDefaults
 def assumed_fields(taken: ProcessWithDefaults, stated: Collection[str]) -> frozenset[str]:
     """Name the process fields that were assumed; minutes to a stated core are the baker's own plan."""
     found = {"bake_min", *taken.assumed} - set(stated)
+    if taken.pan_kind == "rolls":  # they lie on a tray whether anybody says so or not
+        found -= {"pan_kind"}
     return frozenset(found - {"bake_min"} if "target_core_c" in stated else found)
 
 
