@@ -70,6 +70,9 @@ _TOLD: tuple[tuple[str, Value, re.Pattern[str]], ...] = (
             r"""
             (?:whip|whisk|beat)(?:ped|en)?\s+(?:\w+\s+){0,3}?whites?\b[^.;]{0,60}(?:stiff|peaks)
             | \bwhites?\b[^.;]{0,40}\b(?:till|until|to|,)\s*(?:\w+\s+){0,2}(?:stiff|peaks)
+            | \b(?:whip|whisk|beat)(?:ped|en)?\b[^.;]{0,80}
+              \b(?:stiff|firm|glossy|shiny|sharp|soft)\s+(?:\w+\s+){0,2}(?:peaks|points)
+            | \bwhites?\s+(?:very\s+)?stiff | \bfold\b[^.;]{0,60}\bfoam\b | \bfoam\b[^.;]{0,60}\bfold
             """
         ),
     ),
