@@ -157,8 +157,8 @@ def _usual(knowledge: Knowledge) -> Kind:
 
 
 def _out_of_its_shape(formula: Formula) -> bool:
-    """Whether it is said to bake without a tin: free on a stone, or as rolls on a tray."""
-    return formula.process.pan_kind in ("free_standing", "rolls")
+    """Whether it is said to bake without a tin: free on a stone, as rolls on a tray, or spread on one."""
+    return formula.process.pan_kind in ("free_standing", "rolls", "flat")
 
 
 def _is_made_of(made: MadeOf, formula: Formula) -> bool:
