@@ -172,6 +172,87 @@ pan: 20 x 10 x 7 cm
 oven: 172 C for 50 min
 """
 
+HUSK_BUNS = """Husk buns
+150 g almond flour
+40 g psyllium husk powder
+11 g baking powder
+5 g salt
+3 egg whites
+15 g cider vinegar
+235 g boiling water
+pieces: 5
+oven: 176 C for 55 min
+"""
+
+SCOOPED_BUNS = """Sunflower buns
+190 g sunflower meal
+14 g psyllium husk
+9 g baking powder
+4 g salt
+4 eggs
+95 g yoghurt
+15 g oil
+pieces: 8
+oven: 180 C for 26 min
+"""
+
+FLAX_LOAF = """Flax loaf
+230 g ground flaxseed
+13 g baking powder
+5 g salt
+5 eggs
+125 g water
+40 g olive oil
+pan: 20 x 10 x 7 cm
+oven: 175 C for 52 min
+"""
+
+SOUR_CREAM_CUPS = """Almond and sour cream muffins
+240 g almond flour
+3 g baking soda
+4 g salt
+4 eggs
+90 g sour cream
+50 g butter, melted
+pieces: 10
+pan: muffin tin 12
+oven: 177 C for 23 min
+"""
+
+TAHINI_LOAF = """Tahini loaf
+250 g tahini
+5 eggs
+30 g lemon juice
+3 g baking soda
+4 g salt
+pan: 20 x 10 x 7 cm
+oven: 175 C for 40 min
+"""
+
+CASEIN_BUNS = """Casein buns
+60 g micellar casein
+115 g almond flour
+8 g psyllium husk
+10 g baking powder
+4 g salt
+150 g Greek yoghurt
+3 eggs
+20 g butter
+pieces: 6
+oven: 180 C for 29 min
+"""
+
+PLAIN_TIN = """Coconut loaf
+85 g coconut flour
+6 eggs
+95 g butter, melted
+100 g milk
+8 g baking powder
+4 g salt
+pan: tin
+oven: 175 C for 46 min
+"""
+
 FOCACCIA = """Gluten focaccia
 130 g vital wheat gluten
 80 g almond flour
@@ -214,6 +295,13 @@ def changed(text: str, line: str, new: str) -> str:
         (MEAL_LOAF, "10 g baking powder", "30 g baking powder"),
         (FOCACCIA, "for 25 min", "for 50 min"),
         (GLUTEN_COB, "7 g salt", "16 g salt"),
+        (HUSK_BUNS, "for 55 min", "for 33 min"),
+        (SCOOPED_BUNS, "for 26 min", "for 11 min"),
+        (FLAX_LOAF, "for 52 min", "for 31 min"),
+        (SOUR_CREAM_CUPS, "3 g baking soda", "9 g baking soda"),
+        (TAHINI_LOAF, "250 g tahini", "90 g tahini"),
+        (CASEIN_BUNS, "3 eggs\n", ""),
+        (PLAIN_TIN, "for 46 min", "for 28 min"),
     ],
     ids=[
         "gluten dry",
@@ -232,6 +320,13 @@ def changed(text: str, line: str, new: str) -> str:
         "powder trebled",
         "focaccia dried out",
         "gluten salted twice",
+        "husk gel out too soon",
+        "little husk, raw inside",
+        "flax loaf half baked",
+        "soda trebled in nut meal",
+        "tahini left short",
+        "casein without egg",
+        "a tin of no given length",
     ],
 )
 def test_a_sound_formula_is_quiet_and_the_same_with_a_gross_error_is_not(sound, line, spoilt):
