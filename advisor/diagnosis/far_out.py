@@ -13,14 +13,19 @@ def far_out(inference: Inference, at_work: Collection[str], far: Threshold | Non
     """Name the measures far past their band that speak for a cause `at_work`.
 
     A number that no rule takes as a sign of anything in such a bake, such as little salt in a steamed bun, or that
-    rests on something nobody stated, is shown where it lies and raises no alarm by itself.
+    rests on something nobody stated, is shown where it lies and raises no alarm by itself. Nor does one past which
+    a rule with an edge or a condition of its own has hardly begun to speak.
     """
     if far is None:
         return ()
     speaking = {
         s.rule
         for s in inference.suspicions
-        if supports(s) and s.evidence != "weak" and s.share >= 1.0 and s.cause in at_work
+        if supports(s)
+        and s.evidence != "weak"
+        and s.share >= 1.0
+        and s.excess >= far.value
+        and s.cause in at_work
     }
     read = _read_by(speaking, inference.firings)
     return tuple(

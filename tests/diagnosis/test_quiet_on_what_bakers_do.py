@@ -209,7 +209,7 @@ oven: 175 C for 52 min
 
 SOUR_CREAM_CUPS = """Almond and sour cream muffins
 240 g almond flour
-3 g baking soda
+2 g baking soda
 4 g salt
 4 eggs
 90 g sour cream
@@ -298,7 +298,7 @@ def changed(text: str, line: str, new: str) -> str:
         (HUSK_BUNS, "for 55 min", "for 33 min"),
         (SCOOPED_BUNS, "for 26 min", "for 11 min"),
         (FLAX_LOAF, "for 52 min", "for 31 min"),
-        (SOUR_CREAM_CUPS, "3 g baking soda", "9 g baking soda"),
+        (SOUR_CREAM_CUPS, "2 g baking soda", "6 g baking soda"),
         (TAHINI_LOAF, "250 g tahini", "90 g tahini"),
         (CASEIN_BUNS, "3 eggs\n", ""),
         (PLAIN_TIN, "for 46 min", "for 28 min"),
