@@ -251,7 +251,7 @@ def verdict(examiner: Examiner, formula: Formula, measured: Measured | None = No
 
 def gross_errors() -> list[tuple[str, str, str]]:
     """Round, mark and text of every gross error."""
-    files = (STRANGERS / "gross_errors_1_and_2.json", STRANGERS / "round_3" / "gross.json")
+    files = (STRANGERS / "gross_errors_1_and_2.json", *sorted(STRANGERS.glob("round_*/gross.json")))
     entries = [e for path in files for e in json.loads(path.read_text("utf-8"))]
     return [(f"round_{e['round']}", e["mark"], e["edited_text"]) for e in entries]
 
