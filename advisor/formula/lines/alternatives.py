@@ -49,3 +49,16 @@ def first_of(name: str, names: NameIndex) -> tuple[Match, str, str] | None:
     if " ".join(bare).lower() not in (n.lower() for n in alone.ingredient.also):
         return shared, first, rest
     raise LineFault(name, f"'{shown(name)}' can begin with {own} or {long}", "write one of them", (own, long))
+
+
+def alike(one: Match, other: Match) -> bool:
+    """Tell whether a name in brackets says more closely what stands before it: they do the same in a dough."""
+    return bool(set(one.ingredient.roles) & set(other.ingredient.roles))
+
+
+def says_which(note: str, found: Match, another: Match) -> bool:
+    """Tell whether a note says which kind of a food is meant and names none itself: "wheat flour, medium strong"."""
+    one, other = found.ingredient, another.ingredient
+    return one.family == other.family and set(words_of(note)).isdisjoint(
+        {*words_of(one.name), *words_of(other.name)}
+    )

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from itertools import permutations
 
 from advisor.formula.faults import LineFault, shown
-from advisor.formula.lines.alternatives import first_of, is_alternative
+from advisor.formula.lines.alternatives import alike, first_of, is_alternative, says_which
 from advisor.formula.lines.around_names import shorter_names, taken_back
 from advisor.formula.lines.grammar import Written
 from advisor.formula.lines.matching import Match, NameIndex
@@ -232,7 +232,7 @@ class Naming:
             if (another := self._names.match(note)) is not None:
                 if another.ingredient.id == found.ingredient.id:
                     continue
-                inside = note in written.in_brackets and _alike(found, another)
+                inside = note in written.in_brackets and alike(found, another)
                 if inside or set(words_of(written.name)) < set(words):  # "flour (bread flour)"
                     said.append(f"'{shown(written.name)}' is taken as {another.ingredient.name}")
                     found = another
@@ -240,7 +240,7 @@ class Naming:
                 if set(another.ingredient.roles) == {"flavour"}:
                     doubts.append(f"'{shown(note)}' has no amount and is counted as nothing")
                     continue
-                if _says_which(note, found, another):
+                if says_which(note, found, another):
                     said.append(
                         f"'{shown(written.name)}, {shown(note)}' is taken as {another.ingredient.name}"
                     )
@@ -291,19 +291,6 @@ def _is_soaked(note: str) -> bool:
 def _is_bare_weight(written: Written) -> bool:
     """Tell whether a bare number can be grams: "3 stages of rye sourdough" weighs nothing."""
     return written.amount.parts[0].value >= _LEAST_BARE_G
-
-
-def _alike(one: Match, other: Match) -> bool:
-    """Tell whether a name in brackets says more closely what stands before it: they do the same in a dough."""
-    return bool(set(one.ingredient.roles) & set(other.ingredient.roles))
-
-
-def _says_which(note: str, found: Match, another: Match) -> bool:
-    """Tell whether a note says which kind of a food is meant and names none itself: "wheat flour, medium strong"."""
-    one, other = found.ingredient, another.ingredient
-    return one.family == other.family and set(words_of(note)).isdisjoint(
-        {*words_of(one.name), *words_of(other.name)}
-    )
 
 
 def _telling_what_counts(named: Named | None) -> Named | None:
