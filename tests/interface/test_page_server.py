@@ -5,6 +5,7 @@ from __future__ import annotations
 import contextlib
 import json
 import os
+import re
 import signal
 import socket
 import subprocess
@@ -123,7 +124,9 @@ def test_every_answer_tells_the_browser_what_it_may_do() -> None:
 def test_the_page_has_no_script_or_style_of_its_own_and_reaches_nowhere() -> None:
     page = inside(Begin(text=EXCESS_WATER)).get("/").text
     page = page.replace('xmlns="http://www.w3.org/2000/svg"', "")  # a name, no place that is looked at
-    assert 1 == page.count("<script")
+    scripts = re.findall(r'<script type="module" src="(/\w+\.js)"></script>', page)
+    assert ["/page.js", "/design.js"] == scripts
+    assert len(scripts) == page.count("<script")
     assert "<style" not in page
     assert " style=" not in page
     assert " on" not in {tag[:3] for tag in page.split("<")}
