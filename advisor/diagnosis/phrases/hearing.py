@@ -17,6 +17,7 @@ from dataclasses import dataclass, replace
 
 from advisor.diagnosis.phrases.clues import (
     PRAISE,
+    SUBJECTS,
     TURNING,
     Clue,
     Met,
@@ -26,14 +27,14 @@ from advisor.diagnosis.phrases.clues import (
     words_of,
 )
 from advisor.diagnosis.phrases.leanings import NO_FAULT, Leanings
-from advisor.diagnosis.phrases.said_words import SaidWord, forms_of, plain_tokens, said_words
+from advisor.diagnosis.phrases.said_words import SaidWord, forms_of, parts_of, plain_tokens, said_words
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.knowledge_base.likeness import nearest
 
 _COEFFICIENTS = (
     "heard_clear", "heard_likely", "heard_hint", "heard_against", "heard_further", "heard_torn", "heard_more_words",
     "heard_taken_from", "heard_further_taken_from", "heard_offered_from", "heard_clearly_ahead", "heard_spelt_like",
-    "heard_agreed_lead", "heard_leaning_lead", "heard_leaning_besides", "heard_leaning_offered", "heard_no_fault_more",
+    "heard_agreed_lead", "heard_parts_most_words", "heard_leaning_lead", "heard_leaning_besides", "heard_leaning_offered", "heard_no_fault_more",
 )  # fmt: skip
 _MOST_OFFERED = 3
 _LETTERS = re.compile("[a-z]+")
@@ -101,10 +102,30 @@ class PhraseReader:
         self._praise = (
             read_clue(f"<{PRAISE}>", self._worth["clear"], self._groups) if PRAISE in groups else None
         )
+        self._subjects = frozenset(word for name in SUBJECTS if name in groups for word in groups[name].words)
         self._turns = frozenset(groups[TURNING].words) if TURNING in groups else frozenset[str]()
 
     def hear(self, text: str) -> Heard:
-        """Read one phrase; commas, "and" and "but" part its clauses."""
+        """Read one phrase; commas, "and" and "but" part its clauses, which may each tell a fault of their own."""
+        heard = self._hear(text)
+        parts = parts_of(text, self._subjects)
+        if len(parts) == 1 or len(plain_tokens(text)) > self._worth["parts_most_words"]:
+            return heard  # in a long story a clause by itself says less than it means
+        taken = tuple(dict.fromkeys(name for part in parts for name in self._plainly(part)))
+        offered = [name for group in heard.choices for name in group]
+        agreed = set(taken) & {*heard.taken, *offered} if heard.taken else set(taken) <= set(offered)
+        if len(taken) < 2 or not agreed or set(taken) & set(heard.denied):
+            return heard
+        likeliest = (*heard.taken, *(name for name in offered if name in taken), *taken)
+        return replace(heard, taken=tuple(dict.fromkeys(likeliest)), choices=())
+
+    def _plainly(self, part: str) -> tuple[str, ...]:
+        """Give what clues and all words of a clause agree on: by itself it is too short to be guessed at."""
+        clues = self._by_clues(PhraseWords(said_words(part, self._mended)), ()).taken
+        return tuple(name for name in self._hear(part).taken if name in clues)
+
+    def _hear(self, text: str) -> Heard:
+        """Read a phrase as a whole."""
         mended: dict[str, str] = {}
 
         def mend(word: str) -> str:

@@ -80,6 +80,22 @@ def said_words(text: str, mend: Callable[[str], str]) -> tuple[SaidWord, ...]:
     return tuple(_words(text[:LONGEST], mend))
 
 
+def parts_of(text: str, subjects: frozenset[str]) -> tuple[str, ...]:
+    """Give the clauses of a phrase, which may each tell another fault; one without a subject keeps that before it.
+
+    "Dough was slack and sticky" is ("dough was slack", "dough sticky"). `subjects` are what anything is said of.
+    """
+    out, said_of = [], ""
+    for sentence in _SENTENCE.split(_level(text[:LONGEST])):
+        for part in _CLAUSE.split(sentence):
+            words = _tokens(part)
+            named = [word for word in words if forms_of(word) & subjects]
+            if set(words) - _EMPTY - FILLING - set(named) - {"on"}:  # "black on top and sides" says one thing
+                out.append(part.strip() if named or not said_of else f"{said_of} {part.strip()}")
+                said_of = named[-1] if named else said_of
+    return tuple(out)
+
+
 def _words(text: str, mend: Callable[[str], str]) -> Iterator[SaidWord]:
     clause = -1
     for sentence, part in enumerate(_SENTENCE.split(_level(text))):
