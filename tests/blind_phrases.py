@@ -34,7 +34,7 @@ from advisor.knowledge_base.knowledge import Knowledge
 NO_FAULT = "none"
 OUTCOMES = ("right first", "offered", "missed", "silent", "wrong")
 STRANGERS = Path(__file__).parent / "outside" / "strangers"
-WRITERS = (*(f"writer-{n}" for n in range(1, 8)), *(f"ours-{n}" for n in range(1, 6)))
+WRITERS = (*(f"writer-{n}" for n in range(1, 11)), *(f"ours-{n}" for n in range(1, 6)))
 
 
 def outcome(taken: Sequence[str], offered: Sequence[str], fine: set[str]) -> str:
@@ -87,7 +87,9 @@ def left_out(writer: str, known: Knowledge) -> Counter[str]:
     reader = PhraseReader(replace(known, told_phrases=told))
     kind, number = writer.split("-")
     if kind == "writer":
-        entries = json.loads((STRANGERS / f"round_{number}" / "phrases.json").read_text("utf-8"))
+        folders = (STRANGERS / f"round_{number}{part}" for part in ("", "a"))
+        path = next(file for folder in folders if (file := folder / "phrases.json").exists())
+        entries = json.loads(path.read_text("utf-8"))
     else:
         said = known.told_phrases[writer].said
         entries = [{"phrase": text, "symptoms": list(means)} for text, means in said.items()]

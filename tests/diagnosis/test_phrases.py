@@ -163,3 +163,20 @@ def test_praise_before_a_turn_hides_no_fault(knowledge: Knowledge) -> None:
     assert ("collapse_on_cooling",) == PhraseReader(knowledge).hear(
         "just as I wanted until it sank on the rack"
     ).taken
+
+
+@pytest.mark.parametrize(
+    ("said", "both"),
+    [
+        ("flat and gummy inside", {"flat_loaf", "gummy_centre"}),
+        ("crust soft, crumb dry", {"soft_crust", "dry_crumb"}),
+        ("gummy but the crust was too dark", {"gummy_centre", "dark_crust"}),
+    ],
+)
+def test_each_clause_of_a_short_phrase_tells_its_own_fault(reader, said, both):
+    assert set(reader.hear(said).taken) == both
+
+
+def test_a_clause_without_a_subject_is_said_of_the_one_before(reader):
+    assert "sticky_crumb" not in reader.hear("dough was slack and sticky").taken
+    assert "side_cave_in" not in reader.hear("almost black on top and sides").taken

@@ -33,8 +33,9 @@ from advisor.knowledge_base.likeness import nearest
 
 _COEFFICIENTS = (
     "heard_clear", "heard_likely", "heard_hint", "heard_against", "heard_further", "heard_torn", "heard_more_words",
-    "heard_taken_from", "heard_further_taken_from", "heard_offered_from", "heard_clearly_ahead", "heard_spelt_like",
-    "heard_agreed_lead", "heard_parts_most_words", "heard_leaning_lead", "heard_leaning_besides", "heard_leaning_offered", "heard_no_fault_more",
+    "heard_taken_from", "heard_further_taken_from",
+    "heard_parts_most_words", "heard_offered_from", "heard_clearly_ahead", "heard_spelt_like",
+    "heard_agreed_lead", "heard_leaning_lead", "heard_leaning_besides", "heard_leaning_offered", "heard_no_fault_more",
 )  # fmt: skip
 _MOST_OFFERED = 3
 _LETTERS = re.compile("[a-z]+")
@@ -95,7 +96,7 @@ class PhraseReader:
         said = Counter(
             w for told in knowledge.told_phrases.values() for text in told.said for w in plain_tokens(text)
         )
-        often = (word for word, times in said.items() if times > 1)  # said once, it may be misspelt
+        often = (word for word, times in said.items() if times > 2)  # said by one or two, it may be misspelt
         self._known = self._listened | knowledge.plain_words | frozenset(often)
         self._leanings = Leanings(knowledge)
         groups = knowledge.word_groups
