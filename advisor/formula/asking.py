@@ -21,7 +21,8 @@ def missing_of(process: Process, unweighed: Sequence[Unweighed]) -> tuple[Missin
 
 def _missing(p: Process, unweighed: Sequence[Unweighed]) -> Iterator[Missing]:
     for entry in sorted(unweighed, key=lambda e: "water" not in e.ingredient.roles):
-        if not ({"flavour", "salt"} & set(entry.ingredient.roles) or is_beside_the_dough(entry.section)):
+        beside = entry.beside or is_beside_the_dough(entry.section)
+        if not (beside or {"flavour", "salt"} & set(entry.ingredient.roles)):
             yield Missing(
                 field=entry.ingredient.id,
                 what=f"how much {entry.ingredient.name}",

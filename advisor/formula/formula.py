@@ -53,6 +53,8 @@ class Unweighed:
     number: int
     ingredient: Ingredient
     section: str = ""
+    beside: bool = False
+    """Whether its line says that it goes on the loaf or into the tin: then nobody is asked how much it was."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -20,7 +20,6 @@ Read = Callable[..., Formula]
         ("1 heaping tsp baking powder", "'heaping' changes no weight"),
         ("scant 1 cup almond flour", "'scant' changes no weight"),
         ("1 level tsp salt", "'level' changes no weight"),
-        ("20 g almond flour for dusting", "'for dusting': counted with the dough"),
         ("5 g salt (optional)", "what is optional is counted"),
         ("2 or 3 eggs", "'2 or 3' is taken at its middle, 2.5"),
         ("200 g water (38 C)", "taken as water temp: 38 C"),

@@ -212,3 +212,35 @@ def test_what_is_free_of_gluten_is_no_wheat() -> None:
 
 def test_a_word_beside_an_egg_is_no_second_egg() -> None:
     assert 100 == reading("2 eggs + 1 wite").grams_of("whole_egg")
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "20 g almond flour for dusting",
+        "25 g sunflower seeds, on top",
+        "Sunflower seeds on top, ½ dl",
+        "1 tbsp sesame seeds, to sprinkle on top",
+        "1 egg white to stick them on",
+        "30 g butter for the tin",
+        "2 l water for the pot",
+        "oil for frying",
+        "CRUST\n10 g sesame seeds",
+        "Dip: 2 l boiling water + 50 g baking soda",
+    ],
+)
+def test_what_goes_on_the_loaf_or_into_the_tin_is_in_no_dough_and_is_not_asked_for(line: str) -> None:
+    formula = read_formula_text(f"Loaf\n200 g gluten\n150 g water\n{line}\n", load_knowledge())
+    assert 350 == sum(entry.grams for entry in formula.lines)
+    assert formula.unweighed
+    assert not any(missing.what.startswith("how much") for missing in formula.asked)
+
+
+def test_what_is_for_the_dough_or_makes_its_crust_is_counted() -> None:
+    formula = read_formula_text("Pizza\nCrust\n200 g gluten\n150 g water for the dough\n", load_knowledge())
+    assert 350 == sum(entry.grams for entry in formula.lines)
+
+
+@pytest.mark.parametrize(("line", "grams"), [("1 tsp glycerine", 6.2), ("1/4 tsp carrageenan", 0.7)])
+def test_a_spoon_of_what_is_seldom_used_is_weighed(line: str, grams: float) -> None:
+    assert grams == pytest.approx(reading(line).lines[1].grams)

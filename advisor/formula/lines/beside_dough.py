@@ -7,18 +7,27 @@ import re
 from advisor.formula.spelling import words_of
 
 _NOT_IN_DOUGH = frozenset(
-    ["topping", "toppings", "filling", "glaze", "icing", "frosting", "finish", "serve", "decoration", "wash"]
-)
+    [
+        "topping", "toppings", "filling", "glaze", "icing", "frosting", "finish", "serve", "decoration", "wash", "dip",
+        "bath", "boiling", "poaching", "brushing", "sprinkling", "dusting", "coating", "streusel",
+    ]
+)  # fmt: skip
+_BEHIND_A_DOUGH = frozenset(["crust", "coat", "top"])
+"""Headings of what goes on a dough that stands above them; a pizza's crust, which comes first, is its dough."""
 _ON_TOP = re.compile(
-    r"\W*(?:for\s+the\s+)?(?:topping|filling|glaze|icing|frosting|egg\s?wash|to\s+(?:finish|serve))s?(?:\s+for\s+\w+)?\s*(?::|[-–—]|(?=\s[^\W\d]))",
+    r"\W*(?:for\s+the\s+)?(?:topping|filling|glaze|icing|frosting|egg\s?wash|dip|(?:water\s+)?bath|poaching\s+water|boiling\s+bath|to\s+(?:finish|serve))s?(?:\s+for\s+\w+)?\s*(?::|[-–—]|(?=\s[^\W\d]))",
     re.IGNORECASE,
 )
 
 
-def is_beside_the_dough(section: str) -> bool:
-    """Tell whether what stands under a heading goes on or into the baked piece and is no part of its dough."""
+def is_beside_the_dough(section: str, *, after_dough: bool = False) -> bool:
+    """Tell whether what stands under a heading goes on or into the baked piece and is no part of its dough.
+
+    `after_dough`: lines of another part stand above the heading.
+    """
     words = set(words_of(section))
-    return bool(words & _NOT_IN_DOUGH) and "dough" not in words
+    beside = words & _NOT_IN_DOUGH or (after_dough and words & _BEHIND_A_DOUGH)
+    return bool(beside) and "dough" not in words
 
 
 def head_beside_the_dough(sentence: str) -> str:

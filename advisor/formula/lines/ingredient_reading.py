@@ -92,25 +92,24 @@ class IngredientReader:
             self.add(draft, line, read)
         if len(found) == 1 and found[0].weighed is not None:
             self._add_in_notes(draft, line, text, found[0])
-        return "ingredient" if any(read.weighed for read in found) else "unweighed"
+        return "ingredient" if any(read.weighed and not read.beside for read in found) else "unweighed"
 
     @staticmethod
     def add(draft: Draft, line: TextLine, read: Read) -> None:
         """Add to the draft what was read of a line, with what was assumed and what is doubtful."""
         weighed, entry = read.weighed, read.ingredient
-        if weighed is not None and is_beside_the_dough(draft.section):
-            draft.warn(
-                line, f"'{shown(read.text)}' is for '{shown(draft.section)}': not counted with the dough"
-            )
+        after = any(other.section != draft.section for other in draft.lines)
+        beside = read.beside or draft.section * is_beside_the_dough(draft.section, after_dough=after)
+        if weighed is not None and beside:
+            draft.warn(line, f"'{shown(read.text)}' is for '{shown(beside)}': not counted with the dough")
             weighed = None  # its name is kept for its allergens
         if read.said:
             draft.assumed += (f"line {line.number}: {s}" for s in read.said)
         if read.doubts:
             draft.warnings += (f"line {line.number}: {s}" for s in read.doubts)
         if weighed is None:
-            draft.unweighed.append(
-                Unweighed(text=read.text, number=line.number, ingredient=entry, section=draft.section)
-            )
+            kept = Unweighed(text=read.text, number=line.number, ingredient=entry, section=draft.section)
+            draft.unweighed.append(replace(kept, beside=bool(beside)))
             return
         draft.assumed += weighed.regional
         draft.lines.append(
@@ -184,6 +183,7 @@ class IngredientReader:
             age_months=phrase.age_months if ages else 0.0,
             said=tuple(said),
             doubts=tuple(doubts),
+            beside=phrase.beside,
         )
 
     def _without_weight(self, text: str, phrase: Phrase) -> Read | None:
@@ -197,7 +197,7 @@ class IngredientReader:
             raise UnknownName(phrase.text)
         entry = named.match.ingredient
         doubt = f"{entry.name} has no weight: '{shown(text)}' is counted as nothing"
-        return Read(text=text, ingredient=entry, said=named.said, doubts=(doubt,))
+        return Read(text=text, ingredient=entry, said=named.said, doubts=(doubt,), beside=phrase.beside)
 
     def _seasoning(self, text: str, name: str) -> Read | None:
         """Keep a pinch of a spice that is not known: it weighs nothing that matters."""

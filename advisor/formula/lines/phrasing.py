@@ -50,13 +50,21 @@ _TASTE = re.compile(
     re.IGNORECASE,
 )
 _PURPOSE = re.compile(
-    r"\s*[,(]?\s*\b(?:for|to)\s+(?:the\s+|your\s+|a\s+)?(?P<what>dusting|greasing|oiling|sprinkling|sprinkle|brushing|"
-    r"brush|rolling(?:\s+out)?|kneading|shaping|glazing|glaze|egg\s?wash|topping|top|toppings|crust|filling|finish|"
-    r"finishing|serving|serve|garnish|coating|coat|decoration|decorating|dough|batter|sponge|starter|loaf|bread|"
+    r"\s*[,(]?\s*\b(?:for|to)\s+(?:the\s+|your\s+|a\s+)?(?:(?P<in>kneading|dough|batter|sponge|starter|loaf|bread)|"
+    r"dusting|greasing|oiling|sprinkling|sprinkle|brushing|scatter(?:ing)?|fry(?:ing)?|boiling(?!\s+water)|steam(?:ing|er)|"
+    r"brush|rolling(?:\s+out)?|shaping|glazing|glaze|egg\s?wash|topping|top|toppings|crust|filling|finish|"
+    r"finishing|serving|serve|garnish|coating|coat|decoration|decorating|pot|(?:water\s+)?bath|"
     r"work\s?(?:surface|top)|surface|bench|counter|pan|tin|tray|baking\s+(?:sheet|tray)|grease|dust|bowl)"
     r"(?:\s+(?:the\s+)?(?:pan|tin|top|tray|loaf|dough|bowl|surface|bench|work\s?(?:surface|top)))?\b(?:\s*\))?",
     re.IGNORECASE,
 )
+_ATOP = re.compile(
+    r"\s*[,(]?\s*\b(?:to\s+(?:go|sprinkle|scatter|strew|stick|press)\s+(?:\w+\s+){0,2}?on(?:\s+(?:the\s+)?top)?|"
+    r"(?:sprinkled\s+|scattered\s+|pressed\s+)?(?:on|over)\s+(?:the\s+)?top)\b(?:\s+of\s+the\s+\w+)?(?:\s*\))?",
+    re.IGNORECASE,
+)
+"""Where an ingredient goes that goes into no dough: "1 tbsp sesame, on top"."""
+_FOR = re.compile(r"^for\s+(?:the\s+)?", re.IGNORECASE)
 _ON_TOP = re.compile(r"(?<=[\w.])\s*,\s*(?:[^\W\d]+\s*){1,3}$")
 """Another food without an amount in front of its purpose: "oil 2 tbsp, butter for brushing"."""
 _EXTRA = re.compile(
@@ -95,7 +103,7 @@ _SIZES = {"s": "small", "m": "medium", "l": "large", "xl": "extra large"}
 _HINT = re.compile(
     r"[°º@]|\beggs\s*,?\s+(?:s|m|l|xl)\b|degree|warm|tepid|\bdeg|[0-9]\s?(?:[cf]\b|cels|fahr)|\b(?:taste|needed|required|desired|liked|like|wanted|have|satis|q\.?s)\b"
     r"|\b(?:for|to|extra|more|optional|optionally|opt|some|"
-    r"bit|little|touch|juice|juiced|size|grade|of|from|opened|open|bought|old)\b|\((?:s|m|l|xl)\)",
+    r"bit|little|touch|juice|juiced|size|grade|of|from|opened|open|bought|old|top)\b|\((?:s|m|l|xl)\)",
     re.IGNORECASE,
 )
 _MANY = r"[0-9]{1,3}|an?|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve"
@@ -118,6 +126,8 @@ class Phrase:
     vague: bool = False
     more: str = ""
     taste: bool = False
+    beside: str = ""
+    """The words that say that it goes on the loaf, into the pot or into the tin, and into no dough."""
     said: tuple[str, ...] = ()
     age_months: float = 0.0
 
@@ -150,11 +160,12 @@ def without_phrases(text: str) -> Phrase:
     if (found := _PURPOSE.search(text)) and (note := _ON_TOP.search(text[: found.start()])):
         said.append(f"'{text[note.start() : found.end()].strip(' ,()')}' is not counted with the dough")
         text = text[: note.start()] + text[found.end() :]
-    if (found := _PURPOSE.search(text)) and found.start() > 0:
+    beside = ""
+    if (found := _ATOP.search(text) or _PURPOSE.search(text)) and found.start() > 0:
         stop = _end_of_bracket(text, found)
         words = text[found.start() : stop].strip(" ,()")
         vague, text = True, _joined(text[: found.start()], text[stop:], closed=found.group().endswith(")"))
-        said.append(f"'{words}': counted with the dough")
+        beside = "" if found.groupdict().get("in") else _FOR.sub("", words)
     if found := _OPTIONAL.search(text):
         stop = _end_of_bracket(text, found)
         text = _joined(text[: found.start()], text[stop:], closed=found.group().endswith(")"))
@@ -167,6 +178,7 @@ def without_phrases(text: str) -> Phrase:
         vague=vague,
         more=more,
         taste=taste,
+        beside=beside,
         said=tuple(said),
         age_months=age,
     )

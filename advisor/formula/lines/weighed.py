@@ -60,3 +60,5 @@ class Read:
     said: tuple[str, ...] = ()
     doubts: tuple[str, ...] = ()
     unknown: bool = False
+    beside: str = ""
+    """What it is for, where that is no dough: "on top"."""
