@@ -121,3 +121,32 @@ def test_words_of_the_work_beside_a_number(knowledge: Knowledge, method: str, wa
 def test_what_boils_under_a_steamer_steams(knowledge: Knowledge, method: str, minutes: float) -> None:
     wanted = {"steam_min": minutes, "boil_min": None, "bake_min": None}
     assert _near(wanted) == _found(knowledge, _RAISED_BY_POWDER, method, wanted)
+
+
+@pytest.mark.parametrize(
+    ("dough", "method", "wanted"),
+    [
+        (_RAISED_BY_POWDER, "All into the blender; 3 min. Bake at 180 C for 40 min.", {"mix_min": 3}),
+        (_YEASTED, "Ten minutes of kneading. Final 50 min. 200 C 30 min.", {"mix_min": 10, "proof_min": 50}),
+        (_YEASTED, "Mix 4 min. After five minutes of kneading look in. Bake 200 C 30 min.", {"mix_min": 4}),
+        (_YEASTED, "Beat the eggs 1 full minute. 200 C 30 min.", {"mix_min": 1}),
+        (_YEASTED, "Put the husk in the water and milk for 5 min. Mix 4 min. 200 C 30 min.",
+         {"rest_min": 5, "mix_min": 4}),
+        (_YEASTED, "Cast iron pot into the oven and preheat to 250 C for 40 min. Bake at 220 C, 30 min.",
+         {"preheat_c": 250, "bake_min": 30}),
+        (_YEASTED, "Preheat steel 45 min at 260 C. Bake 6 min.", {"bake_min": 6, "preheat_c": 260}),
+        (_YEASTED, "bake 18 min at 160 C (fan), don't open before 14 min.", {"bake_min": 18}),
+        (_YEASTED, "Take the eggs out an hour before. Bake 40 min at 180 C.", {"bake_min": 40}),
+        (_YEASTED, "Bake 40 min at 180 C. After 5 min take out from tin, full cool 1 hr.",
+         {"cooled_in_pan_min": 5, "sliced_after_min": 60}),
+        (_YEASTED, "Bake 40 min at 180 C. Ten minutes in the tin and I cut it after an hour and a quarter.",
+         {"cooled_in_pan_min": 10, "sliced_after_min": 75}),
+        (_YEASTED, "Bake 40 min at 180 C. The loaf cools for 2 hours.", {"sliced_after_min": 120}),
+        (_YEASTED, "Bake 40 min at 180 C. Next day 20 seconds in the microwave.", {"microwave_min": None}),
+        (_YEASTED, "Bake 40 min at 180 C. In a closed tin they keep 3 weeks.", {"stored_min": 30240}),
+    ],
+)  # fmt: skip
+def test_works_and_what_lies_beside_them(
+    knowledge: Knowledge, dough: str, method: str, wanted: dict[str, Any]
+) -> None:
+    assert _near(wanted) == _found(knowledge, dough, method, wanted)

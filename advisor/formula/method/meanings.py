@@ -9,7 +9,7 @@ from functools import lru_cache
 from advisor.formula.method.told_numbers import NumberKind, Told
 from advisor.formula.method.words_behind import BEHIND
 from advisor.formula.method.work_words import WORKS, Meaning
-from advisor.formula.process.process_values import LONGEST_MIN
+from advisor.formula.process.process_values import LONGEST_KEPT_MIN, LONGEST_MIN
 
 _FITS: dict[NumberKind, frozenset[Meaning]] = {
     "time": frozenset(["mix", "rest", "proof", "oven", "griddle", "boil", "steam", "microwave", "cool", "cool in pan",
@@ -182,7 +182,13 @@ _BARE_OVEN = re.compile(
 )
 _MOST_THICK_CM = 5.0
 """No dough is rolled or patted out thicker: a longer measure says how wide it is."""
-_MOST_MIN: dict[Meaning, float] = {"mix": 60.0, "griddle": 30.0, "boil": 30.0, "steam": 180.0}
+_MOST_MIN: dict[Meaning, float] = {
+    "store": LONGEST_KEPT_MIN,
+    "mix": 60.0,
+    "griddle": 30.0,
+    "boil": 30.0,
+    "steam": 180.0,
+}
 """Longer than this nobody does it: "mix, 14 h in a warm place" is a rise."""
 _MOST_DOUGH_C = 60.0
 _LEAST_REST_C, _MOST_REST_C = 15.0, 45.0

@@ -56,12 +56,20 @@ _IN_A_DYING_OVEN = re.compile(
 _CLAUSES = re.compile(r"[;,](?!\s*(?:door|lid)\b)|\bthen\b", re.IGNORECASE)
 _LYING = frozenset(["rest", "cool", "cool in pan", "open", "oven", "store", None])
 _AT_A_MOMENT = re.compile(r"\b(?:at|after|before|from|first|minute)\s+(?:about\s+|the\s+)*$", re.IGNORECASE)
+_PARTED = re.compile(r"[;]|,\s*(?!then|for|at)|\bbak(?:e|ed|es|ing)\b|\bthen\b", re.IGNORECASE)
+_NOT_OPENED_BEFORE = re.compile(r"\b(?:don'?t|do\s+not|never|no)\s+(?:open|peek)\w*\b[^.;]*$", re.IGNORECASE)
+_LATER = re.compile(r"\b(?:next\s+day|day\s+after|toast\w*|reheat\w*|refresh\w*|freshen\w*)\b", re.IGNORECASE)
 _NOT_OPENED = re.compile(r"\b(?:no|not|never|don'?t|without|won'?t)\b[^.;]*$", re.IGNORECASE)
 _OUT_AT = re.compile(
     r"(?:^|[,;]\s*|\b(?:rack|wire|then|and),?\s+)out(?:\s+of\s+(?:the\s+|its\s+)?(?:pan|tin))?\s+(?:at|after|within)\s+(?:about\s+)?$",
     re.IGNORECASE,
 )
 """Words in front of the minutes after which a baked loaf leaves its tin: "out at 10 min"."""
+_TAKEN_OUT = re.compile(
+    r"\s*,?\s*(?:take|turn|tip|lift|ease|slide|remove)\w*\s+(?:it\s+|them\s+|the\s+\w+\s+)?(?:out\b|from\s+(?:the\s+)?(?:tin|pan|form))",
+    re.IGNORECASE,
+)
+"""Words behind such minutes: "after 5 min take out from the tin"."""
 _AFTER = re.compile(r"\bafter\s+(?:about\s+)?$", re.IGNORECASE)
 _ELSEWHERE = frozenset(["griddle", "steam", "boil", "microwave"])
 
@@ -98,11 +106,22 @@ def side_of_the_door(
         )
     ):
         meaning = "story" if meaning in _LYING and not words.LAST.search(text[: told.start]) else meaning
+    preheats = [w for w in works if w.start < told.start and w.meaning in ("preheat", "oven")][-1:]
+    if preheats and preheats[0].meaning == "preheat" and meaning in ("oven", "preheat"):
+        parted = _PARTED.search(text[max(since, preheats[0].end) : told.start])
+        meaning = meaning if parted else "story" if told.kind == "time" else "preheat"
+    if told.kind == "time" and _NOT_OPENED_BEFORE.search(text[: told.start]):
+        return "story"
+    if meaning in ("microwave", "griddle") and (baked or bakes) and _LATER.search(text):
+        return "story"  # a slice that is toasted the day after
     if meaning == "open" and (
         not _AT_A_MOMENT.search(text[: told.start]) or _NOT_OPENED.search(text[: told.start])
     ):
         return "story"
-    if told.kind == "time" and (baked or bakes) and _OUT_AT.search(text[: told.start]):
+    out = _OUT_AT.search(text[: told.start]) or (
+        _AFTER.search(text[: told.start]) and _TAKEN_OUT.match(text, told.end)
+    )
+    if told.kind == "time" and (baked or bakes) and out:
         return "cool in pan"
     inside = any(isinstance(bake, float) and bake > told.value for bake in bakes)
     if inside and _MARKED.search(text[since : told.start]):
@@ -134,19 +153,20 @@ def side_of_the_door(
 
 
 def before_or_behind(
-    meaning: Meaning | None, told: Told, text: str, last: Meaning | None, since: int, to: int, *, baked: bool
+    meaning: Meaning | None, told: Told, text: str, works: Sequence[Word], last: Meaning | None, since: int, to: int,
+    *, baked: bool,
 ) -> Meaning | None:  # fmt: skip
     """Give the meaning of a number, corrected by whether the loaf is baked: what lies about then is no dough."""
     if meaning == "cool in pan" and last == "proof" and not baked:
         return "proof"  # it rises in its tin
-    run = text[since:to]
-    if meaning == last == "mix" and _AFTER.search(text[: told.start]):
-        return "story"  # "9 min on low, oil after 2 min"
+    run = text[max([since, *(w.start for w in works if since <= w.start < told.start)]) : to]
+    if meaning == "mix" and _AFTER.search(text[: told.start]):
+        return "story"  # "9 min on low, oil after 2 min", "after five minutes of kneading"
     if meaning in ("rest", "cool") and words.BACK_IN.search(text, told.end):
         return "rest"
     if meaning in ("rest", "cool") and (baked or meaning == "cool"):
         in_pan = re.search(
-            r"\b(?:in|on)\s+(?:the\s+|its\s+|their\s+)?(?:pans?|tins?|dish|mou?lds?)\b", run, re.I
+            r"\b(?:in|on)\s+(?:the\s+|its\s+|their\s+)?(?:pans?|tins?|dish|mou?lds?|form)\b", run, re.I
         )
         rack = re.search(r"\b(?:rack|before)\b", run, re.I)
         return "cool in pan" if in_pan and not rack else "cool"

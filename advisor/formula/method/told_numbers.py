@@ -34,7 +34,7 @@ _TIME_UNITS = (
 _MINUTES = {"mts": 1.0, "mi": 1.0, "mn": 1.0, "ho": 60.0, "hr": 60.0, "h": 60.0, "se": 1 / 60, "s": 1 / 60,
             "da": 1440.0, "we": 10080.0, "wk": 10080.0, "mt": 43200.0, "mo": 43200.0}  # fmt: skip
 _TIME = re.compile(
-    rf"(?<![\w./])(?:{_RANGE}[\s-]*(?:more\s+|further\s+)?(?P<unit>{_TIME_UNITS})(?![a-z])|"
+    rf"(?<![\w./])(?:{_RANGE}[\s-]*(?:(?:more|further|full|good|whole)\s+)?(?P<unit>{_TIME_UNITS})(?![a-z])|"
     r"(?P<lone>(?<!an )(?<!half )\bhour))\.?"
     r"(?P<half>\s+(?:and\s+(?:a\s+)?)?(?P<part>(?<=and\s)(?:half|quarter|three[\s-]quarters)|(?<=and\sa\s)(?:half|quarter)|1/2|1/4|3/4|[½¼¾]))?"
     r"(?:\s*(?:,|and|&)?\s*(?P<more>[0-9]{1,2})"

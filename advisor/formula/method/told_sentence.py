@@ -20,7 +20,14 @@ from advisor.formula.method.oven_door import TILL_BAKED, before_or_behind, side_
 from advisor.formula.method.told_numbers import Told, numbers_told
 from advisor.formula.method.work_words import Meaning
 from advisor.formula.process.oven_lines import MOST_OVEN_C
-from advisor.formula.process.process_values import HIGHEST_M, LEAST_THICK_CM, LONGEST_MIN, TALLEST_CM, Value
+from advisor.formula.process.process_values import (
+    HIGHEST_M,
+    LEAST_THICK_CM,
+    LONGEST_KEPT_MIN,
+    LONGEST_MIN,
+    TALLEST_CM,
+    Value,
+)
 
 
 class SentenceReader:
@@ -46,11 +53,14 @@ class SentenceReader:
         for place, told in enumerate(numbers):
             to = numbers[place + 1].start if place + 1 < len(numbers) else len(self.text)
             meaning = meaning_of(told, self.text, self.works, to, (self.last or self.before, self._from))
+            baked = self.baked or any((f.topic, f.what) == ("oven", "minutes") for f in self.found)
             meaning = side_of_the_door(
                 self._more(meaning, told), told, self.text, self.works, self.last, self._from, to,
                 baked=self.baked, found=self.found,
             )  # fmt: skip
-            meaning = before_or_behind(meaning, told, self.text, self.last, self._from, to, baked=self.baked)
+            meaning = before_or_behind(
+                meaning, told, self.text, self.works, self.last, self._from, to, baked=baked
+            )
             self._lone = lies_alone(meaning, told, self.text, self.works, self.last, baked=self.baked)
             meaning = "rest" if self._lone else meaning
             if meaning == "story" or not self._take(meaning, told, to):
@@ -142,7 +152,7 @@ class SentenceReader:
         return True
 
     def _time(self, meaning: Meaning, told: Told, to: int) -> bool:
-        if told.value > LONGEST_MIN:
+        if told.value > (LONGEST_KEPT_MIN if meaning == "store" else LONGEST_MIN):
             return False
         if meaning == "griddle" and self._boils(told):
             twice = f"'{told.text}' a side is boiled twice as long in all"

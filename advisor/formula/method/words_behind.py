@@ -37,7 +37,7 @@ BEHIND: tuple[tuple[Meaning, frozenset[str], re.Pattern[str]], ...] = (
         frozenset(["time"]),
         _right_behind(
             r"""
-            \s*(?:on\s+|at\s+|in\s+)?(?:slow|fast|(?<=on\s)(?:lo(?:w)?|med(?:ium)?|hi(?:gh)?)(?!\s+(?:rack|shelf|heat|flame|power|fire)|\w)|(?:first|second|low|high|medium)\s+speed|speed\s*[0-9]|(?:by|in)\s+(?:the\s+)?(?:spiral|mixer))\b
+            \s*(?:on\s+|at\s+|in\s+)?(?:slow|fast|(?<=on\s)(?:lo(?:w)?|med(?:ium)?|hi(?:gh)?)(?!\s+(?:rack|shelf|heat|flame|power|fire)|\w)|(?:first|second|low|high|medium)\s+speed|speed\s*[0-9]|(?:by|in|with)\s+(?:(?:the|a)\s+)?(?:hand\s+)?(?:hand|spiral|mixer|paddle|fork)|of\s+(?:the\s+)?(?:mixing|kneading|stirring|beating))\b
             """
         ),
     ),
@@ -75,8 +75,8 @@ BEHIND: tuple[tuple[Meaning, frozenset[str], re.Pattern[str]], ...] = (
         frozenset(["bare", "time"]),
         _right_behind(
             r"""
-            \s*(?:later|before\s?hand|in\s+advance|ago|old|out\s+of\s+the\s+oven(?!\s+weight)|early|late|off\b|years?|tries|times|apart|shorter|longer|sooner|earlier|ahead|
-            of\s+(?:the\s+)?(?:mix(?:ing)?|knead(?:ing)?)\b|so\s+(?:they|it)\b[^.;]{0,24}\bcold)
+            \s*(?:later|before\s?hand|in\s+advance|ago|old|out\s+of\s+the\s+oven(?!\s+weight)|early|late|off\b|years?|tries|times|apart|shorter|longer|sooner|earlier|ahead|before(?=\s*(?:$|[,.;:)(]))|\s(?:mug\s+)?(?:bread|bun|muffin)\b|
+            so\s+(?:they|it)\b[^.;]{0,24}\bcold)
             """
         ),
     ),

@@ -24,7 +24,8 @@ WORKS: tuple[tuple[Meaning, re.Pattern[str]], ...] = (
         _words(
             r"""
             knead(?:ed|ing)?|knd(?=\s*[0-9])|kneed(?:ed|ing)?|mix(?:ed|ing)?|mixer|beat(?:en|ing)?|(?:at\s+|on\s+)?(?:speed|stage)\s*[0-9]|spiral|planetary|first\s+speed|second\s+speed|slow\s+speed|blitz(?:ed)?|whip(?:ped|ping)?|
-            whisk(?:ed|ing)?|paddle|dough hook|hook|blend(?:ed)?|stir(?:red)?|pulse|creamed|work(?:ed)?
+            whisk(?:ed|ing)?|paddle|dough hook|hook|blend(?:ed)?|stir(?:red)?|pulse|creamed|work(?:ed)?|whi(?:z|zz)(?:ed|ing)?|blender|food\s+pro[cs]+es+o?r|gr(?:i|ou)nd(?=\s+(?:the|it|them|all|\w+,|\w+\s+(?:and|with))\b)|mixie|
+            squish(?:ed|ing)?|(?:electric\s+)?beaters|hands?\s+mixer|fork(?=\W{0,3}[0-9])
             """
         ),
     ),
@@ -35,7 +36,9 @@ WORKS: tuple[tuple[Meaning, re.Pattern[str]], ...] = (
             rest(?:ed|ing|s)?|stood|ft(?=\s*[0-9])|floor\s+time|leave|(?<!are\s)(?<!is\s)(?<!be\s)left|(?:let|leave|left|allow)\s+(?:\w+\s+){0,3}?(?:stand|sit|set|hydrate|
             thicken|gel|swell|soak)|sit(?:s|ting)?|stand(?:s|ing)?|autoly[sz]e|soak(?:ed|ing)?|
             thicken(?:s|ed)?|swell(?:s|ed)?|firm(?:s|ed)?\s+up|chill(?:ed)?|bench(?:\s+(?:rest|time)|(?=\W{0,3}[0-9]))|hydrate|wait|foamy|bloom|
-            keep\s+(?:it\s+)?(?:covered|aside)|give\s+it(?!\s+(?:another|a\s+further))|under\s+(?:a|an|the)\s+(?:\w+\s+)?(?:bowl|cloth|towel|cover)|(?:walk|go)\s+(?:away|and)|forget\s+(?:about\s+)?it|aside|relax(?:es)?|cover(?=\s+(?:it\s+|and\s+leave\s+)?(?:for\s+)?(?:about\s+)?[0-9])|set\s+aside|(?:proof|prove)\s+(?:the\s+|your\s+)?yeast
+            keep\s+(?:it\s+)?(?:covered|aside)|give\s+it(?!\s+(?:another|a\s+further))|under\s+(?:(?:a|an|the)\s+)?(?:\w+\s+)?(?:bowl|cloth|towel|cover)|have\s+a\s+(?:cuppa|coffee|tea)|gel(?=\s+(?:for\s+)?[0-9])|^gel\b|
+            in\s+(?:\w+\s+){0,5}?(?:water|milk|curd|liquids?|buttermilk)(?=(?:\s+and\s+\w+)?(?:\s+w(?:ith|/)\s+\w+)?\W{0,3}(?:for\s+)?(?:about\s+)?[0-9]+(?:\s?[-–]\s?[0-9]+)?\s*(?:min|h\b|hours?\b|['’′]))|floor(?=\W{0,3}[0-9])|
+            (?:walk|go)\s+(?:away|and)|forget\s+(?:about\s+)?it|aside|relax(?:es)?|cover(?=\s+(?:it\s+|and\s+leave\s+)?(?:for\s+)?(?:about\s+)?[0-9])|set\s+aside|(?:proof|prove)\s+(?:the\s+|your\s+)?yeast
             """
         ),
     ),
@@ -44,7 +47,7 @@ WORKS: tuple[tuple[Meaning, re.Pattern[str]], ...] = (
         _words(
             r"""
             ris(?:e|es|ing|en)|(?:keep|leave)\s+(?:it\s+)?warm|somewhere\s+warm|warm\s+(?:place|spot|corner|cupboard)|airing\s+cupboard|rose|(?:proof|prove)(?!\s+(?:the\s+|your\s+)?yeast)(?:d|ed|r)?|proofing|
-            proving|(?:rye\s+|wheat\s+)?(?:sour|levain|poolish|sponge|biga|pre-?ferment|leaven)(?=\W{0,4}(?:is\s+)?[0-9])|ferment(?:s|ed|ation|ing)?|ferm(?=\W{0,2}[0-9])|bulk|retard(?:ed)?|bf(?=\s*[0-9])|fp(?=\s*[0-9])|banneton|basket|doubled?|overnight|
+            proving|(?:rye\s+|wheat\s+)?(?:sour|levain|poolish|sponge|biga|pre-?ferment|leaven)(?=\W{0,4}(?:is\s+)?[0-9])|ferment(?:s|ed|ation|ing)?|ferm(?=\W{0,2}[0-9])|bulk|retard(?:ed)?|(?:bf|fp|pf|final)(?=\s*[0-9])|banneton|basket|doubled?|overnight|
             (?:leave|leave\s+it|left)\s+out|take\s+(?:it\s+)?out|(?<!from\sthe\s)fridge(?![\s-]cold)|refrigerat(?:e|ed|or)|prover|
             warm\s+up\s+on\s+the\s+counter|2nd|1st|second\s+rise|final\s+proof|(?:cooler|chiller|walk-?in)(?=\W{0,3}[0-9])
             """
@@ -54,8 +57,8 @@ WORKS: tuple[tuple[Meaning, re.Pattern[str]], ...] = (
         "preheat",
         _words(
             r"""
-            pre-?heat(?:ed|ing)?|heat\s+(?:the\s+|your\s+)?oven|oven\s+heats|(?:heat|
-            warm)\s+up\s+the\s+oven|(?:stone|steel|pot|dutch oven)\s+heats
+            pre-?heat(?:ed|ing|s)?|heat\s+(?:the\s+|your\s+|a\s+)?(?:dutch\s+|cast\s+iron\s+)?(?:oven|pot|stone|steel|casserole)|oven\s+heats|
+            (?:heat|warm)\s+up\s+the\s+oven|(?:stone|steel|pot|dutch\s+oven)\s+heats
             """
         ),
     ),
@@ -76,7 +79,7 @@ WORKS: tuple[tuple[Meaning, re.Pattern[str]], ...] = (
             r"""
             (?:turn|switch)(?:ed)?\s+(?:it\s+|the\s+\w+\s+)?off|(?:heat|oven)\s+off|off\s+the\s+heat|
             (?:dough|bread|basic)\s+(?:cycle|program(?:me)?)|rotate[ds]?|every|folds?\s+(?:at|after)|dial|oven\s+thermometer|thermometer\s+(?:hanging|in\s+(?:the|my)\s+oven)|
-            (?:oven\s+off|off),?\s+(?:spoon|door|and\s+leave)
+            (?:oven\s+off|off),?\s+(?:spoon|door|and\s+leave)|warm(?:ed)?\s+(?:it|them)\b
             """
         ),
     ),
@@ -125,9 +128,9 @@ WORKS: tuple[tuple[Meaning, re.Pattern[str]], ...] = (
         "cool in pan",
         _words(
             r"""
-            (?:cool|cooled|leave|left|stay|sit|set|rest)\s+(?:\w+\s+){0,4}?(?:in|on)\s+(?:the\s+|its\s+|
-            their\s+)?(?:tins?|pans?|dish|tray|mou?lds?)|out\s+of\s+the\s+(?:pan|tin)\s+after|
-            turn(?:ed)?\s+(?:it\s+|them\s+)?out(?:\s+of\s+(?:the\s+)?(?:tin|pan))?\s+after|unmou?ld(?:ed)?\s+after|depan(?:ned)?\s+after
+            (?:cool|cooled|leave|left|stay|sit|set|rest|stand|hang)s?\s+(?:\w+\s+){0,4}?(?:in|on)\s+(?:the\s+|its\s+|
+            their\s+)?(?:tins?|pans?|dish|tray|mou?lds?|form)\b|out\s+of\s+the\s+(?:pan|tin)\s+after|
+            turn(?:ed)?\s+(?:it\s+|them\s+)?out(?:\s+of\s+(?:the\s+)?(?:tin|pan))?\s+after|(?:un|de)-?mou?ld(?:ed)?\s+after|depan(?:ned)?\s+after
             """
         ),
     ),
@@ -135,7 +138,7 @@ WORKS: tuple[tuple[Meaning, re.Pattern[str]], ...] = (
         "cool",
         _words(
             r"""
-            cool(?:ed|ing)?|on\s+(?:(?:the|a)\s+)?(?:wire\s+)?rack|don'?t\s+touch|sliced?|cut|
+            cool(?:ed|ing|s)?|get\s+cold|wrap(?:ped)?\s+(?:\w+\s+){0,2}?in\s+a\s+(?:\w+\s+)?(?:towel|cloth)|on\s+(?:(?:the|a)\s+)?(?:wire\s+)?rack|don'?t\s+touch|sliced?|cut|
             before\s+(?:slicing|cutting)|
             (?<!middle\s)(?<!low\s)(?<!lower\s)(?<!bottom\s)(?<!top\s)(?<!upper\s)(?<!oven\s)(?<!centre\s)(?<!center\s)(?<!bare\s)rack(?=\W{0,3}(?:[0-9]|an?\s+(?:\w+\s+)?hour|half\s+an))
             """
