@@ -36,6 +36,13 @@ def _near(wanted: dict[str, Any]) -> dict[str, Any]:
         ("Long sandwich pan 13 x 4 in, oiled. Proof 1 h.", {"pan_length_cm": 33, "pan_height_cm": 10.2}),
         ("small tin 14x7x6, fill two thirds", {"pan_length_cm": 14, "pan_height_cm": 6}),
         ("Baps x 9.", {"pieces": 9}),
+        ("Scale 2 x 1060. Tins 24x10.", {"pieces": 2, "piece_g": 1060}),
+        ("div 3 @ 280, shape 35 cm", {"pieces": 3, "piece_g": 280}),
+        ("Divide into 6 straight away, about 100 g each.", {"pieces": 6, "piece_g": 100}),
+        ("Bake at 200 C 30 min. Rest 10 minutes, cut in 8.", {"pieces": 8, "sliced_after_min": 10}),
+        ("Bake at 200 C 30 min. You should get 25 to 30 slices.", {"slices": 28}),
+        ("DT: want 27C got 28.", {"pieces": None}),
+        ("Bake 30 min at 220 C with lid, then 15 min without.", {"bake_min": 45}),
     ],
 )
 def test_sizes_of_a_tin_count_no_pieces(knowledge: Knowledge, method: str, wanted: dict[str, Any]) -> None:
@@ -126,6 +133,9 @@ def test_what_boils_under_a_steamer_steams(knowledge: Knowledge, method: str, mi
 @pytest.mark.parametrize(
     ("dough", "method", "wanted"),
     [
+        (_RAISED_BY_POWDER, "Dry 30 s, eggs in, water last, 45 s only! Bake at 180 C for 40 min.", {"mix_min": 1.25}),
+        (_YEASTED, "Let it stand in the tin 50 minutes next to the heater and then bake it 45 min at 180 C.",
+         {"proof_min": 50, "cooled_in_pan_min": None}),
         (_RAISED_BY_POWDER, "All into the blender; 3 min. Bake at 180 C for 40 min.", {"mix_min": 3}),
         (_YEASTED, "Ten minutes of kneading. Final 50 min. 200 C 30 min.", {"mix_min": 10, "proof_min": 50}),
         (_YEASTED, "Mix 4 min. After five minutes of kneading look in. Bake 200 C 30 min.", {"mix_min": 4}),

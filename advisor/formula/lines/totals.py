@@ -26,6 +26,7 @@ _COUNTED = re.compile(
     re.IGNORECASE,
 )
 _SERVES = re.compile(r"(?:serves|servings|portions)\b\s*:?\s*(?P<count>[0-9]{1,3})\b.*", re.IGNORECASE)
+_SERVES_SLICES = re.compile(r"\b(?P<count>[1-9][0-9]?)\s+(?:\w+\s+)?slices\b", re.IGNORECASE)
 _TOTAL = re.compile(
     r"(?:grand\s+)?(?:total|sum|whole|dough)(?:\s+(?:weight|mass|dough|dough weight|batch|amount|of all))?"
     r"\s*[:=]?\s*(?P<amount>[0-9].*)",
@@ -75,6 +76,8 @@ def total_in(text: str, units: UnitTable) -> Total | None:
         return _made(found["what"])
     if _COUNTED.match(text):
         return _made(text)
+    if (sliced := _SERVES_SLICES.search(text)) and _SERVES.fullmatch(text):
+        return Total(counts=(("slices", int(sliced["count"])),))  # each serving is a slice
     if found := _SERVES.fullmatch(text):
         count = found["count"]
         raise LineFault(

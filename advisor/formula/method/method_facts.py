@@ -55,8 +55,9 @@ class MethodReader:
             one.read()
             found += one.found
             left += one.left
-            pot: Meaning | None = "boil" if any(w.meaning == "boil" for w in one.works) else None
-            self._before = one.last or pot or (self._before if self._before == "oven" else None)
+            works = {w.meaning for w in one.works}
+            told: Meaning | None = "boil" if "boil" in works else "mix" if works == {"mix"} else None
+            self._before = one.last or told or (self._before if self._before == "oven" else None)
             self._baked = (
                 self._baked
                 or bool(_BAKES.search(sentence))

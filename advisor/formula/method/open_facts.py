@@ -57,6 +57,13 @@ def says_it_rises(run: str) -> bool:
     return bool(words.RISING.search(run))
 
 
+def is_brief(told: Told, sentence: str) -> bool:
+    """Tell whether a time is too short for anything but mixing, as "water last, 45 s only!"."""
+    ends = re.match(r"\s*(?:$|[.,;:!)]|only\b|max\b)", sentence[told.end :], re.IGNORECASE)
+    brief = told.kind == "time" and told.value <= words.BRIEF_MIN and ends is not None
+    return brief and not re.search(r"\b(?:melt|soften|warm)", sentence, re.IGNORECASE)
+
+
 def lies_alone(
     meaning: Meaning | None, told: Told, sentence: str, works: Sequence[Word], last: Meaning | None, *, baked: bool
 ) -> bool:  # fmt: skip

@@ -10,6 +10,7 @@ from advisor.formula.method.facts import Fact
 from advisor.formula.method.meanings import Word
 from advisor.formula.method.told_numbers import Told
 from advisor.formula.method.work_words import Meaning
+from advisor.formula.process.process_values import LONGEST_MIN
 
 _UP_TO_THE_OVEN = re.compile(
     r"\s*(?:or\s+so\s+)?,?\s*(?:by\s+the\s+time|before|until|till|til)\s+(?:it|they|the\s+\w+|that|i|we)\s+(?:\w+\s+){0,3}?"
@@ -65,11 +66,17 @@ _OUT_AT = re.compile(
     re.IGNORECASE,
 )
 """Words in front of the minutes after which a baked loaf leaves its tin: "out at 10 min"."""
+_COMES_OFF = re.compile(
+    r"\b(?:tin|pan|mou?ld|ring)\s+(?:comes|came|goes)\s+off\s+after\s+(?:about\s+)?$", re.IGNORECASE
+)
 _TAKEN_OUT = re.compile(
     r"\s*,?\s*(?:take|turn|tip|lift|ease|slide|remove)\w*\s+(?:it\s+|them\s+|the\s+\w+\s+)?(?:out\b|from\s+(?:the\s+)?(?:tin|pan|form))",
     re.IGNORECASE,
 )
 """Words behind such minutes: "after 5 min take out from the tin"."""
+_KEPT = re.compile(r"\b(?:tin|box|bag|jar|fridge|freez\w+|wrapped|shelf|life)\b", re.IGNORECASE)
+_LEFT = re.compile(r"(?:leave|left|stay|sit|set|rest|stand)", re.IGNORECASE)
+_GOES_IN = re.compile(r"\b(?:bak(?:e|ed|ing)|oven)\b", re.IGNORECASE)
 _AFTER = re.compile(r"\bafter\s+(?:about\s+)?$", re.IGNORECASE)
 _ELSEWHERE = frozenset(["griddle", "steam", "boil", "microwave"])
 
@@ -157,15 +164,19 @@ def before_or_behind(
     *, baked: bool,
 ) -> Meaning | None:  # fmt: skip
     """Give the meaning of a number, corrected by whether the loaf is baked: what lies about then is no dough."""
-    if meaning == "cool in pan" and last == "proof" and not baked:
-        return "proof"  # it rises in its tin
+    if meaning == "cool in pan" and not baked:
+        named = [w for w in works if w.start < told.start][-1:]
+        left = named and _LEFT.match(text, named[0].start) and _GOES_IN.search(text, told.end)
+        if last == "proof" or left:
+            return "proof"  # it rises in its tin
     run = text[max([since, *(w.start for w in works if since <= w.start < told.start)]) : to]
     if meaning == "mix" and _AFTER.search(text[: told.start]):
         return "story"  # "9 min on low, oil after 2 min", "after five minutes of kneading"
     if meaning in ("rest", "cool") and words.BACK_IN.search(text, told.end):
         return "rest"
     if meaning in ("rest", "cool") and (baked or meaning == "cool"):
-        in_pan = re.search(
+        comes_off = meaning == "cool" and _COMES_OFF.search(text[: told.start])
+        in_pan = comes_off or re.search(
             r"\b(?:in|on)\s+(?:the\s+|its\s+|their\s+)?(?:pans?|tins?|dish|mou?lds?|form)\b", run, re.I
         )
         rack = re.search(r"\b(?:rack|before)\b", run, re.I)
@@ -184,5 +195,6 @@ def before_or_behind(
     if meaning == "proof" and told.kind == "time" and words.OR_ELSE.search(text[since : told.start]):
         return "story"  # one of two ways
     if told.kind == "time" and told.value >= words.LONGEST_REST_MIN and meaning not in ("proof", "cool"):
-        return "store" if baked or meaning == "store" else meaning
+        kept = told.value <= LONGEST_MIN or _KEPT.search(text)
+        return "store" if (baked and kept) or meaning == "store" else meaning
     return meaning

@@ -12,6 +12,7 @@ from advisor.formula.method.meanings import Word, is_only_a_lid, meaning_of, wor
 from advisor.formula.method.open_facts import (
     core_is_wanted,
     dough_is_wanted,
+    is_brief,
     is_only_left,
     lies_alone,
     says_it_rises,
@@ -63,6 +64,9 @@ class SentenceReader:
             )
             self._lone = lies_alone(meaning, told, self.text, self.works, self.last, baked=self.baked)
             meaning = "rest" if self._lone else meaning
+            lasts = any(w.meaning in words.LASTING for w in self.works)
+            if meaning is None and not (baked or lasts) and is_brief(told, self.text):
+                meaning = "mix"
             if meaning == "story" or not self._take(meaning, told, to):
                 if told.kind != "bare" or told.degrees or not self._says_no_size(told):
                     self.left.append(told)

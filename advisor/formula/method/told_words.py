@@ -11,10 +11,11 @@ LINK = re.compile(
 )
 MORE = re.compile(r"\s+more\b", re.IGNORECASE)
 LID_ON = re.compile(
-    r"\b(?:lid\s+on|with\s+(?:the\s+|a\s+|its\s+)?lid|w/\s*lid|lidded|covered)\b", re.IGNORECASE
+    r"\b(?:lid\s+on|lid(?=\s*[0-9])|with\s+(?:the\s+|a\s+|its\s+)?lid|w/\s*lid|lidded|covered)\b",
+    re.IGNORECASE,
 )
 LID_OFF = re.compile(
-    r"\b(?:lid\s+off|without\s+(?:the\s+|a\s+)?lid|uncovered|uncover|remove\s+(?:the\s+)?lid|lid\s+removed|no\s+lid)\b",
+    r"\b(?:lid\s+off|without\s+(?:the\s+|a\s+)?lid|uncovered|uncover|remove\s+(?:the\s+)?lid|lid\s+removed|no\s+lid)\b|\bwithout(?=\s*(?:$|[.,;]))",
     re.I,
 )
 STEAM = re.compile(
@@ -144,6 +145,8 @@ RISING = re.compile(
 """Words that say that a dough rises, whatever is in it."""
 LEAST_LEFT_TO_RISE_MIN = 25.0
 """Minutes from which a dough with yeast that is only left rises."""
+BRIEF_MIN = 1.5
+"""Minutes up to which nobody does anything to a dough but mix it, where no work is named."""
 LONGEST_SECOND_MIX_MIN = 30.0
 """Minutes beyond which a second time behind a kneading is none of it."""
 DONE = re.compile(

@@ -138,7 +138,7 @@ WORKS: tuple[tuple[Meaning, re.Pattern[str]], ...] = (
         "cool",
         _words(
             r"""
-            cool(?:ed|ing|s)?|get\s+cold|wrap(?:ped)?\s+(?:\w+\s+){0,2}?in\s+a\s+(?:\w+\s+)?(?:towel|cloth)|on\s+(?:(?:the|a)\s+)?(?:wire\s+)?rack|don'?t\s+touch|sliced?|cut|
+            cool(?:ed|ing|s)?|get\s+cold|cool(?:ed)?\s+under\s+(?:a\s+)?cloth|wrap(?:ped)?\s+(?:\w+\s+){0,2}?in\s+a\s+(?:\w+\s+)?(?:towel|cloth)|on\s+(?:(?:the|a)\s+)?(?:wire\s+)?rack|don'?t\s+touch|sliced?|cut|
             before\s+(?:slicing|cutting)|
             (?<!middle\s)(?<!low\s)(?<!lower\s)(?<!bottom\s)(?<!top\s)(?<!upper\s)(?<!oven\s)(?<!centre\s)(?<!center\s)(?<!bare\s)rack(?=\W{0,3}(?:[0-9]|an?\s+(?:\w+\s+)?hour|half\s+an))
             """

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -15,7 +16,7 @@ Made = Literal["pieces", "slices", "loaves"]
 
 _PIECES = (
     rf"(?:{PIECE}|tortillas?|rounds?|naans?|pittas?|pitas?|rotis?|puffs?|sticks?|crackers?|pieces?|pcs?|balls?|strips?|"
-    r"portions?|bolitas?|squares?|lumps?|blobs?|dollops?|logs?|discs?|patties|wedges|bars|mounds?|fingers?|twists?|knots?|"
+    r"portions?|bolitas?|squares?|rectangles?|heaps?|scoops?|slabs?|lumps?|blobs?|dollops?|logs?|discs?|patties|wedges|bars|mounds?|fingers?|twists?|knots?|"
     r"bases?|ropes?|baps?|parathas?|chapatis?|bao|mantou|pretzels?|farls?|crispbreads?)"
 )
 _WORD = r"(?!(?:inch|inches|cm|mm|in|on|g|min|mins|minutes|hrs?|hours?|slices?|of|more|at|for)\b)[a-z-]+\s+"
@@ -25,7 +26,7 @@ _HOLDERS = (
 )
 """What single pieces are baked in, and cakes; a cup with a name behind it is a measure."""
 _NUMBER = (
-    r"(?:[0-9]{1,3}(?![0-9.]|:[0-9]|\s*(?:cm|mm|in\b|inch|\"))|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|sixteen|twenty|"
+    r"(?:[0-9]{1,3}(?![0-9]|[.:][0-9]|\s*(?:cm|mm|in\b|inch|\"))|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|sixteen|twenty|"
     r"a\s+dozen|(?:1|one)\s+doz(?:en)?\b\.?)"
 )
 _COUNT = rf"(?P<count>{_NUMBER})(?:\s?(?:-|–|to|or)\s?(?P<most>{_NUMBER}))?"
@@ -43,11 +44,11 @@ _HARD = (
     r"quarter(?:ed)?|break)"
 )
 _END = (
-    r"(?=\s*(?:$|[.,;:!?x×@(=)]|at\b|of\b|with\b|pcs\b|pieces\b|equal|and\b|then\b|while\b|about\b|each\b|or\b|on\b|"
+    r"(?=\s*(?:$|[.,;:!?x×@(=)]|at\b|of\b|with\b|pcs\b|pieces\b|equal|and\b|then\b|while\b|about\b|each\b|or\b|on\b|once\b|straight\b|"
     r"roll\b|shape\b))"
 )
 _YIELD = (
-    r"\b(?:makes?|gets?\s+(?:you|me|us)|got|yields?|gives?|gave|have)\s+"
+    r"\b(?:makes?|gets?\s+(?:you|me|us)|got|yields?|gives?|gave|have)(?<![0-9][CF]\sgot)\s+"
     r"(?:about|around|approx\.?|roughly|me|you|us|~)?\s*"
 )
 
@@ -59,6 +60,7 @@ def _as(pattern: str) -> re.Pattern[str]:
 _WEIGHED: tuple[re.Pattern[str], ...] = (
     _as(rf"\b{_COUNT}\s+(?:x\s+)?{_SIZE}\s+{_PIECES}\b"),
     _as(rf"{_SIZE}\s*(?:x|×)\s*{_COUNT}(?![\w.])"),
+    _as(r"\b(?:scale[ds]?|div(?:ide[ds]?)?)\.?\s+(?:into\s+)?(?P<count>[0-9]{1,3})\s*(?:x|×|@|at)\s*(?:~\s*|about\s+)?(?P<g>[0-9]{2,4})(?P<unit>)(?!\w|\.[0-9]|\s*(?:g|kg|oz|cm|mm)\b)"),
     _as(rf"\b{_COUNT}\s*(?:x|×|@|at|of|(?<=[0-9]\s)=|\(|"
         rf"(?:{_WORD})?{_PIECES}\s*(?:,\s*each|[,(@=–-]|at|of|about|each|weighing)?)\s*{_ABOUT}{_SIZE}"),
 )  # fmt: skip
@@ -79,6 +81,7 @@ _COUNTED: tuple[tuple[Made, re.Pattern[str]], ...] = (
     ("pieces", _as(rf"{_HARD}\s+(?:\w+\s+){{0,2}}?(?:in(?:to|\s+to)?\s+)?{_COUNT}{_END}")),
     ("pieces", _as(rf"(?:^|[.;:,(/–—-]\s*|\bof\s+|\band\s+)(?:about\s+)?{_COUNT}\s+"
         rf"(?:{_WORD}){{0,1}}?(?P<noun>{_PIECES})\b(?!\s+of\b)")),
+    ("pieces", _as(rf"\b(?:cuts?|i\s+cut\s+\w+|cut\s+it|comes?)\s+in(?:to)?\s+{_COUNT}{_END}")),
     ("pieces", _as(rf"\b{_COUNT}\s+of\s+(?:them|these|those)\b")),
     ("pieces", _as(rf"{_YIELD}{_COUNT}(?=\s*(?:$|[^\w\s%]|she\b|of\s+them|but\b|and\b|pieces|small|big|thin|"
         rf"or\b|in\s+all))")),
@@ -113,7 +116,7 @@ def pieces_in(text: str) -> Pieces | None:
         fields |= {"piece_g": _grams(weighed), "pieces": count}
         words.append(weighed.group())
     for made, pattern in _COUNTED:
-        if made in fields or (found := pattern.search(text)) is None or not (count := _count(found)):
+        if made in fields or (found := pattern.search(text)) is None or not (count := _middle(found)):
             continue
         if made == "slices" and count > _MOST_SLICES:
             continue
@@ -129,6 +132,14 @@ def pieces_in(text: str) -> Pieces | None:
 
 def _grams(found: re.Match[str]) -> float:
     return float(found["g"]) * (_OUNCE_G if found["unit"].lower().startswith("o") else 1.0)
+
+
+def _middle(found: re.Match[str]) -> int:
+    """Give the number that is made; of "25 to 30" the middle, upwards."""
+    most = found.groupdict().get("most")
+    number = number_at(f"{most} ") if most else None
+    low = _count(found)
+    return math.ceil((low + number.value) / 2) if number is not None and number.value > low else low
 
 
 def _count(found: re.Match[str]) -> int:
