@@ -160,3 +160,41 @@ def test_works_and_what_lies_beside_them(
     knowledge: Knowledge, dough: str, method: str, wanted: dict[str, Any]
 ) -> None:
     assert _near(wanted) == _found(knowledge, dough, method, wanted)
+
+
+@pytest.mark.parametrize(
+    ("method", "steps"),
+    [
+        ("Bake 220 C, 14-16 min, steam for the first 5 min.", [(220, 5, True), (220, 10, None)]),
+        ("combi 170 C, 24 min, first 5 min steam", [(170, 5, True), (170, 19, None)]),
+        ("bk 210C 15' steam -> 190C 50'", [(210, 15, True), (190, 50, None)]),
+        ("350F 50 min. And the oven was 325F, I changed that.", [(162.8, 50, None)]),
+        ("Oven: 350F\nBake 45-50 minutes. Cool 1 hour.", [(176.7, 47.5, None)]),
+    ],
+)
+def test_first_minutes_are_part_of_a_bake_and_what_is_put_right_counts(
+    knowledge: Knowledge, method: str, steps: list[tuple[float, float, bool | None]]
+) -> None:
+    found = read_formula_text(_YEASTED + method, knowledge).process.bakes
+    assert steps == [(pytest.approx(s.celsius, abs=0.1), s.minutes, s.steam) for s in found]
+
+
+@pytest.mark.parametrize(
+    ("method", "wanted"),
+    [
+        ("Makes one 355 g loaf", {"piece_g": 355, "weight_after_g": None}),
+        ("Makes one 320 g loaf", {"piece_g": None, "weight_after_g": 320}),
+        ("Makes one 2 lb loaf", {"piece_g": None, "weight_after_g": None}),
+        ("Yield: 12 loaves of 850 g (approx. 750 g each baked)",
+         {"loaves": 12, "piece_g": 850, "weight_after_g": 750}),
+        ("(1 loaf, about 1.1 kg before the oven)", {"piece_g": 1100}),
+        ('Bake 40 min at 180 C. Wt 702 g. Ht 4.25".', {"weight_after_g": 702, "height_after_cm": 10.8}),
+        ("Bake 40 min at 180 C. It came out 655 g.", {"weight_after_g": 655}),
+        ("Prep: 15 min | Rise: 1 hr | Bake: 1 hr 10 min\nProof 1 hour. Bake at 200 C for 70 min.",
+         {"proof_min": 60, "bake_min": 70}),
+    ],
+)  # fmt: skip
+def test_what_a_loaf_weighs_before_its_bake_and_behind_it(
+    knowledge: Knowledge, method: str, wanted: dict[str, Any]
+) -> None:
+    assert _near(wanted) == _found(knowledge, _YEASTED, method, wanted)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 
+from advisor.formula.method import told_words as words
 from advisor.formula.method.told_numbers import Told
 from advisor.formula.method.work_words import Meaning
 from advisor.formula.process.process_values import bare_heat_c
@@ -49,6 +50,12 @@ _IN_MINUTES = frozenset(
 )
 _LEAST_C, _MOST_CORE_C = -5.0, 110.0
 _MOST_C: dict[str, float] = {"core": 110.0, "water": 100.0}
+
+
+def says_no_size(told: Told, text: str) -> bool:
+    """Tell whether a bare number is none of the process: one that counts, names or numbers something."""
+    small = told.value < words.LEAST_TOLD
+    return small or bool(words.NAMES.search(text[: told.start]) or words.COUNTS.match(text, told.end))
 
 
 def with_unit(

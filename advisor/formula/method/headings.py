@@ -33,13 +33,13 @@ _METHOD_KEYS = frozenset(words_of(s) for s in _METHOD)
 _NOTE_KEYS = frozenset(words_of(s) for s in _CARD_NOTES)
 _FEW_WORDS = 4
 _CARD_ROW = re.compile(
-    r"(?:(?:prep|cook|bake|total|active|ready|servings?|serves|yield|calories|kcal|difficulty|course|cuisine|author|rating)"
+    r"(?:(?:prep|cook|bake|total|active|hands-on|mix|rise|proof|rest|chill|cool|ready|servings?|serves|yield|calories|kcal|difficulty|course|cuisine|author|rating)"
     r"(?:\s+time)?\s*:\s*[^:]+?[\s,;|·•/-]*){3,}",
     re.IGNORECASE,
 )
 _CARD_TIMES = re.compile(
-    r"\b(?:prep(?:aration)?|bake|baking|cook(?:ing)?|total|rest(?:ing)?|active)(?:\s+time)?\s*:?\s*(?:about\s+)?[0-9]{1,3}\s*"
-    r"(?:min(?:ute)?s?|h(?:ou)?rs?|h)\b\.?[\s,;|/·•-]*",
+    r"\b(?:prep(?:aration)?|bake|baking|cook(?:ing)?|total|rest(?:ing)?|active|rise|rising|proof|chill|cool)(?:\s+time)?\s*:?\s*"
+    r"(?:about\s+)?[0-9]{1,3}\s*(?:min(?:ute)?s?|h(?:ou)?rs?|h)\b\.?(?:\s*[0-9]{1,2}\s*(?:min(?:ute)?s?)?\b)?[\s,;|/·•-]*",
     re.IGNORECASE,
 )
 _BEGINS_CARD = re.compile(r"prep(?:aration)?(?:\s+time)?\s*:?\s*[0-9]{1,3}\s*(?:m|h)", re.IGNORECASE)

@@ -5,13 +5,15 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import fields, is_dataclass
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from advisor.formula.faults import LineFault, shown
+from advisor.formula.formula import Process
 from advisor.formula.lines.amounts import with_decimal_points
 from advisor.formula.lines.running import amounts_at
 from advisor.formula.lines.sentences import sentences_of
-from advisor.formula.method import told_words as words
+from advisor.formula.method.bare_numbers import says_no_size
 from advisor.formula.method.told_ages import MINUTES_A_MONTH
 from advisor.formula.method.told_numbers import NumberKind, Told, numbers_told
 from advisor.formula.process.process_values import bare_heat_c
@@ -96,6 +98,8 @@ def _known(draft: Draft) -> dict[NumberKind, list[float]]:
     for name, value in draft.fields.items():
         for part, size in _sizes(name, value):
             found[next((k for end, k in _ENDS.items() if part.endswith(end)), "bare")].append(size)
+    bakes = [step.minutes or 0.0 for step in Process(**draft.fields).bakes]  # type: ignore[arg-type]
+    found["time"] += [sum(bakes), *map(sum, pairwise(bakes))]  # a time that was parted at its first minutes
     found["heat"] += [line.celsius for line in draft.lines if line.celsius is not None]
     found["time"] += [line.age_months * MINUTES_A_MONTH for line in draft.lines if line.age_months]
     found["weight"] += [line.grams for line in draft.lines]
@@ -160,9 +164,7 @@ def _counts(told: Told, text: str) -> bool:
     """Tell whether a number says how much of something: none that counts, numbers or names."""
     if told.kind != "bare" or told.degrees:
         return True
-    if told.value < words.LEAST_TOLD or text[told.end : told.end + 1] in ("/", ":"):
-        return False
-    return not (words.NAMES.search(text[: told.start]) or words.COUNTS.match(text, told.end))
+    return text[told.end : told.end + 1] not in ("/", ":") and not says_no_size(told, text)
 
 
 def tell_left(draft: Draft, number: int, left: Sequence[Told]) -> None:

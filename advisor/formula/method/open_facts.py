@@ -57,10 +57,11 @@ def says_it_rises(run: str) -> bool:
     return bool(words.RISING.search(run))
 
 
-def is_brief(told: Told, sentence: str) -> bool:
+def is_brief(told: Told, sentence: str, works: Sequence[Word]) -> bool:
     """Tell whether a time is too short for anything but mixing, as "water last, 45 s only!"."""
     ends = re.match(r"\s*(?:$|[.,;:!)]|only\b|max\b)", sentence[told.end :], re.IGNORECASE)
-    brief = told.kind == "time" and told.value <= words.BRIEF_MIN and ends is not None
+    lasts = any(w.meaning in words.LASTING for w in works)
+    brief = told.kind == "time" and told.value <= words.BRIEF_MIN and ends is not None and not lasts
     return brief and not re.search(r"\b(?:melt|soften|warm)", sentence, re.IGNORECASE)
 
 
@@ -101,7 +102,19 @@ def decided(facts: Sequence[tuple[int, Fact]], lines: Sequence[Line], text: str)
     ]
     rising = {f.sentence for _, f in kept if f.topic == "proof" and f.what == "minutes"}
     kept = [(n, replace(f, topic="proof") if _warms(f) and f.sentence in rising else f) for n, f in kept]
-    return [(n, f) for n, f in kept if f.topic != "rest" or f.what == "minutes"]
+    dough_g = sum(line.grams for line in lines)
+    kept = [(n, _weighed(f, dough_g)) for n, f in kept]
+    return [(n, f) for n, f in kept if f.topic and (f.topic != "rest" or f.what == "minutes")]
+
+
+def _weighed(fact: Fact, dough_g: float) -> Fact:
+    """Tell by the dough whether "a 900 g loaf" is so heavy before its bake or behind it; else it is a size of tins."""
+    if fact.topic != "weight_after_g" or not fact.open or not isinstance(fact.value, float) or not dough_g:
+        return fact
+    share = fact.value / dough_g
+    if abs(share - 1) <= words.DOUGH_WITHIN:
+        return replace(fact, topic="piece_g", what="piece_g")
+    return fact if words.LEAST_BAKED <= share < 1 else replace(fact, topic="")
 
 
 def _warms(fact: Fact) -> bool:

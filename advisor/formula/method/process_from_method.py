@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from advisor.formula.faults import LineFault, shown
@@ -204,6 +205,15 @@ def _take_steps(draft: Draft, key: str, told: Sequence[tuple[int, Fact]], found:
     numbers = ", ".join(str(n) for n in dict.fromkeys(n for n, _ in told))
     if key in draft.key_lines:
         stated, other = Process(**draft.fields), Process(**found.fields)  # type: ignore[arg-type]
+        heats = [s.celsius for s in other.bakes if s.celsius is not None]
+        alone = key == "oven" and stated.bake_min is None and other.bake_min is not None and not found.differ
+        if alone and stated.oven_c and all(abs(c - stated.oven_c) <= SAME_C for c in heats):
+            steps = tuple(replace(s, celsius=stated.oven_c) for s in other.bakes)
+            draft.fields |= {"oven_steps": steps, "oven_c": None, "bake_min": None}
+            draft.assumed.append(
+                f"line {numbers}: {_words_of(told)} is taken as oven: {said_oven(steps, fan=None)}"
+            )
+            return
         if not _agree(stated, other, key):
             used = f"{key}: {_written(stated, key)} is, as another line says"
             draft.warnings.append(f"line {numbers}: {_words_of(told)} is not used; {used}")

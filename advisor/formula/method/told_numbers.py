@@ -68,6 +68,7 @@ _BARE = re.compile(
     rf"(?<![\w./#$£€₹])(?<![Rr]s\s)(?<![Rr]s\.\s)(?<![0-9]:)(?P<low>[0-9]{{1,3}}(?:\.[0-9]{{1,2}})?)(?:{_TO}(?P<high>[0-9]{{1,3}}(?:\.[0-9]{{1,2}})?))?(?:ish)?(?![\w./%:\"]*[\w%\"])"
 )
 _LEAST_METRES = 100.0
+_THE_SECOND = re.compile(r"\s+(?:proof|prove|rise|time|bowl|bake|stage|step|speed|mix)", re.IGNORECASE)
 _OF_SPEEDS = re.compile(r"\b(?:slow|low|first|1st)\s*(?:[+,/&]|then|and)?\s*$", re.IGNORECASE)
 _CM = {"m": 0.1, "c": 1.0, "i": 2.54, '"': 2.54, "″": 2.54, "”": 2.54}
 """The inch is 25.4 mm exactly (NIST Handbook 44, appendix C)."""
@@ -126,8 +127,10 @@ def _times(text: str) -> Iterator[Told]:
         at = found.end()
         if (found["unit"] or "").lower() == "m" and value_of(found["high"] or found["low"]) >= _LEAST_METRES:
             continue  # a place is so high
-        if (found["unit"] or "").lower() == "second" and _OF_SPEEDS.search(text[: found.start()]):
-            continue  # "3 slow + 2 second" are minutes
+        if (found["unit"] or "").lower() == "second" and (
+            _OF_SPEEDS.search(text[: found.start()]) or _THE_SECOND.match(text, found.end())
+        ):
+            continue  # "3 slow + 2 second" are minutes, and "a second proof" is none
         if found["lone"]:
             size, value, said = 60.0, 1.0, ""
         else:

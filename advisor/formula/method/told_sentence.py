@@ -6,7 +6,7 @@ import re
 from dataclasses import replace
 
 from advisor.formula.method import told_words as words
-from advisor.formula.method.bare_numbers import with_unit
+from advisor.formula.method.bare_numbers import says_no_size, with_unit
 from advisor.formula.method.facts import Fact
 from advisor.formula.method.meanings import Word, is_only_a_lid, meaning_of, words_of_work
 from advisor.formula.method.open_facts import (
@@ -20,15 +20,9 @@ from advisor.formula.method.open_facts import (
 from advisor.formula.method.oven_door import TILL_BAKED, before_or_behind, side_of_the_door
 from advisor.formula.method.told_numbers import Told, numbers_told
 from advisor.formula.method.work_words import Meaning
+from advisor.formula.process import process_values as sizes
 from advisor.formula.process.oven_lines import MOST_OVEN_C
-from advisor.formula.process.process_values import (
-    HIGHEST_M,
-    LEAST_THICK_CM,
-    LONGEST_KEPT_MIN,
-    LONGEST_MIN,
-    TALLEST_CM,
-    Value,
-)
+from advisor.formula.process.process_values import Value
 
 
 class SentenceReader:
@@ -64,11 +58,11 @@ class SentenceReader:
             )
             self._lone = lies_alone(meaning, told, self.text, self.works, self.last, baked=self.baked)
             meaning = "rest" if self._lone else meaning
-            lasts = any(w.meaning in words.LASTING for w in self.works)
-            if meaning is None and not (baked or lasts) and is_brief(told, self.text):
+            if meaning is None and not baked and is_brief(told, self.text, self.works):
                 meaning = "mix"
             if meaning == "story" or not self._take(meaning, told, to):
-                if told.kind != "bare" or told.degrees or not self._says_no_size(told):
+                inside = any(w.start <= told.start < w.end for w in self.works)
+                if told.kind != "bare" or told.degrees or not (inside or says_no_size(told, self.text)):
                     self.left.append(told)
                 continue
             self.last = meaning
@@ -76,19 +70,11 @@ class SentenceReader:
         self._whole()
         self.found.sort(key=lambda fact: fact.start)
 
-    def _says_no_size(self, told: Told) -> bool:
-        """Tell whether a bare number is none of the process: one that counts, names or numbers something."""
-        if any(w.start <= told.start < w.end for w in self.works) or told.value < words.LEAST_TOLD:
-            return True
-        return bool(words.NAMES.search(self.text[: told.start]) or words.COUNTS.match(self.text, told.end))
-
     def _more(self, meaning: Meaning | None, told: Told) -> Meaning | None:
         """Give "30 s more" and "another 25 min" the meaning of the time before; a long microwave is a warm place."""
         before = self.last or (self.before if self.before == "oven" else None)
         if told.kind == "time" and before is not None:
-            further = re.search(
-                r"\b(?:another|a\s+further)\s+(?:about\s+)?$", self.text[: told.start], re.IGNORECASE
-            )
+            further = words.FURTHER.search(self.text[: told.start])
             worked = any(w.meaning in words.LASTING for w in self.works if self._from <= w.start < told.start)
             worked = worked and self.last != "microwave"
             if (
@@ -144,19 +130,20 @@ class SentenceReader:
         across = words.ACROSS.match(self.text, told.end)
         no_piece = not words.OF_A_PIECE.search(in_front) and not words.EACH.match(self.text, told.end)
         refused = {
-            "thickness_cm": no_dough or told.value < LEAST_THICK_CM or words.SLICED.search(in_front),
-            "height_after_cm": told.value > TALLEST_CM or words.NOT_BAKED.search(in_front[self._from :]),
+            "thickness_cm": no_dough or told.value < sizes.LEAST_THICK_CM or words.SLICED.search(in_front),
+            "height_after_cm": told.value > sizes.TALLEST_CM
+            or words.NOT_BAKED.search(in_front[self._from :]),
             "weight_after_g": not self.baked and words.IN_A_CUP.search(in_front),
             "piece_g": no_piece,
-            "altitude_m": told.value > HIGHEST_M,
+            "altitude_m": told.value > sizes.HIGHEST_M,
         }
         if field is None or (told.kind == "length" and across) or refused.get(field):
             return False
-        self._add(field, field, told.value, told)
+        self._add(field, field, told.value, told, undecided=bool(words.LOAF.match(self.text, told.end)))
         return True
 
     def _time(self, meaning: Meaning, told: Told, to: int) -> bool:
-        if told.value > (LONGEST_KEPT_MIN if meaning == "store" else LONGEST_MIN):
+        if told.value > (sizes.LONGEST_KEPT_MIN if meaning == "store" else sizes.LONGEST_MIN):
             return False
         if meaning == "griddle" and self._boils(told):
             twice = f"'{told.text}' a side is boiled twice as long in all"
@@ -187,8 +174,11 @@ class SentenceReader:
             self._add("oven", "total", told.value, told)
         elif meaning == "oven":
             self._lid(told, to)
-            last = words.LAST.search(self.text[: told.start])
-            self._add("oven", "last minutes" if last else "minutes", told.value, told)
+            in_front = self.text[: told.start]
+            part = (
+                "last " if words.LAST.search(in_front) else "first " if words.FIRST.search(in_front) else ""
+            )
+            self._add("oven", f"{part}minutes", told.value, told)
         elif meaning in ("mix", "rest", "proof"):
             rests = [w.start for w in self.works if w.meaning == "rest" and w.start < told.start]
             left = bool(rests) and is_only_left(self.text[rests[-1] : to])

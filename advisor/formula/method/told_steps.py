@@ -15,6 +15,10 @@ _OF_ITS_TIME = re.compile(r"(?:min\w*|hours?|hrs?|h|[0-9])\.?\s*(?:at|@|on)\s*(?
 _SAME_MIN = 0.5
 _LEAST_NIGHT_MIN = 240.0
 _THEN = re.compile(r"\b(?:then|next|after(?:wards)?|followed)\b", re.IGNORECASE)
+_CORRECTS = re.compile(
+    r"\bedit\b|\bno\s+wait\b|\bcorrection\b|\bsorry\b|\bchanged\s+(?:that|it)\b|\bi\s+meant\b", re.IGNORECASE
+)
+"""Words of a sentence that puts right what was told before."""
 _TURNED = re.compile(r"\b(?:drop|reduce|lower|turn|down|then|raise|up)\w*\s+(?:\w+\s+){0,4}$", re.IGNORECASE)
 """Words in front of a heat to which the oven is turned later: what was told before it was baked at another."""
 
@@ -58,6 +62,8 @@ def oven_told(facts: Sequence[tuple[int, Fact]], preheat_c: float | None) -> Tol
                 if abs((steps[-1].celsius or 0.0) - value) > SAME_C:
                     preheat_c = steps[-1].celsius if preheat_c is None and len(steps) == 1 else preheat_c
                     steps[-1] = OvenStep(celsius=value)
+            elif len(steps) == 1 and _CORRECTS.search(fact.source):
+                steps[0] = replace(steps[0], celsius=value)
             elif steps and not fact.linked:
                 if not any(abs((s.celsius or value) - value) <= SAME_C for s in steps):
                     return ToldSteps(fields={}, differ=True)
@@ -67,7 +73,13 @@ def oven_told(facts: Sequence[tuple[int, Fact]], preheat_c: float | None) -> Tol
             steps[-1] = replace(steps[-1], minutes=(steps[-1].minutes or 0.0) - value)
             steps.append(OvenStep(celsius=steps[-1].celsius, minutes=value, lid=lid, steam=steam))
             lid = steam = None
-        elif fact.what in ("minutes", "last minutes") and isinstance(value, float):
+        elif fact.what == "first minutes" and isinstance(value, float) and _holds(steps, value):
+            step = steps[-1]
+            wet = True if steam or step.steam else None
+            steps[-1] = replace(step, minutes=value, lid=lid, steam=wet)
+            steps.append(OvenStep(celsius=step.celsius, minutes=(step.minutes or 0.0) - value))
+            lid = steam = None
+        elif fact.what.endswith("minutes") and isinstance(value, float):
             if steps and steps[-1].minutes is None:
                 steps[-1] = replace(steps[-1], minutes=value, lid=lid, steam=steam)
             elif steps and not fact.linked:

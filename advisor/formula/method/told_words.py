@@ -19,7 +19,7 @@ LID_OFF = re.compile(
     re.I,
 )
 STEAM = re.compile(
-    r"\b(?:(?:with|w/)\s*(?:plenty\s+of\s+)?steam|steam\s+pan|(?:pan|tray|cup)\s+of\s+(?:hot|boiling|ice\w*)?\s*water|ice\s+cubes)\b",
+    r"(?<!no\s)(?<!without\s)(?<!the\s)(?<!let\s)\b(?:steam(?!\s+(?:out|off|go|escape))|(?:pan|tray|cup)\s+of\s+(?:hot|boiling|ice\w*)?\s*water|ice\s+cubes)\b",
     re.I,
 )
 FOIL = re.compile(r"\b(?:foil|tent(?:ed)?)\b", re.IGNORECASE)
@@ -47,7 +47,8 @@ READ_OFF = re.compile(
 )
 """Words of a core that was read; one without them is the one to bake to."""
 NEVER = re.compile(
-    r"\b(?:never|not(?!\s+(?:less|below|under|before))|won'?t|don'?t|can'?t)\b[^.,;]{0,20}$", re.IGNORECASE
+    r"\b(?:never|not(?!\s+(?:less|below|under|before))|won'?t|don'?t|can'?t|no\s+(?:hotter|warmer|more)\s+than)\b[^.,;]{0,20}$",
+    re.IGNORECASE,
 )
 OR_ELSE = re.compile(r"(?:^|[,;.(]\s*|\s)or\s+(?:[a-z]+\s+){0,6}$", re.IGNORECASE)
 WANTED_DOUGH = re.compile(r"\b(?:should|want(?:ed)?|target|aim|must|ought)\b[^.;]*$", re.IGNORECASE)
@@ -64,6 +65,7 @@ UNTIL = re.compile(
     r"(?P<what>[^\d.,;:()/]{3,40})",
     re.IGNORECASE,
 )
+FIRST = re.compile(r"\bfirst\s+(?:about\s+)?$", re.IGNORECASE)
 FRIDGE = re.compile(
     r"\b(?:(?<!from\sthe\s)fridge(?![\s-]cold)|refrigerat\w+|retard\w*|(?:cooler|chiller|walk-?in)(?=\W{0,3}[0-9]))\b",
     re.IGNORECASE,
@@ -122,7 +124,8 @@ OF_A_PIECE = re.compile(
     re.IGNORECASE,
 )
 EACH = re.compile(
-    r"\s*(?:each|apiece|per|pieces|balls|of\s+(?:the\s+)?(?:dough|batter|mix))\b", re.IGNORECASE
+    r"\s*(?:each|apiece|per|pieces|balls|before\s+(?:the\s+)?(?:oven|bak\w+)|of\s+(?:the\s+)?(?:dough|batter|mix))\b",
+    re.IGNORECASE,
 )
 IN_A_CUP = re.compile(
     r"\b(?:i\s+)?weighed\s+(?:it|them|mine|that)?\b[^.;]{0,12}$|\bcups?\b[^.;]*$", re.IGNORECASE
@@ -145,6 +148,9 @@ RISING = re.compile(
 """Words that say that a dough rises, whatever is in it."""
 LEAST_LEFT_TO_RISE_MIN = 25.0
 """Minutes from which a dough with yeast that is only left rises."""
+DOUGH_WITHIN, LEAST_BAKED = 0.04, 0.75
+"""Shares of the dough within which a weight is the dough's, and from which it is that of the baked loaf."""
+LOAF = re.compile(r"\s+(?:\w+\s+)?(?:loaf|boule)\b", re.IGNORECASE)
 BRIEF_MIN = 1.5
 """Minutes up to which nobody does anything to a dough but mix it, where no work is named."""
 LONGEST_SECOND_MIX_MIN = 30.0

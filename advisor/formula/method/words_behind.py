@@ -167,7 +167,7 @@ BEHIND: tuple[tuple[Meaning, frozenset[str], re.Pattern[str]], ...] = (
         frozenset(["weight"]),
         _right_behind(
             r"""
-            \s*(?:each|apiece|per\s+(?:piece|ball|roll|bun)|pieces|balls|of\s+(?:the\s+)?(?:dough|batter|mix(?:ture)?)\b)
+            \s*(?:(?:each|apiece)(?!\s+baked)|before\s+(?:the\s+)?(?:oven|bak\w+)|per\s+(?:piece|ball|roll|bun)|pieces|balls|of\s+(?:the\s+)?(?:dough|batter|mix(?:ture)?)\b)
             """
         ),
     ),
@@ -176,7 +176,8 @@ BEHIND: tuple[tuple[Meaning, frozenset[str], re.Pattern[str]], ...] = (
         frozenset(["weight"]),
         _right_behind(
             r"""
-            \s*(?:out\s+of\s+the\s+oven|after\s+(?:the\s+)?bak|baked)
+            \s*(?:each\s+|apiece\s+)?(?:out\s+of\s+the\s+oven|after\s+(?:the\s+)?bak|baked)|
+            \s+(?:large\s+|small\s+)?(?:loaf|boule)\b(?!\s+(?:tin|pan))
             """
         ),
     ),

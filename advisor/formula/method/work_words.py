@@ -24,7 +24,8 @@ WORKS: tuple[tuple[Meaning, re.Pattern[str]], ...] = (
         _words(
             r"""
             knead(?:ed|ing)?|knd(?=\s*[0-9])|kneed(?:ed|ing)?|mix(?:ed|ing)?|mixer|beat(?:en|ing)?|(?:at\s+|on\s+)?(?:speed|stage)\s*[0-9]|spiral|planetary|first\s+speed|second\s+speed|slow\s+speed|blitz(?:ed)?|whip(?:ped|ping)?|
-            whisk(?:ed|ing)?|paddle|dough hook|hook|blend(?:ed)?|stir(?:red)?|pulse|creamed|work(?:ed)?|whi(?:z|zz)(?:ed|ing)?|blender|food\s+pro[cs]+es+o?r|gr(?:i|ou)nd(?=\s+(?:the|it|them|all|\w+,|\w+\s+(?:and|with))\b)|mixie|
+            whisk(?:ed|ing)?|paddle|dough hook|hook|blend(?:ed)?|stir(?:red)?|pulse|creamed|work(?:ed)?|
+            whi(?:z|zz)(?:ed|ing)?|blender|food\s+pro[cs]+es+o?r|gr(?:i|ou)nd(?=\s+(?:the|it|them|all|\w+,|\w+\s+(?:and|with))\b)|mixie|
             squish(?:ed|ing)?|(?:electric\s+)?beaters|hands?\s+mixer|fork(?=\W{0,3}[0-9])
             """
         ),
@@ -215,7 +216,7 @@ WORKS: tuple[tuple[Meaning, re.Pattern[str]], ...] = (
         "height",
         _words(
             r"""
-            height|tall|high|stood|h(?=\s*[0-9])|rose\s+to
+            height|tall|high|stood|ht?\.?(?=\s*[0-9])|rose\s+to
             """
         ),
     ),
@@ -223,7 +224,7 @@ WORKS: tuple[tuple[Meaning, re.Pattern[str]], ...] = (
         "weight",
         _words(
             r"""
-            (?:out-of-oven|baked|final|finished)\s+weight|weigh(?:ed|s)|w(?:t|eight)?\.?\s+after|loaf(?=\s+[0-9])|weight\s+(?:after|baked|out)
+            (?:out-of-oven|baked|final|finished)\s+weight|weigh(?:ed|s)|w(?:t|eight)?\.?\s+after|loaf(?=\s+[0-9])|(?:weight|wt)\.?\s+(?:after|baked|out)|wt\.?(?=\s+[0-9])|came\s+out(?:\s+at)?(?=\s+(?:about\s+)?[0-9.]+\s*(?:g|kg|lbs?|oz)\b)
             """
         ),
     ),

@@ -60,6 +60,7 @@ def _as(pattern: str) -> re.Pattern[str]:
 _WEIGHED: tuple[re.Pattern[str], ...] = (
     _as(rf"\b{_COUNT}\s+(?:x\s+)?{_SIZE}\s+{_PIECES}\b"),
     _as(rf"{_SIZE}\s*(?:x|×)\s*{_COUNT}(?![\w.])"),
+    _as(rf"\b{_COUNT}\s+(?P<loaves>loaves|tins)\s+(?:of|at|@)\s+{_ABOUT}{_SIZE}"),
     _as(r"\b(?:scale[ds]?|div(?:ide[ds]?)?)\.?\s+(?:into\s+)?(?P<count>[0-9]{1,3})\s*(?:x|×|@|at)\s*(?:~\s*|about\s+)?(?P<g>[0-9]{2,4})(?P<unit>)(?!\w|\.[0-9]|\s*(?:g|kg|oz|cm|mm)\b)"),
     _as(rf"\b{_COUNT}\s*(?:x|×|@|at|of|(?<=[0-9]\s)=|\(|"
         rf"(?:{_WORD})?{_PIECES}\s*(?:,\s*each|[,(@=–-]|at|of|about|each|weighing)?)\s*{_ABOUT}{_SIZE}"),
@@ -113,7 +114,8 @@ def pieces_in(text: str) -> Pieces | None:
     words: list[str] = []
     weighed = next((m for pattern in _WEIGHED if (m := pattern.search(text))), None)
     if weighed is not None and (count := _count(weighed)):
-        fields |= {"piece_g": _grams(weighed), "pieces": count}
+        made = "loaves" if weighed.groupdict().get("loaves") else "pieces"
+        fields |= {"piece_g": _grams(weighed), made: count}
         words.append(weighed.group())
     for made, pattern in _COUNTED:
         if made in fields or (found := pattern.search(text)) is None or not (count := _middle(found)):
