@@ -98,6 +98,12 @@ def _line_heats(formula: Formula) -> list[float]:
     return [c for line in formula.lines if (c := getattr(line, "celsius", None)) is not None]
 
 
+def _loaves(formula: Formula) -> list[float]:
+    """Give the loaves: one where no number of loaves or pieces is read, and as many as pieces are scaled."""
+    found = _ones("loaves", "pieces")(formula)
+    return found if found else [1.0]
+
+
 _VALUES: dict[str, Callable[[Formula], list[float]]] = {
     "mix time": _ones("mixes", "mix_min"),
     "rest time": _ones("rests", "rest_min"),
@@ -134,7 +140,7 @@ _VALUES: dict[str, Callable[[Formula], list[float]]] = {
     "altitude": _ones("altitude_m"),
     "slices": _ones("slices"),
     "pieces": _ones("pieces", "slices", "loaves", "pan_cups"),
-    "loaves": _ones("loaves"),
+    "loaves": _loaves,
     "thickness": _ones("thickness_cm"),
     "piece weight": _ones("piece_g"),
     "weight after baking": _ones("weight_after_g"),
