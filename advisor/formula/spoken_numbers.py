@@ -68,7 +68,12 @@ _BY_THE_CLOCK = re.compile(
 )
 """A time told by the clock: "10:30 - 11:35 proof", "10:05 mix start, 10:14 stop"."""
 _OTHER_DEGREES = re.compile(r"(?<=[0-9])\s*(?:graden|grader|grados?|gradi|grades|Grad)\b", re.IGNORECASE)
-_WITH = re.compile(r"\bw/\s*(?=[a-z])", re.IGNORECASE)
+_WITH = re.compile(r"\bw[/.]\s*(?=[a-z])", re.IGNORECASE)
+_UP_TO_AN_HOUR = re.compile(
+    r"(?<![\w.])(?P<n>[1-5][0-9])\s*min\w*\s*(?:to|or|[-–])\s*(?:1|one|an)\s*h(?:ou)?r\b", re.IGNORECASE
+)
+_OR_TWO = re.compile(r"\b(?:a|one|1)\s+(?P<unit>min|minute|hour)\s+or\s+two\b", re.IGNORECASE)
+"""Ranges whose ends have a unit each, or one between them: "50 mins to 1 hour", "a minute or two"."""
 _HEAT_AND_MIN = re.compile(
     r"(?P<lead>\b(?:oven|bake[ds]?|then|,)\s*:?\s*)(?P<heat>[1-5][0-9]{2})\s?/\s?(?P<min>[0-9]{1,2})"
     r"(?![\w/°º%]|\.[0-9]|\s*(?:min|h\b|°|º|[cf]\b|fan|gas|deg))",
@@ -101,8 +106,11 @@ def with_digits(text: str) -> str:
         text = _TWICE.sub(r"\g<n>", text)  # "deck 200/200": top and bottom heat
     if " by " in text:
         text = _BY_SMALL.sub(lambda m: f"{_ONES[m['a'].lower()]} by {_ONES[m['b'].lower()]}", text)
-    if "/" in text:
+    if "w/" in text or "w." in text:
         text = _WITH.sub("with ", text)
+    if "min" in text or " or two" in text:
+        text = _OR_TWO.sub(r"1 to 2 \g<unit>s", _UP_TO_AN_HOUR.sub(r"\g<n> to 60 min", text))
+    if "/" in text:
         text = _HEAT_AND_MIN.sub(r"\g<lead>\g<heat> for \g<min> min", text)
     if "cm" in text:
         text = _AND_HIGH.sub(r"\g<sides> x \g<high> cm", text)

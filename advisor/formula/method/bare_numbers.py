@@ -37,6 +37,8 @@ _CUT_INTO = re.compile(
 _COUNTED = re.compile(r"\b(?:makes?|gets?|got|gives?|gave|yields?|into)\b", re.IGNORECASE)
 _MORE = re.compile(r"\s*(?:more|lid|uncovered|covered)\b", re.IGNORECASE)
 _AT_HEAT = re.compile(r"\s*(?:@|at|on)\s*(?:gas|[1-5][0-9]{2}\b)", re.IGNORECASE)
+_A_MACHINE = re.compile(r"\b(?:mixer|station|line)\s*$", re.IGNORECASE)
+"""Words in front of the number of a machine: "mixer 2 / deck B"."""
 _IS_WEIGHED = re.compile(r"\s*[a-z]*\s*(?:g|ml)\b")
 _OVEN_F = (120.0, 600.0)
 _MOST_OVEN_C = 320.0
@@ -75,6 +77,8 @@ def with_unit(
         return None  # "cut 16" counts pieces
     if meaning == "mix" and told.value <= _LONGEST_MIX_MIN and _SPEED.match(behind):
         return _minutes(told)
+    if _A_MACHINE.search(before):
+        return None
     if meaning in _IN_MINUTES and not told.degrees:
         between = before[work_end:].strip()
         alone = (not between or _FOR.search(between)) and _CLOSED.match(behind)

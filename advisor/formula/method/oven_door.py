@@ -31,7 +31,8 @@ _MARKED = re.compile(
 )
 """Words in front of a moment inside a bake: "55 minutes, score after the first 15"."""
 TILL_BAKED = re.compile(
-    r"\s*(?:or\s+so\s*)?,?\s*(?:until|till|til)\b[^.;]{0,40}\b(?:skewer|tooth\s?pick|pick|tester|knife|brown(?:ed)?|golden|hollow\w*)\b",
+    r"\s*(?:or\s+so\s*)?,?\s*(?:until|till|til)\b[^.;]{0,40}\b(?:skewer|tooth\s?pick|pick|tester|knife|brown(?:ed)?|golden|hollow\w*)\b|"
+    r"\s*,\s*(?:\w+\s+)?(?:skewer|tooth\s?pick|tester)\s+(?:\w+\s+){0,2}?clean\b",
     re.IGNORECASE,
 )
 """Words behind a time that ends when it is baked: "till risen and a skewer is clean"."""
@@ -58,6 +59,8 @@ _CLAUSES = re.compile(r"[;,](?!\s*(?:door|lid)\b)|\bthen\b", re.IGNORECASE)
 _LYING = frozenset(["rest", "cool", "cool in pan", "open", "oven", "store", None])
 _AT_A_MOMENT = re.compile(r"\b(?:at|after|before|from|first|minute)\s+(?:about\s+|the\s+)*$", re.IGNORECASE)
 _PARTED = re.compile(r"[;]|,\s*(?!then|for|at)|\bbak(?:e|ed|es|ing)\b|\bthen\b", re.IGNORECASE)
+_INTO = re.compile(r"\b(?:in|into|on)\s+(?:an?|the|your|my)\s+$", re.IGNORECASE)
+"""Words in front of an oven that is hot when the loaf goes in: "into a preheated oven at 180 C for 45 min"."""
 _NOT_OPENED_BEFORE = re.compile(r"\b(?:don'?t|do\s+not|never|no)\s+(?:open|peek)\w*\b[^.;]*$", re.IGNORECASE)
 _LATER = re.compile(r"\b(?:next\s+day|day\s+after|toast\w*|reheat\w*|refresh\w*|freshen\w*)\b", re.IGNORECASE)
 _NOT_OPENED = re.compile(r"\b(?:no|not|never|don'?t|without|won'?t)\b[^.;]*$", re.IGNORECASE)
@@ -114,7 +117,10 @@ def side_of_the_door(
     ):
         meaning = "story" if meaning in _LYING and not words.LAST.search(text[: told.start]) else meaning
     preheats = [w for w in works if w.start < told.start and w.meaning in ("preheat", "oven")][-1:]
-    if preheats and preheats[0].meaning == "preheat" and meaning in ("oven", "preheat"):
+    if preheats and preheats[0].meaning == "preheat" and _INTO.search(text[: preheats[0].start]):
+        heated = found and (found[-1].topic, found[-1].what) == ("oven", "celsius")
+        meaning = "oven" if meaning == "preheat" or (told.kind == "time" and heated) else meaning
+    elif preheats and preheats[0].meaning == "preheat" and meaning in ("oven", "preheat"):
         parted = _PARTED.search(text[max(since, preheats[0].end) : told.start])
         meaning = meaning if parted else "story" if told.kind == "time" else "preheat"
     if told.kind == "time" and _NOT_OPENED_BEFORE.search(text[: told.start]):

@@ -121,7 +121,8 @@ class SentenceReader:
         field = {"thickness": "thickness_cm", "height": "height_after_cm", "weight": "weight_after_g",
                  "piece": "piece_g", "altitude": "altitude_m"}.get(meaning)  # fmt: skip
         in_front = self.text[: told.start]
-        no_dough = told.value > words.MOST_THICK_CM or words.NO_DOUGH.search(in_front)
+        is_size = sizes.LEAST_THICK_CM <= told.value <= words.MOST_THICK_CM
+        no_dough = self.baked or not is_size or words.NO_DOUGH.search(in_front)
         if field == "height_after_cm" and not self.baked:
             if words.OF_A_TIN.search(in_front):
                 return False  # "tin 25 x 11 cm, height 10 cm"
@@ -130,7 +131,7 @@ class SentenceReader:
         across = words.ACROSS.match(self.text, told.end)
         no_piece = not words.OF_A_PIECE.search(in_front) and not words.EACH.match(self.text, told.end)
         refused = {
-            "thickness_cm": no_dough or told.value < sizes.LEAST_THICK_CM or words.SLICED.search(in_front),
+            "thickness_cm": no_dough or words.SLICED.search(in_front),
             "height_after_cm": told.value > sizes.TALLEST_CM
             or words.NOT_BAKED.search(in_front[self._from :]),
             "weight_after_g": not self.baked and words.IN_A_CUP.search(in_front),

@@ -89,7 +89,8 @@ OF_A_TIN = re.compile(
     r"\b(?:tins?|pans?|rings?|mou?lds?|box)\b[^.;]*[0-9]\s*(?:cm|mm|in\w*)\b[^.;]*$", re.IGNORECASE
 )
 FLATTENED = re.compile(
-    r"\b(?:pat(?:ted)?|roll(?:ed)?|press(?:ed)?|flatten(?:ed)?|cut\s+out)\b", re.IGNORECASE
+    r"\b(?:pat(?:ted)?|roll(?:ed)?|press(?:ed)?|flatten(?:ed)?|cut\s+out|shaped?|mounds?|spoon(?:ed)?|heaps?)\b",
+    re.IGNORECASE,
 )
 NAMES = re.compile(
     r"(?:\b(?:no|nr|run|trial|version|v|p|page|step|week|day|batch|attempt|type|book|handout|year|class|line|lesson)\.?\s*|#)$",

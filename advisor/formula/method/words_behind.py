@@ -75,7 +75,7 @@ BEHIND: tuple[tuple[Meaning, frozenset[str], re.Pattern[str]], ...] = (
         frozenset(["bare", "time"]),
         _right_behind(
             r"""
-            \s*(?:later|before\s?hand|in\s+advance|ago|old|out\s+of\s+the\s+oven(?!\s+weight)|early|late|off\b|years?|tries|times|apart|shorter|longer|sooner|earlier|ahead|before(?=\s*(?:$|[,.;:)(]))|\s(?:mug\s+)?(?:bread|bun|muffin)\b|
+            \s*(?:later|before\s?hand|in\s+advance|ago|old|out\s+of\s+the\s+oven(?!\s+weight)|early|late|off\b|years?|tries|times|apart|shorter|longer|sooner|earlier|ahead|before(?=\s*(?:$|[,.;:)(])|\s+(?:whi[sz]|grind|using|you\s+(?:start|mix|grind)))|\s(?:mug\s+)?(?:bread|bun|muffin)\b|
             so\s+(?:they|it)\b[^.;]{0,24}\bcold)
             """
         ),
@@ -141,6 +141,15 @@ BEHIND: tuple[tuple[Meaning, frozenset[str], re.Pattern[str]], ...] = (
             r"""
             \s+(?:lid\s+(?:on|off)|with\s+(?:the\s+)?lid)|
             ,?\s*(?:on\s+)?(?:the\s+)?(?:low(?:er|est)?|middle|cent(?:re|er)|bottom|top|upper)\s+(?:rack|shelf|third)\b
+            """
+        ),
+    ),
+    (
+        "tent",
+        frozenset(["time"]),
+        _right_behind(
+            r"""
+            \s*(?:put|lay|place|cover|tent)\s+(?:\w+\s+){0,3}?foil\b
             """
         ),
     ),

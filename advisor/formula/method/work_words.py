@@ -38,7 +38,7 @@ WORKS: tuple[tuple[Meaning, re.Pattern[str]], ...] = (
             thicken|gel|swell|soak)|sit(?:s|ting)?|stand(?:s|ing)?|autoly[sz]e|soak(?:ed|ing)?|
             thicken(?:s|ed)?|swell(?:s|ed)?|firm(?:s|ed)?\s+up|chill(?:ed)?|bench(?:\s+(?:rest|time)|(?=\W{0,3}[0-9]))|hydrate|wait|foamy|bloom|
             keep\s+(?:it\s+)?(?:covered|aside)|give\s+it(?!\s+(?:another|a\s+further))|under\s+(?:(?:a|an|the)\s+)?(?:\w+\s+)?(?:bowl|cloth|towel|cover)|have\s+a\s+(?:cuppa|coffee|tea)|gel(?=\s+(?:for\s+)?[0-9])|^gel\b|
-            in\s+(?:\w+\s+){0,5}?(?:water|milk|curd|liquids?|buttermilk)(?=(?:\s+and\s+\w+)?(?:\s+w(?:ith|/)\s+\w+)?\W{0,3}(?:for\s+)?(?:about\s+)?[0-9]+(?:\s?[-–]\s?[0-9]+)?\s*(?:min|h\b|hours?\b|['’′]))|floor(?=\W{0,3}[0-9])|
+            in\s+(?:(?!boil|simmer)\w+\s+){0,5}?(?:water|milk|curd|liquids?|buttermilk)(?=(?:\s+and\s+\w+)?(?:\s+w(?:ith|/)\s+\w+)?\W{0,3}(?:for\s+)?(?:about\s+)?[0-9]+(?:\s?[-–]\s?[0-9]+)?\s*(?:min|h\b|hours?\b|['’′]))|floor(?=\W{0,3}[0-9])|
             (?:walk|go)\s+(?:away|and)|forget\s+(?:about\s+)?it|aside|relax(?:es)?|cover(?=\s+(?:it\s+|and\s+leave\s+)?(?:for\s+)?(?:about\s+)?[0-9])|set\s+aside|(?:proof|prove)\s+(?:the\s+|your\s+)?yeast
             """
         ),
@@ -67,7 +67,7 @@ WORKS: tuple[tuple[Meaning, re.Pattern[str]], ...] = (
         "oven",
         _words(
             r"""
-            bak(?:e|ed|es|ing(?!\s+(?:powder|soda|sheet|tray|paper|parchment|tin|dish|stone)))|
+            (?:pre|par)-?bak(?:e|ed|ing)|bak(?:e|ed|es|ing(?!\s+(?:powder|soda|sheet|tray|paper|parchment|tin|dish|stone)))|
             oven(?!\s+with)|roast(?:ed)?|cook(?:ed)?|turn(?:ed)?\s+(?:it\s+)?(?:the\s+\w+\s+)?down|
             reduced?|lower(?:ed)?|drop(?:ped)?|(?:take|took|taken)\s+(?:it\s+|them\s+)?out|flip|
             deck(?=\W{0,3}(?:oven\W{0,3})?[0-9])|(?:waffle\s+)?iron\b|air\s*fryer|back\s+(?:in(?:to)?|on)\b(?:\s+(?:the\s+)?(?:oven|rack|tray))?|in\s+the\s+oven|stone\s+at|steel\s+at|in\s+at|load(?:ed)?|lid\s+(?:on|off)|broil(?:er)?|grill
@@ -105,7 +105,7 @@ WORKS: tuple[tuple[Meaning, re.Pattern[str]], ...] = (
         "boil",
         _words(
             r"""
-            (?<!over\s)(?<!gently\s)boil(?:ed|ing)?|poach(?:ed)?|(?<!over\s)(?<!gently\s)simmer(?:ed|ing)?
+            (?<!over\s)(?<!gently\s)(?:boil(?:ed|ing)?(?!\s+water)|(?:in|into|of)\s+boiling)|poach(?:ed)?|(?<!over\s)(?<!gently\s)simmer(?:ed|ing)?
             """
         ),
     ),
