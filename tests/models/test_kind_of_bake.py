@@ -104,3 +104,15 @@ def test_a_cracker_taken_out_half_dry_is_said_to_be_so():
 def test_a_running_text_is_called_by_what_it_opens_with(opening, kind):
     formula = read_formula_text(opening + DOUGH.replace("\n", ", ").strip(", ") + ". Mix it well.", KNOWLEDGE)
     assert kind_of_bake(formula, KNOWLEDGE).kind.id == kind
+
+
+def test_a_yeasted_dough_full_of_butter_is_rich_and_cut_into_many_it_is_no_loaf():
+    text = (
+        "As my aunt made them\n480 g plain flour\n250 g milk\n9 g instant yeast\n80 g sugar\n5 g salt\n1 egg\n"
+        "{butter} g butter\npieces: {pieces}\nproof: 45 min at 24 C\noven: 220 C for 11 min\n"
+    )
+    examiner = default_advisor().examiner
+    for butter, pieces, kind, pan in ((100, 16, "rich_dough", "rolls"), (15, 2, "wheat_loaf", "tin")):
+        formula = read_formula_text(text.format(butter=butter, pieces=pieces), KNOWLEDGE)
+        filled = examiner.measured(formula).workings.dough_state.with_defaults
+        assert (kind, pan) == (filled.kind, filled.pan_kind)

@@ -21,6 +21,8 @@ _SHAPES: dict[PanKind, str] = {
     "flat": "baked flat, from the name",
     "free_standing": "baked without a tin",
 }
+_FEWEST_PIECES = 6
+"""Of a yeasted dough without a word of a tin: so many are no loaves."""
 _PIECES = re.compile(rf"\b{SEVERAL}\b", re.IGNORECASE)
 
 
@@ -210,8 +212,14 @@ def _is_frozen(step: Rise) -> bool:
 
 
 def _shape_by_words(formula: Formula, knowledge: Knowledge) -> PanKind:
-    """Single pieces by what the title or the opening calls them; a dough patted to a thickness stands free."""
-    if _PIECES.search(opening_of(formula, knowledge)):
+    """Single pieces by what the title or the opening calls them, or by how many a yeasted dough is cut into.
+
+    A dough patted to a thickness stands free.
+    """
+    cut = (formula.process.pieces or 0) >= _FEWEST_PIECES and any(
+        "yeast" in x.ingredient.roles for x in formula.lines
+    )
+    if cut or _PIECES.search(opening_of(formula, knowledge)):
         return "rolls"
     return "tin" if formula.process.thickness_cm is None else "free_standing"
 
