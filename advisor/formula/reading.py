@@ -112,6 +112,7 @@ class FormulaReader:
         for line in lines:
             draft.attempt(line, lambda line=line: self._row(draft, line, columns))  # type: ignore[misc]
         self._prose.add_told(draft)
+        self._prose.take_back(draft, lines)
         size_the_base(draft, text)
         formula, rest = formula_of(draft, self.names, self.units, text, self._left_out)
         if formula is not None and side_by_side:

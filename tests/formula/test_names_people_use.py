@@ -244,3 +244,18 @@ def test_what_is_for_the_dough_or_makes_its_crust_is_counted() -> None:
 @pytest.mark.parametrize(("line", "grams"), [("1 tsp glycerine", 6.2), ("1/4 tsp carrageenan", 0.7)])
 def test_a_spoon_of_what_is_seldom_used_is_weighed(line: str, grams: float) -> None:
     assert grams == pytest.approx(reading(line).lines[1].grams)
+
+
+@pytest.mark.parametrize(
+    ("said", "grams"),
+    [
+        ("EDIT: sorry, salt is 6g not 12g!!", 6.0),
+        ("Correction: the salt should be 7 g, not 12 g.", 7.0),
+        ("The salt is 6 g not 14 g in my other loaf.", 12.0),
+    ],
+)
+def test_an_amount_that_is_taken_back_further_down_is_put_right(said: str, grams: float) -> None:
+    text = f"Loaf\n200 g gluten\n150 g water\n12g salt\n\nMix all that for 6 minutes.\n{said}\n"
+    formula = read_formula_text(text, load_knowledge())
+    assert grams == formula.grams_of("salt")
+    assert (grams != 12) == any("is counted for that of line 4" in a for a in formula.assumed)

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable
+from dataclasses import replace
 from itertools import pairwise
 
 from advisor.formula.draft import Draft
@@ -25,6 +27,14 @@ _BEGINS = re.compile(
 )
 _ADDS = re.compile(r"\W*(?:(?:then|next\s+day|now)\W+|to\s+(?:this|it|the\s+\w+)\W+)?add\b", re.IGNORECASE)
 """How a sentence begins that puts more into a dough that stood: "Add 200 g rye flour and 20 g salt"."""
+_AMOUNT = r"(?:[0-9]+(?:[./][0-9]+)?|[½¼¾⅓⅔])\s*(?:g|gr|kg|ml|oz|tsp|tbsp|teaspoons?|tablespoons?|cups?)?\b"
+_CORRECTION = re.compile(
+    rf"(?P<name>[^\W\d][^\W\d]*(?:[ -][^\W\d]+){{0,3}})\s+(?:is|was|should\s+(?:be|read|say)|means)\s+"
+    rf"(?:really\s+|only\s+)?(?P<right>{_AMOUNT})\s*,?\s*(?:and\s+)?(?:not|instead\s+of|rather\s+than)\s+(?P<wrong>{_AMOUNT})",
+    re.IGNORECASE,
+)
+"""What a text takes back further down: "EDIT: sorry, salt is 6 g not 12 g"."""
+_SAME_WEIGHT = 0.02
 _NEAR = 22
 """Letters behind an amount within which "for the pot" says that it is for no dough."""
 
@@ -152,3 +162,32 @@ class ProseReader:
             draft.kinds[line.number] = "ingredient"
             grams = read.weighed.grams if read.weighed else 0.0
             draft.assume(line, f"{grams:.4g} g {read.ingredient.name} is counted, out of the sentence")
+
+    def take_back(self, draft: Draft, lines: Iterable[TextLine]) -> None:
+        """Put the amount that a sentence corrects in the place of the one that it takes back, where a line has that."""
+        for line in lines:
+            for found in _CORRECTION.finditer(line.text):
+                words = found["name"].split()
+                for name in (" ".join(words[at:]) for at in range(len(words))):
+                    right = self._one.sure(draft, f"{found['right']} {name}")
+                    wrong = self._one.sure(draft, f"{found['wrong']} {name}")
+                    if right is None or wrong is None or right.weighed is None or wrong.weighed is None:
+                        continue
+                    was, grams = wrong.weighed.grams, right.weighed.grams
+                    same = [
+                        n
+                        for n, entry in enumerate(draft.lines)
+                        if entry.ingredient.id == right.ingredient.id
+                        and entry.number != line.number
+                        and abs(entry.grams - was) <= _SAME_WEIGHT * was
+                    ]
+                    if len(same) == 1:
+                        old = draft.lines[same[0]]
+                        draft.lines[same[0]] = replace(
+                            old, text=right.text, grams=grams, conversion=right.weighed.conversion
+                        )
+                        told = f"'{shown(found.group())}': {grams:.4g} g is counted for that of line {old.number}"
+                        draft.assume(line, told)
+                        untaken = f"line {line.number}: '{found['right']}'"
+                        draft.warnings = [w for w in draft.warnings if not w.startswith(untaken)]
+                    break
