@@ -28,15 +28,14 @@ def named_causes(found: Examination, limits: Thresholds) -> tuple[CauseRank, ...
         for rank in named
         if (parent := found.diagnosis.cause(rank.refines or "")) and rank.probability > parent.own
     }
-    # The sort is stable: of equals the order of the diagnosis stands.
-    return tuple(sorted((r for r in named if r.id not in led), key=lambda r: -round(r.standing, 12)))
+    return tuple(rank for rank in named if rank.id not in led)
 
 
 def ordered_causes(found: Examination, limits: Thresholds) -> tuple[CauseRank, ...]:
     """Every cause: those that are named, as every page has them, and then the others."""
     named = named_causes(found, limits)
     rest = (rank for rank in found.diagnosis.causes if rank not in named)
-    return (*named, *sorted(rest, key=lambda r: -round(r.standing, 12)))
+    return (*named, *rest)
 
 
 def said_causes(found: Examination, knowledge: Knowledge, limits: Thresholds) -> tuple[SaidCause, ...]:

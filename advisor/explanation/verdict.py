@@ -89,16 +89,24 @@ def _baked(causes: Sequence[SaidCause], limits: Thresholds, by_hand: ByHand | No
         return (Emphasis(meaning="verdict", runs=said), "perhaps ", *look, ".")
     if not causes:
         return ("No cause that is known here fits what was told.",)
-    first = causes[0]
+    first, what = causes[0], "It"
     if first.probability < limits.cause_stands_out:
         said = ("No cause stands out. What comes nearest: ", *_cause(first), ".")
     else:
-        said = (Emphasis(meaning="verdict", runs=("Most likely: ", *_cause(first), ".")),)
+        # Of two faults the dough is mended before the oven, so that the first need not be the surest.
+        surer = next(
+            (c for c in causes[1:] if c.probability > first.probability and c.likelihood != first.likelihood),
+            None,
+        )
+        begins = "Put right first: " if surer else "Most likely: "
+        said = (Emphasis(meaning="verdict", runs=(begins, *_cause(first), ".")),)
+        if surer is not None:
+            said, what = (*said, " Also at work: ", *_cause(surer), "."), "The first"
     if first.explains:
-        return (*said, f" It explains: {_listed(first.explains)}.")
+        return (*said, f" {what} explains: {_listed(first.explains)}.")
     if (other := next((cause for cause in causes if cause.explains), None)) is None:
         return said
-    return (*said, " It does not explain what you saw; this does: ", *_cause(other), ".")
+    return (*said, f" {what} does not explain what you saw; this does: ", *_cause(other), ".")
 
 
 def _far_out(far: Sequence[SaidNumber], most: int) -> Runs:
