@@ -27,9 +27,7 @@ _MILLED = re.compile(
 _FORM = re.compile(r"\s+(?:powder|powdered|granules|crystals|flakes)$", re.IGNORECASE)
 _GROUND, _ROUGHLY = frozenset({"ground", "milled"}), frozenset({"coarse", "coarsely", "roughly"})
 _BESIDE = re.compile(r"\s*[/=|]\s*")
-_FEW = 3
-_MOST_COUNTED = 12
-_SHORT = 4
+_FEW, _SHORT, _MOST_COUNTED = 3, 4, 12
 _LEAST_BARE_G = 15.0
 _DRY = 15.0
 """Water, g per 100 g, up to which an ingredient is a powder as it is bought."""
@@ -93,7 +91,10 @@ class Naming:
         whole = named.match.ingredient
         for name in (whole.name, *whole.also):
             found = self._names.match(f"ground {name}")
-            if found is not None and found.ingredient.id != whole.id:
+            if found is None or (food := found.ingredient).id == whole.id:
+                continue
+            # Written so, and not only heard so: ground nuts are no groundnuts.
+            if words_of(f"ground {name}") in map(words_of, (food.name, *food.also)):
                 return replace(named, match=replace(found, states=named.match.states))
         return named
 
@@ -122,11 +123,10 @@ class Naming:
         found = self._names.match_by_kind(name)
         if found is None or denies(words_of(name), found.ingredient):
             return None
-        if self._names.is_near_another(name, found.ingredient):
-            return None  # "silium husks" is asked: it sounds like a name that is known
-        if found is not None:
-            as_what = found.ingredient.name
-            doubts.append(f"'{shown(name)}' is not known: counted as {as_what}; look up its allergens")
+        if self._names.is_near_another(name, found.ingredient):  # "silium husks" is asked
+            return None
+        counted = f"counted as {found.ingredient.name}; look up its allergens"
+        doubts.append(f"'{shown(name)}' is not known: {counted}")
         return found
 
     def _shorter(self, name: str, said: list[str]) -> Match | None:
