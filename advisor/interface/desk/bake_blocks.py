@@ -33,7 +33,7 @@ def list_blocks(bakes: Sequence[Bake], count: int, knowledge: Knowledge) -> Iter
         followed = f"followed: {change_name(bake.followed, knowledge)}" if bake.followed else ""
         seen = f"saw: {', '.join(symptom_name(s, knowledge) for s in bake.seen)}" if bake.seen else ""
         more = "; ".join(part for part in (followed, seen) if part)
-        said = f"{bake.baked_on[:10]} {bake.formula}, {mark_text(bake)}"
+        said = f"{bake.baked_on[:10]} {shown(bake.formula, 60)}, {mark_text(bake)}"
         under = (Paragraph(runs=(more,)),) if more else ()
         yield Item(label=f"{bake.number}.", runs=(said,), under=under)
     if count > len(bakes):
@@ -133,7 +133,7 @@ def two_bakes(first: Bake, second: Bake, knowledge: Knowledge) -> Iterator[Block
 
 def over_time(bakes: Sequence[Bake], best: Bake | None, count: int, knowledge: Knowledge) -> Iterator[Block]:
     """The bakes of one formula, oldest first: what was changed and what that did."""
-    yield Heading(text=f"{bakes[-1].formula}: {count} bake{'s' if count != 1 else ''}")
+    yield Heading(text=f"{shown(bakes[-1].formula, 60)}: {count} bake{'s' if count != 1 else ''}")
     before: Bake | None = None
     for bake in bakes:
         under: list[Block] = []

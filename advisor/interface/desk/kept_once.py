@@ -9,6 +9,7 @@ from advisor.interface.desk.bakers_answers import Told
 from advisor.interface.desk.followed_change import with_followed
 from advisor.interface.desk.own_places import record_path
 from advisor.interface.desk.prompting import Left, Prompter
+from advisor.knowledge_base.escaping import shown
 from advisor.knowledge_base.faults import InputFault
 from advisor.remedy.assessing import Advisor
 from advisor.trial_record.faults import RecordFault
@@ -42,7 +43,8 @@ class KeptOnce:
             raise InputFault(f"advisor: {fault}") from None
         self._kept = bake.number or 0
         found = f" {said[:1].upper()}{said[1:]}" if said else ""
-        return f"Kept as bake {bake.number}: {bake.formula}.{found} 'advisor record show {bake.number}' shows it."
+        kept = f"Kept as bake {bake.number}: {shown(bake.formula, 60)}."
+        return f"{kept}{found} 'advisor record show {bake.number}' shows it."
 
 
 def offer_to_keep(keep: KeptOnce) -> None:

@@ -20,6 +20,7 @@ from advisor.interface.desk.symptom_words import phrases_in, read_said
 from advisor.interface.page.asked import Asked, Json
 from advisor.interface.page.asked_formula import advisor_here, formula_asked, limits_asked
 from advisor.interface.page.bake_work import ASK, answer_style, taps
+from advisor.knowledge_base.escaping import shown
 from advisor.knowledge_base.faults import InputFault
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.remedy.assessing import Advisor
@@ -165,7 +166,9 @@ def kept(asked: Asked) -> Json:
         if not asked.yes("another") and (there := kept_already(record, noted, formula)) is not None:
             return {"said": f"It is kept already, as bake {there.number}."}
         bake = kept_bake(record, noted, formula, default_advisor().examiner)
-    return {"said": f"Kept as bake {bake.number}: {bake.formula}, {bake.baked_on.replace('T', ' ')}."}
+    return {
+        "said": f"Kept as bake {bake.number}: {shown(bake.formula, 60)}, {bake.baked_on.replace('T', ' ')}."
+    }
 
 
 def _noted(asked: Asked, told: Told) -> Noted:
