@@ -354,7 +354,7 @@ def own_lesson() -> str:
 
 
 BEFORE_BAKE = ("#write a.go",)
-AFTER_BAKE = ("#write a.also", "#symptoms label:has(input[value=gummy_centre])", "#answer-now")
+AFTER_BAKE = ("#write a[href='#after']", "#symptoms label:has(input[value=gummy_centre])", "#answer-now")
 
 
 @pytest.mark.parametrize("visit", [{"has_touch": True, "is_mobile": True}], indirect=True)

@@ -27,7 +27,7 @@ UNITS = ("metric", "us", "uk", AS_WRITTEN)
 REGIONS = ("us", "metric", "uk", "au")
 MOST_G, HOTTEST_C, LONGEST_MIN, MOST_LIMIT = 1e6, 350.0, 2000.0, 1e5
 """What a field of the page takes at the most."""
-NAME = "the page"
+NAME = "Your formula"
 """What a formula without a title is called in messages."""
 
 
