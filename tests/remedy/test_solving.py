@@ -114,10 +114,15 @@ def test_a_shortfall_is_read_against_its_edge(formula, knowledge):
 
 
 def test_a_dial_keeps_to_the_lever_s_limits_and_direction(formula, knowledge):
+    """The lever's own limits, and of a dough of gluten the least water that it keeps in one step."""
     cut, more = knowledge.levers["cut-water"], knowledge.levers["more-water"]
+    kept = knowledge.sanity["water-that-a-dough-keeps"]
+    assert cut.limits.at_least_fraction < kept.at_least_fraction and "kneaded_gluten" in kept.structures
     down, up = (dial_for(lever, formula, {"kneaded_gluten": 1.0}, knowledge) for lever in (cut, more))
-    assert (200 * cut.limits.at_least_fraction, 200) == pytest.approx((down.lowest, down.highest))
+    assert (200 * kept.at_least_fraction, 200) == pytest.approx((down.lowest, down.highest))
     assert (200, 200 * more.limits.at_most_fraction) == pytest.approx((up.lowest, up.highest))
+    batter = dial_for(cut, formula, {"egg_set": 1.0}, knowledge)
+    assert (200 * cut.limits.at_least_fraction, 200) == pytest.approx((batter.lowest, batter.highest))
 
 
 def test_there_is_no_dial_for_what_is_not_there(knowledge):
