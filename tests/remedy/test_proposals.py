@@ -236,6 +236,16 @@ def test_who_planned_a_rest_and_gave_none_is_told_to_rest(advisor):
     assert "longer-rest-to-swell" not in found
 
 
+def test_a_rest_of_three_minutes_that_is_written_is_what_under_five_minutes_says(advisor):
+    def speaks(written):
+        hasty = demo("psyllium-rolls").with_process(rest_min=written)
+        found = advisor.diagnose(hasty, saw=["runny_dough"], answers={"dough_rested": "no"})
+        swollen = found.examination.diagnosis.cause("binder_not_hydrated")
+        return "rest-not-given-says-baker" in swollen.rules_for
+
+    assert [True, False, True] == [speaks(1.0), speaks(3.0), speaks(10.0)]
+
+
 def test_what_becomes_another_kind_of_loaf_is_solved_on_the_bands_of_that_kind(advisor, knowledge):
     """Milk for eggs made a gum dough of an egg loaf: egg in the place of milk has to reach the egg loaf's band."""
     text = (knowledge.formulas["coconut-breakfast-loaf"]).read_text("utf-8")
