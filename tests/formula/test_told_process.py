@@ -204,3 +204,9 @@ def test_a_core_is_wanted_or_was_read(
     process = _process(knowledge, said)
     near = [None if v is None else pytest.approx(v, abs=0.1) for v in (wanted, measured)]
     assert near == [process.target_core_c, process.core_measured_c]
+
+
+def test_a_dough_that_is_back_in_its_bowl_is_in_no_oven(kitchen):
+    told = "Back in the bowl, covered, 1 hour or till it has doubled. Oven 220 C for 35 minutes."
+    formula = read_formula_text(f"300 g gluten\n200 g water\n5 g yeast\n{told}", kitchen)
+    assert (60.0, 35.0) == (formula.process.proof_min, formula.process.bake_min)

@@ -70,7 +70,11 @@ WORKS: tuple[tuple[Meaning, re.Pattern[str]], ...] = (
             (?:pre|par)-?bak(?:e|ed|ing)|bak(?:e|ed|es|ing(?!\s+(?:powder|soda|sheet|tray|paper|parchment|tin|dish|stone)))|
             oven(?!\s+with)|roast(?:ed)?|cook(?:ed)?|turn(?:ed)?\s+(?:it\s+)?(?:the\s+\w+\s+)?down|
             reduced?|lower(?:ed)?|drop(?:ped)?|(?:take|took|taken)\s+(?:it\s+|them\s+)?out|flip|
-            deck(?=\W{0,3}(?:oven\W{0,3})?[0-9])|(?:waffle\s+)?iron\b|air\s*fryer|back\s+(?:in(?:to)?|on)\b(?:\s+(?:the\s+)?(?:oven|rack|tray))?|in\s+the\s+oven|stone\s+at|steel\s+at|in\s+at|load(?:ed)?|lid\s+(?:on|off)|broil(?:er)?|grill
+            deck(?=\W{0,3}(?:oven\W{0,3})?[0-9])|(?:waffle\s+)?iron\b|air\s*fryer|
+            back\s+(?:in(?:to)?|on)\b
+            (?!\s+(?:(?:the|its|a)\s+)?(?:\w+\s+)?(?:bowl|basket|banneton|fridge|mixer|counter|bench|table|bag|box)\b)
+            (?:\s+(?:the\s+)?(?:oven|rack|tray))?|
+            in\s+the\s+oven|stone\s+at|steel\s+at|in\s+at|load(?:ed)?|lid\s+(?:on|off)|broil(?:er)?|grill
             """
         ),
     ),
