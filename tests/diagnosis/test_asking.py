@@ -69,7 +69,15 @@ def test_what_an_answer_would_do_is_what_the_engine_does_with_it(name: str, exam
     [
         ("canteen-sandwich-loaf", "collapse_in_oven", {"door_opened", "moved_in_oven"}),
         ("canteen-sandwich-loaf", "early_mould", {"stored_how"}),
-        ("seed-meal-loaf", "gritty_texture", {"meal_grind"}),
+        pytest.param(
+            "seed-meal-loaf",
+            "gritty_texture",
+            {"meal_grind"},
+            marks=pytest.mark.xfail(
+                strict=True,
+                reason="the order of work comes first: a share of its answers is lent by causes they say nothing of",
+            ),
+        ),
         ("ordinary-wheat-tin-loaf", "bitter_taste", {"ingredient_smell", "shelf_position"}),
     ],
 )
