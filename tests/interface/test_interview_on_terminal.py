@@ -304,6 +304,22 @@ def test_measures_are_asked_for_once_and_temperatures_are_put_into_them(tmp_path
     assert {"degrees": "F", "amounts": "grams", "region": "uk", "egg": "medium"} == kept
 
 
+def test_a_formula_that_is_pasted_where_measures_are_asked_is_taken_as_one(tmp_path: Path) -> None:
+    (tmp_path / "measures.json").unlink()
+    with program("diagnose", folder=tmp_path) as child:
+        child.expect("measures>")
+        child.send("2 cups almond flour" + ENTER)
+        child.expect("> 2 cups almond flour")
+        child.send(
+            "4 eggs" + ENTER + "pan: 20 x 10 x 6 cm" + ENTER + "oven: 350 F for 40 min" + ENTER + ENTER
+        )
+        child.expect(LIST)
+        child.send("\x03")
+        ends(child)
+    (kept,) = tmp_path.glob("formula*.txt")
+    assert "2 cups almond flour\n4 eggs\n" in kept.read_text()
+
+
 def test_a_terminal_made_narrow_and_pasted_rubbish_are_borne(tmp_path: Path) -> None:
     with program("diagnose", DEMO, folder=tmp_path) as child:
         child.expect(LIST)

@@ -31,11 +31,13 @@ def ask_for_formula(
     which: Sequence[str] = WHICH,
     instead: Callable[[str], str | None] = lambda _: None,
     ends: Callable[[str], bool] = lambda _: False,
+    begun: str = "",
 ) -> str:
     """Ask until there is a formula that can be read; give what `choose_formula` understands.
 
     `which` is what is asked. `instead` may understand a typed line otherwise, and give what stands in its place; where
     it raises InputFault, that is said and asked again. `ends` says of a first line that it is such a line and whole.
+    `begun` is what of the formula was typed before it was asked for.
 
     A formula that was typed or pasted is kept in a file, whose name is said; where it cannot be read, it stands at
     the prompt again to be mended.
@@ -48,7 +50,9 @@ def ask_for_formula(
     for sentence in which:
         prompter.say(wrapped(sentence))
     kept: Path | None = None
-    text = ""
+    shows = prompter.can_show_text_to_mend
+    before = f"{begun.rstrip()}\n" if begun else ""
+    text = before if shows else ""
     while True:
         try:
             typed = prompter.several_lines(
@@ -62,6 +66,9 @@ def ask_for_formula(
                 kept = keep(left.typed, name="formula", suffix=".txt", path=kept)
             said = f"; what was typed is kept in {kept}" if kept else ""
             raise InputFault(f"advisor: stopped without a formula{said}") from None
+        if before and not shows:
+            typed = before + typed
+        before = ""
         word = typed.strip()
         if not word:
             prompter.say("Nothing was given yet: a name, a formula, or Ctrl-C to leave.")
@@ -78,7 +85,7 @@ def ask_for_formula(
         if _holds_lines(word, knowledge):
             kept = keep(typed.rstrip() + "\n", name="formula", suffix=".txt", path=kept)
             prompter.say(f"Kept in {kept}")
-            word, text = str(kept), (typed.rstrip() + "\n" if prompter.can_show_text_to_mend else "")
+            word, text = str(kept), (typed.rstrip() + "\n" if shows else "")
         try:
             choose_formula(word, knowledge, region)
         except (FormulaFault, InputFault) as fault:

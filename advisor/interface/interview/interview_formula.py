@@ -72,7 +72,12 @@ def ask_for_loaf(talk: Talk, drafts: Sequence[Draft], bakes: Sequence[Bake]) -> 
         return _meant(word, talk, left, bakes)
 
     word = ask_for_formula(
-        talk.measures.region, prompter=talk.prompter, which=which, instead=instead, ends=_ends
+        talk.measures.region,
+        prompter=talk.prompter,
+        which=which,
+        instead=instead,
+        ends=_ends,
+        begun=talk.begun,
     )
     if word.startswith("resume "):
         draft = left[int(word.split()[1]) - 1]

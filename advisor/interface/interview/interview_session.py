@@ -115,7 +115,7 @@ class _Interview:
             talk.use(known)
             talk.say(f"Measures: {known.in_words()}. 'units' changes them.")
         else:
-            talk.ask_measures()
+            talk.ask_measures(then_formula=self._options.formula is None)
 
     def _begin(self) -> None:
         """Find out which loaf it is, or go on with a draft of an earlier day."""

@@ -34,6 +34,7 @@ class Talk:
         self.prompter = prompter
         self.knowledge = knowledge
         self.measures = measures
+        self.begun = ""
         self._kept_in = kept_in
 
     def say(self, text: str = "") -> None:
@@ -59,13 +60,26 @@ class Talk:
         self.measures = measures
         use_units(measures.units)
 
-    def ask_measures(self) -> None:
-        """Ask once which measures the baker uses, and keep them."""
+    def ask_measures(self, *, then_formula: bool) -> None:
+        """Ask once which measures the baker uses, and keep them; `then_formula`: what is asked for next."""
         self.say(
             f"Your measures: {self.measures.in_words()}. Enter if that is right, or type what differs ({CHOICES}):"
         )
-        while self.change_measures(self.prompter.line("measures> ")):
-            pass
+        while True:
+            typed = self.prompter.line("measures> ")
+            if then_formula and self._begins_a_formula(typed):
+                self.begun = typed
+                self.say(
+                    f"That is the formula's beginning. Measures: {self.measures.in_words()}; 'units' changes them."
+                )
+                return
+            if not self.change_measures(typed):
+                return
+
+    def _begins_a_formula(self, typed: str) -> bool:
+        """Tell whether somebody pastes at once what is asked for next: nothing that is typed gets lost."""
+        counts = "\n" in typed.strip() or (any(c.isnumeric() for c in typed) and len(typed.split()) > 1)
+        return counts and bool(read_measures(typed, self.measures)[1])
 
     def change_measures(self, typed: str) -> bool:
         """Take new measures over and keep them; say what they are now. True where some word was not understood."""
