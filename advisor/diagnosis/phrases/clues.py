@@ -17,8 +17,9 @@ from advisor.knowledge_base.phrase_entries import WordGroup
 
 _TERM = re.compile(r"(?:not )?<[a-z_]+>|(?:(?!not <)[^+<])+")
 PRAISE, TURNING = "pleased", "turning"
-SUBJECTS = ("crumb", "bottom", "top", "side", "crust", "taste", "smell", "dough")
 """Groups that no clue names: words of a baker who is content, and those after which the fault comes all the same."""
+SUBJECTS = ("crumb", "bottom", "top", "side", "crust", "taste", "smell", "dough")
+"""Groups of what anything is said of: a clause without one speaks of what the clause before it named."""
 _INSIDE = 1
 """Other words that may stand inside a phrase of several words."""
 

@@ -33,9 +33,9 @@ from advisor.knowledge_base.likeness import nearest
 
 _COEFFICIENTS = (
     "heard_clear", "heard_likely", "heard_hint", "heard_against", "heard_further", "heard_torn", "heard_more_words",
-    "heard_taken_from", "heard_further_taken_from",
-    "heard_parts_most_words", "heard_offered_from", "heard_clearly_ahead", "heard_spelt_like",
+    "heard_taken_from", "heard_further_taken_from", "heard_offered_from", "heard_clearly_ahead", "heard_spelt_like",
     "heard_agreed_lead", "heard_leaning_lead", "heard_leaning_besides", "heard_leaning_offered", "heard_no_fault_more",
+    "heard_parts_most_words",
 )  # fmt: skip
 _MOST_OFFERED = 3
 _LETTERS = re.compile("[a-z]+")
@@ -108,7 +108,7 @@ class PhraseReader:
 
     def hear(self, text: str) -> Heard:
         """Read one phrase; commas, "and" and "but" part its clauses, which may each tell a fault of their own."""
-        heard = self._hear(text)
+        _, heard = self._hear(text)
         parts = parts_of(text, self._subjects)
         if len(parts) == 1 or len(plain_tokens(text)) > self._worth["parts_most_words"]:
             return heard  # in a long story a clause by itself says less than it means
@@ -122,11 +122,11 @@ class PhraseReader:
 
     def _plainly(self, part: str) -> tuple[str, ...]:
         """Give what clues and all words of a clause agree on: by itself it is too short to be guessed at."""
-        clues = self._by_clues(PhraseWords(said_words(part, self._mended)), ()).taken
-        return tuple(name for name in self._hear(part).taken if name in clues)
+        clues, judged = self._hear(part)
+        return tuple(name for name in judged.taken if name in clues.taken)
 
-    def _hear(self, text: str) -> Heard:
-        """Read a phrase as a whole."""
+    def _hear(self, text: str) -> tuple[Heard, Heard]:
+        """Read a phrase as a whole: what clues say of it, and that judged by all its words."""
         mended: dict[str, str] = {}
 
         def mend(word: str) -> str:
@@ -139,11 +139,11 @@ class PhraseReader:
         phrase = PhraseWords(words)
         turned = bool(self._turns & set(_LETTERS.findall(text.lower())))
         if not turned and self._praise is not None and phrase.met(self._praise) is not None:
-            return Heard(
-                mended=tuple(mended.items())
-            )  # "chewy, just like I wanted", not "perfect until it sank"
+            praised = Heard(mended=tuple(mended.items()))
+            return praised, praised  # "chewy, just like I wanted", not "perfect until it sank"
         heard = self._by_clues(phrase, tuple(mended.items()))
-        return self._judged(heard, words, 0.0 if turned else self._worth["no_fault_more"]) if words else heard
+        more = 0.0 if turned else self._worth["no_fault_more"]
+        return heard, self._judged(heard, words, more) if words else heard
 
     def _by_clues(self, phrase: PhraseWords, mended: tuple[tuple[str, str], ...]) -> Heard:
         """Hear what clues say."""

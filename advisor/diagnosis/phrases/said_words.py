@@ -86,43 +86,46 @@ def parts_of(text: str, subjects: frozenset[str]) -> tuple[str, ...]:
     "Dough was slack and sticky" is ("dough was slack", "dough sticky"). `subjects` are what anything is said of.
     """
     out, said_of = [], ""
-    for sentence in _SENTENCE.split(_level(text[:LONGEST])):
-        for part in _CLAUSE.split(sentence):
-            words = _tokens(part)
-            named = [word for word in words if forms_of(word) & subjects]
-            if set(words) - _EMPTY - FILLING - set(named) - {"on"}:  # "black on top and sides" says one thing
-                out.append(part.strip() if named or not said_of else f"{said_of} {part.strip()}")
-                said_of = named[-1] if named else said_of
+    for _, clause in _clauses(text[:LONGEST]):
+        words = _tokens(clause)
+        named = [word for word in words if forms_of(word) & subjects]
+        if set(words) - _EMPTY - FILLING - set(named) - {"on"}:  # "black on top and sides" says one thing
+            out.append(clause.strip() if named or not said_of else f"{said_of} {clause.strip()}")
+            said_of = named[-1] if named else said_of
     return tuple(out)
 
 
-def _words(text: str, mend: Callable[[str], str]) -> Iterator[SaidWord]:
-    clause = -1
+def _clauses(text: str) -> Iterator[tuple[int, str]]:
+    """Give each clause with the place of its sentence."""
     for sentence, part in enumerate(_SENTENCE.split(_level(text))):
-        for words in _CLAUSE.split(part):
-            clause += 1
-            since: list[int] = []  # how many words ago each "not" of this clause stood
-            likened = 0
-            for token in _tokens(words):
-                if token in DENYING:
-                    since.append(0)
-                if token in DENYING or token in _EMPTY:
-                    continue
-                word = token if token in FILLING else mend(token)
-                near = [n for n in since if n < _REACH]
-                filling = token in FILLING
-                yield SaidWord(
-                    text=word,
-                    forms=forms_of(word),
-                    clause=clause,
-                    sentence=sentence,
-                    filling=filling,
-                    denied=len(near) % 2 == 1,  # "can't cut it without it crumbling" says that it crumbles
-                    likeness=likened > 1,
-                )
-                likened += {"like": 2, "as": 1}.get(token, 0)
-                if not filling:
-                    since = [n + 1 for n in since]
+        for clause in _CLAUSE.split(part):
+            yield sentence, clause
+
+
+def _words(text: str, mend: Callable[[str], str]) -> Iterator[SaidWord]:
+    for clause, (sentence, words) in enumerate(_clauses(text)):
+        since: list[int] = []  # how many words ago each "not" of this clause stood
+        likened = 0
+        for token in _tokens(words):
+            if token in DENYING:
+                since.append(0)
+            if token in DENYING or token in _EMPTY:
+                continue
+            word = token if token in FILLING else mend(token)
+            near = [n for n in since if n < _REACH]
+            filling = token in FILLING
+            yield SaidWord(
+                text=word,
+                forms=forms_of(word),
+                clause=clause,
+                sentence=sentence,
+                filling=filling,
+                denied=len(near) % 2 == 1,  # "can't cut it without it crumbling" says that it crumbles
+                likeness=likened > 1,
+            )
+            likened += {"like": 2, "as": 1}.get(token, 0)
+            if not filling:
+                since = [n + 1 for n in since]
 
 
 def _level(text: str) -> str:
