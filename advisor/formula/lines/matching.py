@@ -6,7 +6,7 @@ import re
 from collections import Counter
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from itertools import combinations, product
 
 from advisor.formula.faults import LineFault, UnknownName, shown
@@ -75,10 +75,8 @@ def _states_beside_name(words: tuple[str, ...], entry: Ingredient) -> tuple[tupl
 
 def _is_offered(wanted: str, known: str) -> bool:
     """Tell whether a known name is spelt like a word, or all its words stand in it."""
-    if likeness(wanted, known) >= _LEAST_OFFERED:
-        return True
-    own = words_of(known)
-    return len(known) >= _LEAST_LETTERS and set(own) <= set(words_of(wanted))
+    inside = len(known) >= _LEAST_LETTERS and set(words_of(known)) <= set(words_of(wanted))
+    return inside or likeness(wanted, known) >= _LEAST_OFFERED
 
 
 class NameIndex:
@@ -107,7 +105,6 @@ class NameIndex:
                     found.setdefault(key_of(words), {})[entry.id] = entry
             for key, entries in found.items():
                 self._by_key.setdefault(key, tuple(entries.values()))
-
         self._known = tuple(self._names)
         self._often = frozenset(word for word, count in uses.items() if count >= _OFTEN)
         self._uses = uses
@@ -222,10 +219,14 @@ class NameIndex:
         written = words_of(name)
         if state_spans(written) == ((0, len(written)),):
             return None
+        ways = (meant_by(written, names, self._uses, self._plain) for names in self._spelt_out)
+        return next(filter(None, ways), None)
+
+    @cached_property
+    def _spelt_out(self) -> tuple[Mapping[Words, str], Mapping[Words, str]]:
+        """Ingredients by the words of their names, without other foods counted as them, and with them."""
         known = {words: self._names[known].id for known in self._known if (words := words_of(known))}
-        first = {words: entry for words, entry in known.items() if key_of(words) not in self._counted_for}
-        ways = (meant_by(written, names, self._uses, self._plain) for names in (first, known))
-        return next((way for way in ways if way), None)
+        return {w: entry for w, entry in known.items() if key_of(w) not in self._counted_for}, known
 
     def match_ignoring_percent(self, name: str) -> Match | None:
         """Match a name after taking "3.5 % fat" and the like off it; the caller warns."""

@@ -167,27 +167,30 @@ class ProseReader:
         """Put the amount that a sentence corrects in the place of the one that it takes back, where a line has that."""
         for line in lines:
             for found in _CORRECTION.finditer(line.text):
-                words = found["name"].split()
-                for name in (" ".join(words[at:]) for at in range(len(words))):
-                    right = self._one.sure(draft, f"{found['right']} {name}")
-                    wrong = self._one.sure(draft, f"{found['wrong']} {name}")
-                    if right is None or wrong is None or right.weighed is None or wrong.weighed is None:
-                        continue
-                    was, grams = wrong.weighed.grams, right.weighed.grams
-                    same = [
-                        n
-                        for n, entry in enumerate(draft.lines)
-                        if entry.ingredient.id == right.ingredient.id
-                        and entry.number != line.number
-                        and abs(entry.grams - was) <= _SAME_WEIGHT * was
-                    ]
-                    if len(same) == 1:
-                        old = draft.lines[same[0]]
-                        draft.lines[same[0]] = replace(
-                            old, text=right.text, grams=grams, conversion=right.weighed.conversion
-                        )
-                        told = f"'{shown(found.group())}': {grams:.4g} g is counted for that of line {old.number}"
-                        draft.assume(line, told)
-                        untaken = f"line {line.number}: '{found['right']}'"
-                        draft.warnings = [w for w in draft.warnings if not w.startswith(untaken)]
-                    break
+                self._put_right(draft, line, found)
+
+    def _put_right(self, draft: Draft, line: TextLine, found: re.Match[str]) -> None:
+        words = found["name"].split()
+        for name in (" ".join(words[at:]) for at in range(len(words))):
+            right = self._one.sure(draft, f"{found['right']} {name}")
+            wrong = self._one.sure(draft, f"{found['wrong']} {name}")
+            if right is None or wrong is None or right.weighed is None or wrong.weighed is None:
+                continue
+            was, grams = wrong.weighed.grams, right.weighed.grams
+            same = [
+                n
+                for n, entry in enumerate(draft.lines)
+                if entry.ingredient.id == right.ingredient.id
+                and entry.number != line.number
+                and abs(entry.grams - was) <= _SAME_WEIGHT * was
+            ]
+            if len(same) == 1:
+                old = draft.lines[same[0]]
+                draft.lines[same[0]] = replace(
+                    old, text=right.text, grams=grams, conversion=right.weighed.conversion
+                )
+                told = f"'{shown(found.group())}': {grams:.4g} g is counted for that of line {old.number}"
+                draft.assume(line, told)
+                untaken = f"line {line.number}: '{found['right']}'"
+                draft.warnings = [w for w in draft.warnings if not w.startswith(untaken)]
+            return
