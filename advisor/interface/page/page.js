@@ -588,6 +588,7 @@ const told_steps = new Set();
 by("teach").addEventListener("submit", (event) => { event.preventDefault(); teach({ topic: by("topic").value }); });
 by("lesson-file").addEventListener("change", async () => {
   const file = by("lesson-file").files[0];
+  if (file) by("step-place").textContent = "";  // at once, so that nobody takes the lesson before for the new one
   if (file?.size > 60_000) trouble("That is no lesson: it is larger than 60 kB.");
   else if (file) await teach({ topic: "lesson", lesson: await file.text() });
   by("lesson-file").value = "";  // so that the same file can be taken again once it is mended
