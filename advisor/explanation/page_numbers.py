@@ -34,8 +34,9 @@ def number_blocks(answer: Answer, depth: Depth, ask: str) -> Iterator[Block]:
     if hidden:
         good = sum(not number.out for number in answer.numbers if not stands(number.shown, depth))
         others = f"The other {hidden}" if shown else f"All {hidden} numbers"
-        lie = " lie where they should" if good == hidden else f", {hidden - good} of them outside their range"
-        yield Paragraph(runs=(f"{others}{lie}: see them {ask}.",))
+        out = hidden - good
+        lie = "" if not out else f", but for {out} outside {'its' if out == 1 else 'their'} range"
+        yield Paragraph(runs=(f"{others} lie where they should{lie}: see them {ask}.",))
     if depth == "full":
         meanings = tuple(
             Item(label="-", runs=(Emphasis(meaning="name", runs=(_upper(n.name),)), ": ", *n.meaning))

@@ -11,8 +11,6 @@ from advisor.knowledge_base.sanity_entries import Bound, Way
 from advisor.remedy.change import Change, kitchen_step
 
 _DUST = 1e-6
-_BEYOND = 1.08
-"""How far past an edge of what is usual a share lies where a baker sees it: a scale of edges is no line."""
 
 
 def unreasonable(
@@ -31,8 +29,11 @@ def unreasonable(
             or (outright and bound.process)
         ):
             continue
-        out = _unusual if bound.usual else _process_out if bound.process else _amount_out
-        if out(bound, before, after):
+        if bound.usual:
+            out = _unusual(bound, before, after, knowledge.coefficient("remedy_usual_seen_beyond"))
+        else:
+            out = (_process_out if bound.process else _amount_out)(bound, before, after)
+        if out:
             return bound.says
     return None
 
@@ -172,7 +173,7 @@ def _amount_out(bound: Bound, before: Formula, after: Formula) -> bool:
     return few or many or _too_far(bound, was, now, slack=max(_piece_in(bound, after), kitchen_step(now)))
 
 
-def _unusual(bound: Bound, before: Formula, after: Formula) -> bool:
+def _unusual(bound: Bound, before: Formula, after: Formula, beyond: float) -> bool:
     """Whether a powder whose grams stay is driven out of what is usual by the change of another.
 
     What is turned itself goes by `to_the_usual`. Salt and powder are weighed on the powders: fewer of these are no
@@ -188,8 +189,8 @@ def _unusual(bound: Bound, before: Formula, after: Formula) -> bool:
     was, now = (_of_the_powders(bound, formula) for formula in (before, after))
     if was is None or now is None:
         return False
-    many = now > usual.high * _BEYOND and now > was * _BEYOND
-    return many or (0 < now < usual.low / _BEYOND and now < was / _BEYOND)
+    many = now > usual.high * beyond and now > was * beyond
+    return many or (0 < now < usual.low / beyond and now < was / beyond)
 
 
 def _of_the_powders(bound: Bound, formula: Formula) -> float | None:
