@@ -184,6 +184,7 @@ _ORDER = re.compile(
 _SIZE = re.compile(r"(?:size\s+)?(?P<size>small|medium|large|[SML])", re.IGNORECASE)
 _NOTED = re.compile(r"(?<![\w.])(?P<g>[0-9]{2,3})\s*g\b(?!\s*(?:each|ones))")
 """The weight that a note tells of what is counted."""
+_NOTED_EACH = re.compile(r"(?<![\w.])(?P<g>[0-9]{2})\s*g\s+each\b")
 _SECONDS = {"boil seconds": "s"}
 _RANGE = re.compile(r"(?P<low>[0-9]+(?:\.[0-9]+)?)\s*-\s*(?P<high>[0-9]+(?:\.[0-9]+)?)")
 _HOURS = re.compile(r"(?P<h>[0-9]+)\s*hr?s?\s*(?P<min>[0-9]{1,2})")
@@ -366,6 +367,8 @@ def _grams_of(entry: dict[str, Any]) -> float:
         return 0.0
     if entry["unit"] in _G:
         return float(entry["amount"]) * _G[entry["unit"]]
+    if each := _NOTED_EACH.search(f"{entry.get('note') or ''}"):
+        return float(entry["amount"]) * float(each["g"])  # "5 x 59 g eggs"
     if noted := _NOTED.search(f"{entry.get('note') or ''}"):
         return float(noted["g"])  # "3 egg whites", "about 105 g" in all
     alone = _alone(entry)
@@ -380,6 +383,7 @@ def _score_ingredients(formula: Formula, expected: list[dict[str, Any]], score: 
     expected = [e for e in expected if not asked or not all(w in asked for w in words_of(e["name"])[:1])]
     loose = [u.text.lower() for u in formula.unweighed] + [w.lower() for w in formula.warnings]
     for entry in expected:
+        entry = {**entry, "unit": "%"} if entry["unit"] in ("percent", "per cent") else entry
         name, amount = entry["name"], entry["amount"]
         told = f"{amount if amount is not None else '?'} {entry['unit'] or ''} {name}"
         words = set(words_of(name))
