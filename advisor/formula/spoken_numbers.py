@@ -34,6 +34,7 @@ _BY_HUNDREDS = re.compile(
     re.IGNORECASE,
 )
 """An oven's heat as it is spoken: "one eighty", "three fifty", "two oh five"."""
+_THE_ONE = re.compile(r"\bthe\s+[a-z]+\s+$", re.IGNORECASE)
 _HOUR_AND = re.compile(
     r"\b(?P<hour>(?:an|one|[0-9]+)\s+(?:and\s+a\s+half\s+)?hours?)\s+(?:and\s+)?"
     rf"(?P<more>(?:{_TEN})(?:[\s-]+(?:{_ONE})\b)?|{_TEEN}|five|[1-5]?[05])\b(?!\s*-?\s*(?:min|sec|hour|at\b\s*$|[%°.,]?[0-9]|g\b|c\b|f\b|deg))",
@@ -49,6 +50,7 @@ _UNIT_AND = re.compile(
 )
 """A fraction behind its unit: "a cup and three quarters"."""
 _TWICE = re.compile(r"(?<![\w.])(?P<n>[12][0-9]{2})\s?/\s?(?P=n)(?![\w.])")
+_TAKEN_BACK = re.compile(r"\b(?:no|mean|that)\b", re.IGNORECASE)
 _BY_SMALL = re.compile(rf"\b(?P<a>{_ONE})\s+by\s+(?P<b>{_ONE})\b", re.IGNORECASE)
 _LIST_OF = re.compile(
     r"(?<![\w.])(?P<a>[0-9]{1,2})(?P<plus>\s*(?:\+|&|plus)\s*)(?P<b>[0-9]{1,2})(?P<unit>\s*(?:min(?:ute)?s?|hours?|h|secs?)\b)",
@@ -91,6 +93,14 @@ _SPEEDS = re.compile(
     re.IGNORECASE,
 )
 """Minutes at two speeds of a mixer, with the unit once or never: "3 min slow 6 fast"."""
+_NUMBER_AGAIN = re.compile(
+    rf"(?<![\w.])(?:[0-9][0-9.]*|\b(?:{_ONE})\b)(?P<behind>(?P<unit>\s*(?:[a-z]{{1,12}}\b|°\s?[CF]\b))?(?:\s+(?:of\s+)?(?:[a-z]+\s+){{0,2}}?[a-z]+)??)"
+    r"[\s,.–—-]+(?:(?:um|uh|er|oh|sorry|wait)[\s,]+)*(?:no|make\s+that|i\s+mean|scratch\s+that)[\s,]+"
+    r"(?:(?:no|wait|sorry|make|that|it|was|is|it's|were|i|mean)[\s,]+)*"
+    rf"(?P<right>[0-9][0-9.]*|(?!one){_ONE})(?![\w.%])(?P<again>\s*(?:[a-z]{{1,12}}\b|°\s?[CF]\b))?",
+    re.IGNORECASE,
+)
+"""A number that is taken back at once: "220 grams of warm water no 230", "9 minutes um no it was 10 minutes"."""
 _HINT = re.compile(
     rf"\b(?:{_TEN}|{_TEEN}|hundred|thousand|point|grams?|ounces?)\b|\bhours?\s+(?:and\s+)?[0-9a-z]",
     re.IGNORECASE,
@@ -126,13 +136,32 @@ def with_digits(text: str) -> str:
         text = _LIST_OF.sub(r"\g<a>\g<unit>\g<plus>\g<b>\g<unit>", text)
     if " and " in text:
         text = _UNIT_AND.sub(_unit_and, text)
-    if not _HINT.search(text):
-        return text
-    text = _BY_HUNDREDS.sub(
-        lambda m: str(100 * _ONES[m["hundred"].lower()] + _below(m["rest"].lower().removeprefix("oh "))), text
-    )
+    if _HINT.search(text):
+        text = _in_digits(text)
+    return _NUMBER_AGAIN.sub(_put_right, text) if _TAKEN_BACK.search(text) else text
+
+
+def _put_right(found: re.Match[str]) -> str:
+    """Give the number that counts, with the unit and the name of the one that it takes back."""
+    unit, again = (found["unit"] or "").strip(), (found["again"] or "").strip()
+    rest = found.string[found.end() :].split()
+    named_again = rest[:1] == found["behind"].split()[-1:]
+    if again.lower().rstrip("s") == unit.lower().rstrip("s") and not named_again:
+        return f"{found['right']}{found['behind']}"
+    behind = "" if named_again else found["behind"]
+    return f"{found['right']}{behind}{found['again'] or ''}"
+
+
+def _in_digits(text: str) -> str:
+    text = _BY_HUNDREDS.sub(_by_hundreds, text)
     text = _SMALL.sub(lambda m: str(_ONES[m["n"].lower()]), _WHOLE.sub(_digits, text))
     return _HOUR_AND.sub(lambda m: f"{m['hour']} {_minutes(m['more'])} min", text)
+
+
+def _by_hundreds(found: re.Match[str]) -> str:
+    if _THE_ONE.search(found.string[: found.start()]):
+        return found.group()  # "that's the blanched one, fifty grams oat fibre"
+    return str(100 * _ONES[found["hundred"].lower()] + _below(found["rest"].lower().removeprefix("oh ")))
 
 
 def _minutes_between(found: re.Match[str]) -> str:

@@ -21,12 +21,15 @@ _EVIDENCE = re.compile(r"[^\W\d_][01|][^\W\d_]{2}|[0-9]O\b|\blO\b")
 _LEADERS = re.compile(r"(?:\s*\.){4,}\s*|(?:\s\.){3,}\s*|_{3,}|…{2,}")
 _SPOKEN = (
     (re.compile(r"\s*\bnew\s+line\b\s*", re.IGNORECASE), ", "),
-    (re.compile(r"\s+period\b(?=\s|$)", re.IGNORECASE), "."),
+    (re.compile(r"\s+(?:period|full\s+stop)\b(?=\s|$)", re.IGNORECASE), "."),
+    (re.compile(r"\bflower\b", re.IGNORECASE), "flour"),
     (re.compile(r"\s+comma\b(?=\s|$)", re.IGNORECASE), ","),
 )
+_DICTATED = re.compile(r"[^.,;:!?]{160,}\.?")
+"""A long line without a point in it, in which points may be spoken: "a rise of an hour period then bake"."""
 _TAKEN_BACK = re.compile(
     r"\b(?:an?|one|two|three|four|five|six|half\s+an?|[0-9½¼¾]+)\s+(?:[a-z]+\s+){0,2}?(?:of\s+)?(?:the\s+)?"
-    r"(?P<name>[a-z]{3,}(?:\s[a-z]{3,})?)[\s,.]+(?:(?:oh|er|um|no|wait)[\s,]+)*(?:sorry|i\s+mean|make\s+that|wait|rather)"
+    r"(?P<name>(?!min|hour|hrs|sec)[a-z]{3,}(?:\s[a-z]{3,})?)[\s,.]+(?:(?:oh|er|um|no|wait)[\s,]+)*(?:sorry|i\s+mean|make\s+that|wait|rather)"
     r"[\s,]+(?=[^.;\n]{2,40}?\b(?P=name)\b)",
     re.IGNORECASE,
 )
@@ -55,7 +58,7 @@ def mended_line(line: str, *, worn: bool) -> str:
         line = line.replace("H2O", "water")  # its 2 is no amount
     if "." in line or "_" in line or "…" in line:
         line = _LEADERS.sub("  ", line)
-    if " new line " in line.lower():
+    if " new line " in line.lower() or _DICTATED.fullmatch(line):
         for pattern, written in _SPOKEN:
             line = pattern.sub(written, line)
     if "sorry" in line or "mean" in line or "wait" in line or "rather" in line or "make that" in line:

@@ -28,6 +28,9 @@ def _grams(formula: Formula) -> dict[str, float]:
         ("Skip to recipe | Print | Save\n3-ingredient bread\n200 g gluten\n150 g water", {"water": 150}),
         ("| ingr | A | B |\n|---|---|---|\n| gluten | 50 | 150 |\n| pea fibre | 5 | - |\n| water | 90 | 170 |\n"
          "only B baked.", {"vital_wheat_gluten": 150, "water": 170}),
+        ("so that was one hundred and fifty grams of gluten flower and fifty of the lupin and thirty grams oat fiber "
+         "um five grams salt then two hundred and twenty grams of warm water no two hundred and thirty I put another "
+         "splash in and I mixed it for eight minutes", {"vital_wheat_gluten": 150, "lupin_flour": 50, "water": 230}),
         ("Take two cups of gluten no sorry one cup of gluten half a cup of oat fibre and 200 g water.",
          {"vital_wheat_gluten": 130, "oat_fibre": 30}),
     ],

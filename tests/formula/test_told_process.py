@@ -21,6 +21,28 @@ def _process(knowledge: Knowledge, text: str) -> Process:
     ("text", "wanted"),
     [
         ("25 min at gas 6", {"oven_c": 204.4, "bake_min": 25}),
+        (
+            "Oven on at 190 C 15 minutes before you bake. Let it stand 5 minutes. Bake 30 minutes.",
+            {"rest_min": 5, "bake_min": 30, "sliced_after_min": None},
+        ),
+        ("Bake at 425 F for 10 minutes, then drop to 375 F and bake 15 minutes longer.", {"bake_min": 25}),
+        ("It rises an hour; while it rises, heat a pot at 475 F for 40 minutes.", {"proof_min": 60}),
+        (
+            "Stir yeast and sugar into the water, warm place 15 minutes till it froths. Rise 1 hour.",
+            {"rest_min": 15, "proof_min": 60},
+        ),
+        ("Mix yeast and milk and keep 10 minutes. Knead 8 minutes.", {"rest_min": 10, "mix_min": 8}),
+        (
+            "Bake 180 C 40 min. Wrap and chill for up to 5 days.",
+            {"stored_min": 7200, "sliced_after_min": None},
+        ),
+        ("Bake 200 C 35 min. Take it out of the tin and give it 8 min more at 180 C.", {"bake_min": 43}),
+        (
+            "I mixed it nine minutes um no it was ten minutes. let it come up again 35 minutes.",
+            {"mix_min": 10, "proof_min": 35},
+        ),
+        ("Bake 200 C 35 min. CORE: 97 C or over, log it.", {"target_core_c": 97, "core_measured_c": None}),
+        ("Bake 200 C 35 min. Core 98 C when I checked.", {"target_core_c": None, "core_measured_c": 98}),
         ("gas mark 7 for 15 min then gas 5 for 30 min", {"bake_min": 45}),
         ("180 fan 35 min", {"oven_c": 180, "oven_fan": True, "bake_min": 35}),
         ("baked forty five minutes at one eighty", {"oven_c": 180, "bake_min": 45}),

@@ -46,6 +46,8 @@ _ONE_OF = re.compile(
 _SAID_BETWEEN = frozenset(
     ["about", "only", "just", "um", "uh", "er", "say", "is", "was", "around", "roughly", "like"]
 )
+_POINTED = re.compile(r"[.,;:!?](?:\s|$)")
+"""Points of a text that was written; dictated text has none."""
 _LONGEST_NAME = 6
 _LONGEST_KIND = 3
 _SHORT_END = 24
@@ -87,9 +89,9 @@ def pairs_in(text: str, units: UnitTable, names: NameIndex) -> tuple[Pair, ...]:
     amounts = sorted([*amounts, *_ones_in(text, amounts, units)], key=lambda at: at.start)
     if not amounts:
         return ()
-    behind = _behind(text, amounts, names)
-    before = _before(text, amounts, names)
     names_first = bool(text[: amounts[0].start].strip()) and len(text[amounts[-1].end :].strip()) < _SHORT_END
+    behind = _behind(text, amounts, names, spoken=not names_first and not _POINTED.search(text))
+    before = _before(text, amounts, names)
     found = before if names_first and _score(before) > _score(behind) else behind
     return tuple(found)
 
@@ -147,7 +149,7 @@ def _counted(match: Match) -> bool:
     return bool(match.ingredient.countable) or "piece" in match.ingredient.weights
 
 
-def _behind(text: str, amounts: list[At], names: NameIndex) -> list[Pair]:
+def _behind(text: str, amounts: list[At], names: NameIndex, *, spoken: bool) -> list[Pair]:
     found: list[Pair] = []
     for place, at in enumerate(amounts):
         to = amounts[place + 1].start if place + 1 < len(amounts) else len(text)
@@ -156,7 +158,7 @@ def _behind(text: str, amounts: list[At], names: NameIndex) -> list[Pair]:
         stop = re.search(r"(?<!\b\w)\.(?=\s|$)|[;:!?/](?=\s|$)|[()\[\]]", text[begin:to])
         tokens = list(_WORD.finditer(text, begin, begin + stop.start() if stop else to))[:10]
         tokens = [t for t in tokens if "," not in text[begin : t.start()]] or tokens[:0]
-        pair = _nearest_name(text, at, tokens, names)
+        pair = _nearest_name(text, at, tokens, names, spoken=spoken or text[at.start].isalpha())
         start = found[-1].end if found else 0
         corrects = bool(found) and bool(_CORRECTED.search(text[start : at.start]))
         if pair is not None:
@@ -210,7 +212,9 @@ def _is_noun(word: str) -> bool:
     return plain not in _FILLER | _ENDS_NAME or plain == "of"
 
 
-def _nearest_name(text: str, at: At, tokens: list[re.Match[str]], names: NameIndex) -> Pair | None:
+def _nearest_name(
+    text: str, at: At, tokens: list[re.Match[str]], names: NameIndex, *, spoken: bool
+) -> Pair | None:
     for skip in range(min(_MOST_SKIPPED, len(tokens)) + 1):
         gone = [t.group().lower() for t in tokens[:skip]]
         if tokens and tokens[0].group().lower() == "each":
@@ -227,9 +231,7 @@ def _nearest_name(text: str, at: At, tokens: list[re.Match[str]], names: NameInd
             match = _matched(words, names, mend=mend, alternative=behind.startswith(" or "))
             if match is None or not _fits(at, match):
                 continue
-            dictated = (
-                text[at.start].isalpha() and rest[count - 1] is tokens[-1]
-            )  # the next amount follows at once
+            dictated = spoken and rest[count - 1] is tokens[-1]  # the next amount follows at once
             if not dictated and not goes_on(behind):
                 continue  # "cream chz" is no cream
             end = rest[count - 1].end() - (1 if words[-1].endswith(".") else 0)

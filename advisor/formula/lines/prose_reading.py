@@ -13,6 +13,7 @@ from advisor.formula.lines.ingredient_reading import IngredientReader
 from advisor.formula.lines.matching import NameIndex
 from advisor.formula.lines.prose_amounts import pairs_in
 from advisor.formula.lines.prose_words import goes_on, is_about_another, joins, without_head
+from advisor.formula.lines.running import in_one_unit
 from advisor.formula.lines.units import UnitTable
 from advisor.formula.lines.weighed import Read
 from advisor.formula.spelling import words_of
@@ -54,6 +55,7 @@ class ProseReader:
         """
         if draft.tried or draft.method:
             return False
+        text = in_one_unit(text)
         pairs = [
             p
             for p in pairs_in(text, self._units, self._names)

@@ -19,7 +19,7 @@ _NOT_IN_DOUGH = re.compile(
 )
 _GOES_ON = re.compile(
     r"\s*(?:$|[0-9.,]+\s*%|[=.,;:!?()&+–—-]|(?:and|plus|with|in|into|on|at|for|to|then|until|till|while|which|that|when|if|or|as|n|all|because|since|but|so|"
-    r"straight|from|more|extra|hold|held|reserved|bit|not|last|first|just|very|nice|ish|right|off|out|up|over|\w+ed|\w+ly|\w+en|cut|put|set|beat|left|torn)\b)",
+    r"straight|from|more|extra|um|uh|er|i|we|you|it|they|hold|held|reserved|bit|not|last|first|just|very|nice|ish|right|off|out|up|over|\w+ed|\w+ly|\w+en|cut|put|set|beat|left|torn)\b)",
     re.IGNORECASE,
 )
 

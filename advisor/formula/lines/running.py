@@ -53,7 +53,7 @@ _DEGREES = re.compile(r"(?<=\bat )(?P<n>[0-9]{2})\s*(?:°|º|degrees?|deg)(?!\s*
 _FRONT = re.compile(r"^[\s,;:/|+&•·–—-]+|[\s,;:/|+&•·–—-]+$")
 _UNITS_ONLY = re.compile(r"[0-9][0-9.,/]*\s*(?:g|gr|gm|grams?|kg|ml|oz|cups?|tsp|tbsp)\b", re.IGNORECASE)
 _SAME_UNIT = re.compile(
-    r"(?P<lead>\b(?:and|plus|then|,)\s+(?:about\s+|around\s+|another\s+)?)(?P<n>[0-9]{1,4})\s+of\s+",
+    r"(?P<lead>\b(?:and|plus|then|,)\s+(?:about\s+|around\s+|another\s+)?|(?<=[a-z])\s(?=[0-9]{2}))(?P<n>[0-9]{1,4})\s+of\s+(?!them|these|those|it\b)",
     re.IGNORECASE,
 )
 _IN_GRAMS = re.compile(r"[0-9]\s*(?:g|gr|gm|grams?)\b", re.IGNORECASE)
@@ -100,7 +100,7 @@ def amounts_at(text: str, units: UnitTable) -> tuple[At, ...]:
 
 def ways_apart(text: str, units: UnitTable) -> tuple[tuple[str, ...], ...]:
     """Give the ways to take a text apart into pieces of one ingredient each, the likeliest first."""
-    text = _in_one_unit(text)
+    text = in_one_unit(text)
     amounts = amounts_at(text, units)
     if not 2 <= len(amounts) <= MOST_PIECES:
         return ()
@@ -147,7 +147,7 @@ def around(text: str, units: UnitTable) -> tuple[str, ...]:
     return (f"{amount} {behind} {front}", f"{amount} {front}, {behind}")
 
 
-def _in_one_unit(text: str) -> str:
+def in_one_unit(text: str) -> str:
     """Give "50 of oat fibre" the grams of the amount before it, and "at 30 degrees" its C."""
     text = _DEGREES.sub(r"\g<n> C", text)
     return _SAME_UNIT.sub(r"\g<lead>\g<n> g ", text) if _IN_GRAMS.search(text) else text

@@ -170,7 +170,7 @@ _FOR_A_TIME = re.compile(
 )
 _LEAST_PAIR, _MOST_BARE = 120.0, 500.0
 _AT_OVEN_HEAT = re.compile(
-    r"\s*(?:with\s+(?:\w+\s+)?(?:steam|lid|foil)\s+)?(?:at|@|on)\s+(?:about\s+)?"
+    r"\s*(?:(?:more|longer|further)\s+)?(?:with\s+(?:\w+\s+)?(?:steam|lid|foil)\s+)?(?:at|@|on)\s+(?:about\s+)?"
     r"(?:gas\b|(?:1[4-9][0-9]|[2-5][0-9]{2})\b(?!\s*(?:g|gr|grams?|ml)\b))",
     re.IGNORECASE,
 )

@@ -11,7 +11,9 @@ from advisor.formula.method.told_sentence import SentenceReader
 from advisor.formula.method.work_words import Meaning
 
 _BAKES = re.compile(
-    r"\bbake\b(?!\s+(?:with|this|these))|\bbaked\s+(?:it|them|at|in|on|for|until|till|off)\b", re.IGNORECASE
+    r"(?<!before\syou\s)(?<!when\syou\s)(?<!until\syou\s)(?<!to\s)\bbake\b(?!\s+(?:with|this|these))|"
+    r"\bbaked\s+(?:it|them|at|in|on|for|until|till|off)\b",
+    re.IGNORECASE,
 )
 _ENDS_DOUGH = frozenset(["oven", "griddle_side_min", "steam_min"])
 """Works behind which what lies about is no dough any more."""

@@ -29,7 +29,7 @@ def core_is_wanted(before: str, number: str, sentence: str) -> bool | None:
 
     `None` where no word does: then the whole text tells whether it gives orders or is the log of a bake.
     """
-    if words.OUGHT_TO_READ.search(before):
+    if words.OUGHT_TO_READ.search(before) or words.OR_OVER.search(sentence):
         return True
     marks = [(at.start(), True) for at in words.TARGET.finditer(before)]
     marks += [(at.start(), False) for at in words.MEASURED.finditer(before)]

@@ -78,6 +78,13 @@ _TAKEN_OUT = re.compile(
 )
 """Words behind such minutes: "after 5 min take out from the tin"."""
 _KEPT = re.compile(r"\b(?:tin|box|bag|jar|fridge|freez\w+|wrapped|shelf|life)\b", re.IGNORECASE)
+_WRAPPED = re.compile(r"\b(?:chill|fridge|keep|(?<!before )freez\w*)\b|\bup\s+to\b", re.IGNORECASE)
+_WAKES = re.compile(
+    r"\byeast\b[^.;]*\b(?:(?:un)?til|till|it)\b[^.;]{0,20}\b(?:froth\w*|foam\w*|bubbl\w*|works?|dissolve[ds]?|active|wakes?)\b",
+    re.IGNORECASE,
+)
+_LONGEST_WAKING_MIN = 30.0
+"""Words of yeast that froths in its water, and the longest [min] that it is given."""
 _LEFT = re.compile(r"(?:leave|left|stay|sit|set|rest|stand)", re.IGNORECASE)
 _GOES_IN = re.compile(r"\b(?:bak(?:e|ed|ing)|oven)\b", re.IGNORECASE)
 _AFTER = re.compile(r"\bafter\s+(?:about\s+)?$", re.IGNORECASE)
@@ -117,6 +124,9 @@ def side_of_the_door(
     ):
         meaning = "story" if meaning in _LYING and not words.LAST.search(text[: told.start]) else meaning
     preheats = [w for w in works if w.start < told.start and w.meaning in ("preheat", "oven")][-1:]
+    nearest = [w.meaning for w in works if w.start < told.start][-1:]
+    if told.kind == "time" and nearest == ["preheat"] and meaning in ("proof", "rest", "mix"):
+        return "story"  # "while it rises, heat a pot at 240 C for 40 min"
     if preheats and preheats[0].meaning == "preheat" and _INTO.search(text[: preheats[0].start]):
         heated = found and (found[-1].topic, found[-1].what) == ("oven", "celsius")
         meaning = "oven" if meaning == "preheat" or (told.kind == "time" and heated) else meaning
@@ -172,14 +182,24 @@ def before_or_behind(
     """Give the meaning of a number, corrected by whether the loaf is baked: what lies about then is no dough."""
     if meaning == "cool in pan" and not baked:
         named = [w for w in works if w.start < told.start][-1:]
-        left = named and _LEFT.match(text, named[0].start) and _GOES_IN.search(text, told.end)
-        if last == "proof" or left:
+        left = named and _LEFT.match(text, named[0].start)
+        rises = told.value >= words.LEAST_LEFT_TO_RISE_MIN or _GOES_IN.search(text, told.end)
+        if last == "proof" or (left and rises):
             return "proof"  # it rises in its tin
     run = text[max([since, *(w.start for w in works if since <= w.start < told.start)]) : to]
     if meaning == "mix" and _AFTER.search(text[: told.start]):
         return "story"  # "9 min on low, oil after 2 min", "after five minutes of kneading"
     if meaning in ("rest", "cool") and words.BACK_IN.search(text, told.end):
         return "rest"
+    if meaning == "proof" and not baked and told.value <= _LONGEST_WAKING_MIN and _WAKES.search(text):
+        return "rest"  # yeast that froths in its water is no dough yet
+    if (
+        meaning in ("rest", "cool")
+        and baked
+        and told.value >= words.LONGEST_REST_MIN
+        and _WRAPPED.search(run)
+    ):
+        return "store"  # "wrap and chill for up to 5 days"
     if meaning in ("rest", "cool") and (baked or meaning == "cool"):
         comes_off = meaning == "cool" and _COMES_OFF.search(text[: told.start])
         in_pan = comes_off or re.search(

@@ -9,7 +9,7 @@ LINK = re.compile(
     r"uncover|final|last|after\s+that|and\s+then|follow)\w*",
     re.IGNORECASE,
 )
-MORE = re.compile(r"\s+more\b", re.IGNORECASE)
+MORE = re.compile(r"\s+(?:more|longer)\b(?!\s*(?:if|than|next))", re.IGNORECASE)
 LID_ON = re.compile(
     r"\b(?:lid\s+on|lid(?=\s*[0-9])|with\s+(?:the\s+|a\s+|its\s+)?lid|w/\s*lid|lidded|covered)\b",
     re.IGNORECASE,
@@ -34,15 +34,19 @@ TARGET = re.compile(
     re.IGNORECASE,
 )
 MEASURED = re.compile(
-    r"\b(?:was|said|read|measured|came|pulled|stopped|took|had|at\s+pull|checked|got|showed|went\s+to|ended)\b",
+    r"\b(?:was|said|read|measured|taken|came|pulled|stopped|took|had|at\s+pull|checked|got|showed|went\s+to|ended)\b",
     re.IGNORECASE,
 )
 OUGHT_TO_READ = re.compile(
     r"\b(?:should|must|ought\s+to|needs?\s+to|has\s+to)\s+(?:\w+\s+){0,2}?(?:read|show|say)s?\b",
     re.IGNORECASE,
 )
+OR_OVER = re.compile(
+    r"[0-9]\s*(?:°|º)?\s*[cf]?\s*(?:or|and|\+)\s*(?:over|more|above|higher|up)\b", re.IGNORECASE
+)
+"""A heat that is the least: "core: 97 C or over, log it"."""
 READ_OFF = re.compile(
-    r"\b(?:exit|at\s+(?:the\s+)?end|off\s+the\s+hook|probe[ds]?|pulled|stopped|thermometer|poked|today|mine|in\s+the\s+end|afterwards|took|taken|measured|was|came|baked|log)\b",
+    r"\b(?:exit|at\s+(?:the\s+)?end|off\s+the\s+hook|probed|pulled|stopped|checked|thermometer|poked|today|mine|in\s+the\s+end|afterwards|took|taken|measured|was|came|baked|log(?!\s+it))\b",
     re.IGNORECASE,
 )
 """Words of a core that was read; one without them is the one to bake to."""

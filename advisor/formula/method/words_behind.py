@@ -75,7 +75,7 @@ BEHIND: tuple[tuple[Meaning, frozenset[str], re.Pattern[str]], ...] = (
         frozenset(["bare", "time"]),
         _right_behind(
             r"""
-            \s*(?:later|before\s?hand|in\s+advance|ago|old|out\s+of\s+the\s+oven(?!\s+weight)|early|late|off\b|years?|tries|times|apart|shorter|longer|sooner|earlier|ahead|before(?=\s*(?:$|[,.;:)(])|\s+(?:whi[sz]|grind|using|you\s+(?:start|mix|grind)))|\s(?:mug\s+)?(?:bread|bun|muffin)\b|
+            \s*(?:later|before\s?hand|in\s+advance|ago|old|out\s+of\s+the\s+oven(?!\s+weight)|early|late|off\b|years?|tries|times|apart|shorter|longer(?=\s*(?:if|than|next))|sooner|earlier|ahead|before(?=\s*(?:$|[,.;:)(])|\s+(?:whi[sz]|grind|using|(?:you|i|we)\s+(?:start|mix|grind|bake|want\s+to\s+bake)))|\s(?:mug\s+)?(?:bread|bun|muffin)\b|
             so\s+(?:they|it)\b[^.;]{0,24}\bcold)
             """
         ),

@@ -25,6 +25,7 @@ WORKS: tuple[tuple[Meaning, re.Pattern[str]], ...] = (
             r"""
             knead(?:ed|ing)?|knd(?=\s*[0-9])|kneed(?:ed|ing)?|mix(?:ed|ing)?|mixer|beat(?:en|ing)?|(?:at\s+|on\s+)?(?:speed|stage)\s*[0-9]|spiral|planetary|first\s+speed|second\s+speed|slow\s+speed|blitz(?:ed)?|whip(?:ped|ping)?|
             whisk(?:ed|ing)?|paddle|dough hook|hook|blend(?:ed)?|stir(?:red)?|pulse|creamed|work(?:ed)?|
+            fold(?:ed)?\s+(?:\w+\s+){0,3}?in(?=[,\s])|
             whi(?:z|zz)(?:ed|ing)?|blender|food\s+pro[cs]+es+o?r|gr(?:i|ou)nd(?=\s+(?:the|it|them|all|\w+,|\w+\s+(?:and|with))\b)|mixie|
             squish(?:ed|ing)?|(?:electric\s+)?beaters|hands?\s+mixer|fork(?=\W{0,3}[0-9])
             """
@@ -36,8 +37,8 @@ WORKS: tuple[tuple[Meaning, re.Pattern[str]], ...] = (
             r"""
             rest(?:ed|ing|s)?|stood|ft(?=\s*[0-9])|floor\s+time|leave|(?<!are\s)(?<!is\s)(?<!be\s)left|(?:let|leave|left|allow)\s+(?:\w+\s+){0,3}?(?:stand|sit|set|hydrate|
             thicken|gel|swell|soak)|sit(?:s|ting)?|stand(?:s|ing)?|autoly[sz]e|soak(?:ed|ing)?|
-            thicken(?:s|ed)?|swell(?:s|ed)?|firm(?:s|ed)?\s+up|chill(?:ed)?|bench(?:\s+(?:rest|time)|(?=\W{0,3}[0-9]))|hydrate|wait|foamy|bloom|
-            keep\s+(?:it\s+)?(?:covered|aside)|give\s+it(?!\s+(?:another|a\s+further))|under\s+(?:(?:a|an|the)\s+)?(?:\w+\s+)?(?:bowl|cloth|towel|cover)|have\s+a\s+(?:cuppa|coffee|tea)|gel(?=\s+(?:for\s+)?[0-9])|^gel\b|
+            thicken(?:s|ed)?|swell(?:s|ed)?|firm(?:s|ed)?\s+up|chill(?:ed)?|bench(?:\s+(?:rest|time)|(?=\W{0,3}[0-9]))|hydrate|wait(?!\s+(?:no\b|for\s+(?:it|the)))|foamy|bloom|
+            keep\s+(?:it\s+)?(?:covered|aside)|keep(?=\s+(?:it\s+)?(?:for\s+)?(?:about\s+)?[0-9]{1,2}\s*min)|give\s+it(?!\s+(?:another|a\s+further))|under\s+(?:(?:a|an|the)\s+)?(?:\w+\s+)?(?:bowl|cloth|towel|cover)|have\s+a\s+(?:cuppa|coffee|tea)|gel(?=\s+(?:for\s+)?[0-9])|^gel\b|
             in\s+(?:(?!boil|simmer)\w+\s+){0,5}?(?:water|milk|curd|liquids?|buttermilk)(?=(?:\s+and\s+\w+)?(?:\s+w(?:ith|/)\s+\w+)?\W{0,3}(?:for\s+)?(?:about\s+)?[0-9]+(?:\s?[-–]\s?[0-9]+)?\s*(?:min|h\b|hours?\b|['’′]))|floor(?=\W{0,3}[0-9])|
             (?:walk|go)\s+(?:away|and)|forget\s+(?:about\s+)?it|aside|relax(?:es)?|cover(?=\s+(?:it\s+|and\s+leave\s+)?(?:for\s+)?(?:about\s+)?[0-9])|set\s+aside|(?:proof|prove)\s+(?:the\s+|your\s+)?yeast
             """
@@ -48,7 +49,7 @@ WORKS: tuple[tuple[Meaning, re.Pattern[str]], ...] = (
         _words(
             r"""
             ris(?:e|es|ing|en)|(?:keep|leave)\s+(?:it\s+)?warm|somewhere\s+warm|warm\s+(?:place|spot|corner|cupboard)|airing\s+cupboard|rose|(?:proof|prove)(?!\s+(?:the\s+|your\s+)?yeast)(?:d|ed|r)?|proofing|
-            proving|(?:rye\s+|wheat\s+)?(?:sour|levain|poolish|sponge|biga|pre-?ferment|leaven)(?=\W{0,4}(?:is\s+)?[0-9])|ferment(?:s|ed|ation|ing)?|ferm(?=\W{0,2}[0-9])|bulk|retard(?:ed)?|(?:bf|fp|pf|final)(?=\s*[0-9])|banneton|basket|doubled?|overnight|
+            proving|(?:rye\s+|wheat\s+)?(?:sour|levain|poolish|sponge|biga|pre-?ferment|leaven)(?=\W{0,4}(?:is\s+)?[0-9])|ferment(?:s|ed|ation|ing)?|ferm(?=\W{0,2}[0-9])|bulk|retard(?:ed)?|(?:bf|fp|pf|final)(?=\s*[0-9])|banneton|basket|doubled?|overnight|c[oa]mes?\s+(?:back\s+)?up(?:\s+again)?(?!\s+to\s+(?:room|temp))|
             (?:leave|leave\s+it|left)\s+out|take\s+(?:it\s+)?out|(?<!from\sthe\s)fridge(?![\s-]cold)|refrigerat(?:e|ed|or)|prover|
             warm\s+up\s+on\s+the\s+counter|2nd|1st|second\s+rise|final\s+proof|(?:cooler|chiller|walk-?in)(?=\W{0,3}[0-9])
             """
@@ -186,7 +187,7 @@ WORKS: tuple[tuple[Meaning, re.Pattern[str]], ...] = (
         "dough wanted",
         _words(
             r"""
-            ddt|(?:target|aim|wanted)\s+dt|(?:desired|target|wanted|final|aim(?:ed)?\s+for\s+a?)\s+dough(?:\s+temp(?:erature)?)?
+            ddt|target(?=\s*,?\s*(?:about\s+)?[0-9]{2}(?:\.[0-9])?\s*°?\s*[CF]?\b(?!\s*(?:core|inside)))|(?:target|aim|wanted)\s+dt|(?:desired|target|wanted|final|aim(?:ed)?\s+for\s+a?)\s+dough(?:\s+temp(?:erature)?)?
             """
         ),
     ),
