@@ -45,6 +45,11 @@ _COUNT_IN_TITLE = re.compile(
 _LOAVES_IN_TITLE = re.compile(
     r"\((?P<count>[2-6])\s+(?:braids?|loaves|boules?|batards?|tins?)\)", re.IGNORECASE
 )
+_HEAVY_IN_TITLE = re.compile(
+    r"[^\W\d].*?(?:\b(?P<count>[1-9][0-9]?)\s*(?:x\s*)?)?\b[0-9.]+\s*(?:g|gr|gm|grams?|kg|oz|lbs?)[\s-]+"
+    rf"(?:(?P<loaf>loaf|loaves|boules?|b[aâ]tards?)|{SEVERAL})\b",
+    re.IGNORECASE,
+)
 _FIELD = {"slice": "slices", "loaf": "loaves", "loave": "loaves", "tin": "loaves"}
 _MOST = 500
 
@@ -95,7 +100,7 @@ def total_in(text: str, units: UnitTable) -> Total | None:
 
 
 def made_in_title(text: str, units: UnitTable) -> Total | None:
-    """Read what a title says behind its name: "Seeded rolls, makes 6", "Loaf (makes 2 loaves)", "Muffins, 12"."""
+    """Read what a title says beside its name: "Seeded rolls, makes 6", "Muffins, 12", "White, one 800 g loaf"."""
     if found := _IN_TITLE.fullmatch(text):
         return total_in(found["made"], units)
     if (found := _COUNT_IN_TITLE.search(text)) and re.search(
@@ -104,6 +109,10 @@ def made_in_title(text: str, units: UnitTable) -> Total | None:
         return Total(counts=(("pieces", int(found["count"] or found["of"])),), rolls=True)
     if found := _LOAVES_IN_TITLE.search(text):
         return Total(counts=(("loaves", int(found["count"])),))
+    if found := _HEAVY_IN_TITLE.match(text):
+        loaves = found["loaf"] is not None
+        count = int(found["count"] or 0)
+        return Total(counts=(("loaves" if loaves else "pieces", count),) if count else (), rolls=not loaves)
     return None
 
 
