@@ -82,6 +82,8 @@ class Bound(Graded):
     at_most_fraction: Annotated[float, Field(ge=1)] | None = None
     counts_from_pct: Annotated[float, Field(ge=0, le=100)] = 0.0
     """A fraction says nothing of so small an amount that it moves less than this share of the dough."""
+    not_new: bool = False
+    """Nothing of it is put into a formula that has none."""
     without_role: Id | None = None
     """What is usual is so only where nothing else in the formula has this role."""
     usual: Usual | None = None
@@ -96,15 +98,16 @@ class Bound(Graded):
                 "a bound is about exactly one of role, ingredients, process, undo_each_other, never"
             )
         shares = self.at_least_pct is not None or self.at_most_pct is not None
-        steps = any(x is not None for x in (self.step_at_most, self.at_least_fraction, self.at_most_fraction))
+        far = (self.step_at_most, self.at_least_fraction, self.at_most_fraction)
+        steps = self.not_new or any(x is not None for x in far)
         if shares and self.process:
             raise ValueError(
                 "a share of the dough goes with a role or with ingredients, not with the process"
             )
         if self.step_at_most is not None and not self.process:
             raise ValueError("step_at_most goes with process")
-        if (self.kinds or self.not_kinds) and self.usual is None and self.never is None:
-            raise ValueError("kinds go with what is usual or never done")
+        if (self.kinds or self.not_kinds) and not (self.usual or self.never or self.not_new):
+            raise ValueError("kinds go with what is usual, not new or never done")
         if self.never is not None:
             if shares or steps or self.usual is not None:
                 raise ValueError("what is never done has no shares and steps")

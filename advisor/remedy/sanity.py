@@ -54,17 +54,28 @@ def never_offered(ingredient: Ingredient, knowledge: Knowledge) -> bool:
 
 
 def petty(changes: Sequence[Change], dough_g: float, knowledge: Knowledge) -> bool:
-    """Whether a change of amounts is too small for a baker to see it: of the ingredient, and of the dough."""
+    """Whether a change of amounts is too small for a baker to see it: of the ingredient, and of the dough.
+
+    What is new in the dough is too small where it is less than that share of what is little of the dough.
+    """
     c = knowledge.coefficient
     moved = [x for x in changes if x.unit == "g"]
     if not moved or len(moved) < sum(x.field != "bake_min" for x in changes):
         return False
+    little = c("remedy_petty_of_dough") * dough_g
+    share = c("remedy_petty_share")
     return all(
-        x.before
-        and abs((x.after or 0.0) - x.before) < c("remedy_petty_share") * x.before
-        and abs((x.after or 0.0) - x.before) < c("remedy_petty_of_dough") * dough_g
+        abs((x.after or 0.0) - x.before) < min(share * x.before, little)
+        if x.before
+        else (x.after or 0.0) < share * little and _is_felt_by_weight(x.what, knowledge)
         for x in moved
     )
+
+
+def _is_felt_by_weight(name: str, knowledge: Knowledge) -> bool:
+    """Whether an ingredient works by its weight, as egg, meal and fibre do; a gram of gum or salt is no trifle."""
+    named = (i for i in knowledge.ingredients.values() if i.name == name)
+    return any({"setting_protein", "fibre", "meal"} & set(i.roles) for i in named)
 
 
 def against_what_was_seen(
@@ -165,6 +176,8 @@ def _amount_out(bound: Bound, before: Formula, after: Formula) -> bool:
     was, now = _held(bound, before), _held(bound, after)
     if abs(now - was) < _DUST or not after.dough_g or not before.dough_g:
         return False
+    if bound.not_new and not was:
+        return True
     share = 100 * now / after.dough_g
     few = bound.at_least_pct is not None and now < was and share < bound.at_least_pct - _DUST
     many = bound.at_most_pct is not None and now > was and share > bound.at_most_pct + _DUST
