@@ -31,7 +31,7 @@ def paged(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> Path:
     pager = tmp_path / "pager"
     pager.write_text(f"#!/bin/sh\nexec cat > {kept}\n", "utf-8")
     pager.chmod(0o755)
-    monkeypatch.setattr(showing.shutil, "get_terminal_size", lambda *_: os.terminal_size((80, 24)))
+    monkeypatch.setattr(showing.shutil, "get_terminal_size", lambda *_, **__: os.terminal_size((80, 24)))
     monkeypatch.setenv("PAGER", str(pager))
     monkeypatch.setenv("TERM", "xterm")
     return kept
