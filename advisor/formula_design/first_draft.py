@@ -2,19 +2,28 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from math import pi
 
 from advisor.formula.formula import Formula, Line, Process
 from advisor.formula.process.process_lines import read_process_value
+from advisor.formula.process.steps import Rise
+from advisor.formula_design.kitchen_amounts import nearest_amount
 from advisor.formula_design.request import StartRequest
-from advisor.formula_design.style_fit import Slot, StyleFit, counted_at
+from advisor.formula_design.style_fit import StyleFit, counted_at
 from advisor.knowledge_base.knowledge import Knowledge
-from advisor.knowledge_base.style_entries import Spread
+from advisor.knowledge_base.style_entries import Spread, StyleBake
 
 _NAMED = 3
 """Ingredients that a title names."""
+_UNTOLD = frozenset({"water", "fat", "salt", "sugar", "yeast", "powder", "soda", "acid", "gum", "flavour"})
+"""Roles of what no title names."""
+_LEAST_TOLD = 0.2
+"""Of what is most, the share from which another is named beside it."""
+_EGG_COUNTS = 0.8
+"""An egg is named behind what is as much."""
 _RAISED_BY = {
     "yeast": ", with yeast",
     "powder": ", with baking powder",
@@ -23,6 +32,8 @@ _RAISED_BY = {
     "soda": ", with soda",
 }
 _SOUR = "natural_leaven"
+_SCALES = 24
+"""Sizes of the whole that are tried for even amounts."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -63,7 +74,33 @@ def draft_of(fit: StyleFit, request: StartRequest, knowledge: Knowledge) -> Draf
         process = replace(process, slices=fewer)
     mass = _mass(fit, process, knowledge)
     usual = tuple(shares[s] * mass.usual / 100 for s in range(len(fit.slots)))
-    return Draft(fit=fit, process=process, usual=usual, mass=mass, title=title_of(fit))
+    return Draft(fit=fit, process=process, usual=usual, mass=mass, title=title_of(fit, request, shares))
+
+
+def in_kitchen_amounts(draft: Draft, knowledge: Knowledge) -> tuple[float, ...]:
+    """The usual amounts of a draft as a baker weighs and counts them [g], in the order of its slots.
+
+    The whole is made a little larger or smaller where that lets whole eggs and even weights keep their proportions.
+    """
+    mass, slots = draft.mass, draft.fit.slots
+    aside = knowledge.coefficient("near_scale_weight")
+    best: tuple[float, tuple[float, ...]] | None = None
+    for step in range(_SCALES + 1):
+        scale = (mass.least + (mass.most - mass.least) * step / _SCALES) / mass.usual
+        grams, uneven = [], aside * abs(scale - 1)
+        for slot, usual in zip(slots, draft.usual, strict=True):
+            wanted = scale * usual
+            each = counted_at(slot, wanted)
+            weighed = nearest_amount(wanted, each, knowledge)
+            if each is not None and weighed == 0:
+                weighed = each
+            weighed = weighed if slot.most_g is None else min(weighed, slot.most_g)
+            grams.append(weighed)
+            uneven += abs(weighed - wanted) / max(wanted, 1e-6) * (usual / mass.usual) ** 0.5
+        if best is None or uneven < best[0] - 1e-9:
+            best = uneven, tuple(grams)
+    assert best is not None
+    return best[1]
 
 
 def usual_shares(fit: StyleFit, request: StartRequest, beside: float) -> dict[int, float]:
@@ -73,6 +110,9 @@ def usual_shares(fit: StyleFit, request: StartRequest, beside: float) -> dict[in
 
     A formula that it is to be like gives its own shares, held within the spreads.
     """
+    if fit.amounts:
+        some = {place: fit.amounts[slot.ingredient.id] for place, slot in enumerate(fit.slots)}
+        return {place: 100 * share / sum(some.values()) for place, share in some.items()}
     like = _shares_like(fit, request)
     aims = {name: like.get(name, spread.usual) for name, spread in fit.shares.items()}
     total = sum(aims.values())
@@ -134,6 +174,7 @@ def _process(fit: StyleFit, request: StartRequest) -> Process:
         water_c=bake.water_c if watered else None,
         proof_min=bake.proof_min.usual if bake.proof_min and yeasted else None,
         proof_c=bake.proof_c if bake.proof_min and yeasted else None,
+        proofs=_rises(bake) if yeasted else (),
         oven_c=bake.oven_c.usual if bake.oven_c else None,
         bake_min=bake.bake_min.usual if bake.bake_min else None,
         thickness_cm=bake.thickness_cm,
@@ -144,6 +185,14 @@ def _process(fit: StyleFit, request: StartRequest) -> Process:
         whites_whipped=True if bake.whites_whipped else None,
         **fields,  # type: ignore[arg-type]
     )
+
+
+def _rises(bake: StyleBake) -> tuple[Rise, ...]:
+    """Both rises, where there are two."""
+    if bake.proof_min is None or bake.first_rise_min is None:
+        return ()
+    last = Rise(minutes=bake.proof_min.usual, celsius=bake.proof_c)
+    return (Rise(minutes=bake.first_rise_min, celsius=bake.proof_c), last)
 
 
 def fit_kind_word(request: StartRequest) -> str:
@@ -178,19 +227,31 @@ def _base_cm2(process: Process, knowledge: Knowledge) -> float | None:
     return c("start_base_cm2") if (process.slices or 0) >= c("start_slices_of_a_base") else None
 
 
-def title_of(fit: StyleFit) -> str:
-    """A name for it: the two or three things that are most of it and what it is."""
-    telling: list[Slot] = []
-    for slot in fit.slots:
-        part = fit.style.parts.get(slot.part)
-        if not slot.pantry and part is not None and (part.needed or part.share.usual >= 5):
-            telling.append(slot)
-    # What it would not be without comes first.
-    telling.sort(key=lambda s: (not fit.style.parts[s.part].needed, -fit.shares[s.part].usual))
-    names = [short_name(s.ingredient) for s in telling[:_NAMED]]
+def title_of(fit: StyleFit, request: StartRequest, shares: Mapping[int, float]) -> str:
+    """A name for it: what the baker calls it, and the two or three things that are most of it when dry."""
+    worth: dict[str, float] = {}
+    for place, slot in enumerate(fit.slots):
+        one = slot.ingredient
+        if not slot.pantry and not _UNTOLD & set(one.roles):
+            dry = shares[place] * (100 - one.per_100g.water) / 100
+            name = short_name(one)
+            worth[name] = worth.get(name, 0.0) + dry * (_EGG_COUNTS if "egg" in one.roles else 1.0)
+    least = _LEAST_TOLD * max(worth.values(), default=0.0)
+    names = [n for n in sorted(worth, key=lambda n: -worth[n]) if worth[n] >= least][:_NAMED]
     of_what = " and ".join((", ".join(names[:-1]), names[-1])) if len(names) > 1 else "".join(names)
-    title = f"{fit.bake.called} of {of_what}" if of_what else fit.bake.called
+    called = _noun(request) or fit.bake.called
+    title = f"{called} of {of_what}" if of_what else called
     return f"{title[:1].upper()}{title[1:]}{_RAISED_BY.get(fit.style.leavening, '')}"
+
+
+def _noun(request: StartRequest) -> str:
+    """What the baker calls it, where that says more than the kind: burger buns, batons."""
+    called = request.called.lower().partition(",")[0]
+    if called.replace("_", " ") in (request.kind.id.replace("_", " "), request.kind.name.lower()):
+        return ""
+    nouns = sorted(request.kind.title, key=len, reverse=True)
+    found = re.findall(rf"\b(?:{'|'.join(map(re.escape, nouns))})s?\b", called) if nouns else []
+    return str(found[-1]) if found and len(found[-1].split()) > 1 else ""
 
 
 def short_name(ingredient: object) -> str:

@@ -6,7 +6,7 @@ outside the spread counts more; the root of the mean is the distance: below 1 it
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from advisor.formula.formula import Formula, Line
@@ -38,8 +38,24 @@ def plausibility_of(
     lines: Sequence[Line], style: Style, parts: DoughParts, knowledge: Knowledge
 ) -> Plausibility:
     """Lay amounts against the spreads of a style."""
+    return _laid_against(*parts.shares_in(lines, style), style, knowledge)
+
+
+def distance_of(shares: Mapping[str, float], style: Style, knowledge: Knowledge) -> float:
+    """How far the shares of parts of a dough (g per 100 g) are from a style (-)."""
+    held: dict[str, float] = {}
+    foreign: dict[str, float] = {}
+    for part, share in shares.items():
+        place = next((name for name, one in style.parts.items() if part in one.takes), None)
+        into = foreign if place is None else held
+        into[place or part] = into.get(place or part, 0.0) + share
+    return _laid_against(held, foreign, style, knowledge).distance
+
+
+def _laid_against(
+    held: Mapping[str, float], foreign: Mapping[str, float], style: Style, knowledge: Knowledge
+) -> Plausibility:
     c = knowledge.coefficient
-    held, foreign = parts.shares_in(lines, style)
     outside, summed, count = [], 0.0, 0
     for name, part in style.parts.items():
         share, spread = held.get(name, 0.0), part.share

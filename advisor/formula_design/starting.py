@@ -9,19 +9,24 @@ from advisor.formula.formula import Formula
 from advisor.formula.reading import read_formula_text
 from advisor.formula.writing.as_text import write_formula_text
 from advisor.formula_design.amounts import AmountSolver
+from advisor.formula_design.bakers import BakersTable
+from advisor.formula_design.bakers_way import AS_BAKERS
 from advisor.formula_design.dough_parts import DoughParts
-from advisor.formula_design.first_draft import Draft, draft_of
+from advisor.formula_design.first_draft import Draft, draft_of, in_kitchen_amounts
 from advisor.formula_design.kitchen_amounts import without_drops
 from advisor.formula_design.plausibility import Plausibility, plausibility_of
 from advisor.formula_design.request import StartRequest
-from advisor.formula_design.room import roomy
+from advisor.formula_design.room import has_room, roomy
 from advisor.formula_design.scoring import Scored, Scorer
 from advisor.formula_design.searching import searched, timed
 from advisor.formula_design.stopped_by import Stop, what_stops
 from advisor.formula_design.style_fit import Lacking, StyleFit, fits_and_gaps
 from advisor.knowledge_base.ingredient import Ingredient
 from advisor.knowledge_base.knowledge import Knowledge
+from advisor.knowledge_base.style_entries import Style
 from advisor.remedy.constraints import PerSlice, per_slice
+
+_WIDER = (1.0, 2.0, 3.5)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -41,6 +46,8 @@ class FirstFormula:
     card: str
     """The formula as text; it reads back as the same formula."""
     style: str
+    made: Style
+    """The way of making it; written, or that of the nearest bakers."""
     carried_by: str
     leavening: str
     look: Examination
@@ -97,24 +104,31 @@ def first_formulas(examiner: Examiner, request: StartRequest, *, region: str = "
     knowledge = examiner.knowledge
     c = knowledge.coefficient
     fits, gaps = fits_and_gaps(request, knowledge)
-    made = [_Started(examiner, fit, request) for fit in _by_likeness(fits, request, knowledge)]
-    able = sorted((one for one in made if one.drafted is not None), key=lambda one: one.rank())
+    bakers = BakersTable(knowledge).fit(request) if request.like is None else None
+    followed = _by_likeness(fits, request, knowledge)
+    made = [_Started(examiner, fit, request) for fit in ((bakers,) if bakers else ()) + followed]
+    able = sorted(
+        (one for one in made if one.drafted is not None), key=lambda one: (not one.as_bakers, one.rank())
+    )
     chosen: list[FirstFormula] = []
     tried: set[tuple[str, str]] = set()
     for one in able:
         alike = (one.style.carried_by, one.style.leavening)
         if alike in tried or len(tried) >= int(c("start_answers")):
             continue
-        tried.add(alike)
         found = one.finished(region)
+        if found.passes or not one.as_bakers:
+            tried.add(alike)
         chosen.append(found)
     good = [f for f in chosen if not f.passed]
-    good.sort(key=lambda f: (not f.passes, f.score))
+    good.sort(key=lambda f: (not f.passes, f.style != AS_BAKERS, f.score))
     # One that no check lets pass is shown only where none is that passes.
     passing = [f for f in good if f.passes]
     # Nor one outside what good formulas hold, where another is inside.
-    shown = [f for f in passing if not f.usual.outside] or passing[:1] or good[:1]
+    shown = [f for f in passing if f.style == AS_BAKERS or not f.usual.outside] or passing[:1] or good[:1]
     one_more = tuple(gap for gap in gaps if len(gap.parts) == 1)
+    if not fits and bakers is not None:
+        fits = (bakers,)
     stops = () if any(f.passes for f in shown) else what_stops(examiner, request, fits, gaps)
     return StartAnswer(
         request=request,
@@ -130,22 +144,64 @@ class _Started:
 
     def __init__(self, examiner: Examiner, fit: StyleFit, request: StartRequest) -> None:
         self.examiner, self.request = examiner, request
-        self.style = fit.style
         self.drafted: Scored | None = None
         knowledge = examiner.knowledge
-        left = roomy(fit, request, knowledge)
+        self.as_bakers, self.kept = bool(fit.amounts), False
+        left = self._with_room(fit)
         self.fit = left or fit
         if left is None:
             return
         self.draft: Draft = draft_of(left, request, knowledge)
-        solver = AmountSolver(examiner, self.draft)
-        solved = solver.solve(request.limits)
         at_most = {s.ingredient.id: s.most_g for s in left.slots if s.most_g is not None}
         self.scorer = Scorer(
-            examiner, style=fit.style, limits=request.limits, mass=self.draft.mass, at_most=at_most
+            examiner, style=self.style, limits=request.limits, mass=self.draft.mass, at_most=at_most
         )
-        if solved is not None:
-            self.drafted = timed(self.scorer, self.scorer.full(solver.formula(solved)), fit.bake)
+        if self.as_bakers:
+            grams = in_kitchen_amounts(self.draft, knowledge)
+            plain = timed(self.scorer, self.scorer.full(self.draft.formula(grams)), left.bake)
+            # What bakers make is not moved about where a check lets it pass; else as little as helps.
+            self.drafted, self.kept = plain, True
+            for way in (
+                lambda: plain,
+                lambda: searched(self.scorer, plain, left.bake, rounds=2),
+                self._solved,
+            ):
+                if (found := way()) is not None and self._is_sound(found):
+                    self.drafted = found
+                    return
+            return
+        self.drafted = self._solved()
+
+    def _solved(self) -> Scored | None:
+        """Solve the amounts and bake them as long as their core asks for."""
+        solver = AmountSolver(self.examiner, self.draft)
+        solved = solver.solve(self.request.limits)
+        if solved is None:
+            return None
+        return timed(self.scorer, self.scorer.full(solver.formula(solved)), self.fit.bake)
+
+    def _with_room(self, fit: StyleFit) -> StyleFit | None:
+        """The fit with what has room within the limits; what bakers made is widened before anything stays out."""
+        knowledge, limits = self.examiner.knowledge, self.request.limits
+        for factor in _WIDER if fit.amounts else ():
+            wider = fit.widened(factor)
+            if has_room(draft_of(wider, self.request, knowledge), limits, knowledge):
+                return wider
+        return roomy(fit, self.request, knowledge)
+
+    def _is_sound(self, found: Scored) -> bool:
+        """Whether a check lets it pass, with its limits kept."""
+        formula, look = found.formula, found.look
+        over = (*self.request.limits.passed(per_slice(look)), *self.scorer.more_than_there_is(formula))
+        worst = max((r.risk for r in look.diagnosis.risks.values()), default=0.0)
+        return (
+            not over and not look.no_all_clear and worst < self.examiner.knowledge.coefficient("risk_limit")
+        )
+
+    @property
+    def style(self) -> Style:
+        """The way of making it."""
+        return self.fit.style
 
     def rank(self) -> float:
         """What it is worth before it is followed further; the less, the better."""
@@ -162,7 +218,7 @@ class _Started:
     def finished(self, region: str) -> FirstFormula:
         """Follow it to the end, write it as a card, read the card, and look at what was read."""
         assert self.drafted is not None
-        best = searched(self.scorer, self.drafted, self.fit.bake)
+        best = self.drafted if self.kept else searched(self.scorer, self.drafted, self.fit.bake)
         best = self.scorer.full(without_drops(best.formula, self.examiner.knowledge))
         knowledge = self.examiner.knowledge
         card = write_formula_text(replace(best.formula, source_text=""))
@@ -178,6 +234,7 @@ class _Started:
             formula=formula,
             card=card,
             style=self.style.id,
+            made=self.fit.style,
             carried_by=self.style.carried_by,
             leavening=self.style.leavening,
             look=look,

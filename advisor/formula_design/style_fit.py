@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 from advisor.formula.spelling import words_of
 from advisor.formula_design.dough_parts import DoughParts
@@ -47,12 +47,27 @@ class StyleFit:
     shares: Mapping[str, Spread]
     """Spread of every part that is there, g per 100 g of dough."""
     left_out: tuple[Ingredient, ...]
+    amounts: Mapping[str, float] = field(default_factory=dict)
+    """g per 100 g of dough of each ingredient, by its id, where bakers made nearly the same; else empty."""
 
     def without(self, slot: Slot) -> StyleFit:
         """The same without one of the wanted ingredients."""
         slots = tuple(s for s in self.slots if s is not slot)
         kept = {name: spread for name, spread in self.shares.items() if any(s.part == name for s in slots)}
         return replace(self, slots=slots, shares=kept, left_out=(*self.left_out, slot.ingredient))
+
+    def widened(self, factor: float) -> StyleFit:
+        """The same with so many times as much room either way in every part."""
+        shares = {
+            n: Spread(
+                least=max(s.usual - factor * (s.usual - s.least), 0.0),
+                usual=s.usual,
+                most=min(s.usual + factor * (s.most - s.usual), 100.0),
+            )
+            for n, s in self.shares.items()
+        }
+        parts = {n: p.model_copy(update={"share": shares[n]}) for n, p in self.style.parts.items()}
+        return replace(self, shares=shares, style=self.style.model_copy(update={"parts": parts}))
 
     @property
     def carried_by_the_first(self) -> bool:
@@ -86,7 +101,7 @@ def fits_and_gaps(
     fits: list[StyleFit] = []
     gaps: list[Lacking] = []
     for style in knowledge.styles.values():
-        if (bake := _bake_for(style, request)) is not None:
+        if (bake := bake_for(style, request)) is not None:
             found = _fit(style, bake, request, parts, knowledge)
             if isinstance(found, StyleFit):
                 fits.append(found)
@@ -99,8 +114,8 @@ def fits_and_gaps(
     return tuple(fits), tuple(gaps)
 
 
-def _bake_for(style: Style, request: StartRequest) -> StyleBake | None:
-    """How a style is baked as the kind that is asked: by what it is called, and in the shape that the pan says."""
+def bake_for(style: Style, request: StartRequest) -> StyleBake | None:
+    """Choose how a style is baked as the kind that is asked: by what it is called, in the shape that the pan says."""
     some = [
         bake
         for bake in style.bakes
@@ -136,7 +151,7 @@ def _fit(
         else:
             left_out.append(one)
             continue
-        slot = _slot(wanted, name, knowledge, first=wanted is request.wanted[0])
+        slot = slot_of(wanted, name, knowledge, first=wanted is request.wanted[0])
         held = style.parts.get(name)
         slots.append(
             replace(slot, beside=held is not None and anywhere is not None and anywhere.id != held.takes[0])
@@ -163,7 +178,8 @@ def _fit(
     return StyleFit(style=style, bake=bake, slots=tuple(slots), shares=shares, left_out=tuple(left_out))
 
 
-def _slot(wanted: Wanted, part: str, knowledge: Knowledge, *, first: bool) -> Slot:
+def slot_of(wanted: Wanted, part: str, knowledge: Knowledge, *, first: bool) -> Slot:
+    """Put what is wanted in its place."""
     each = piece_g(wanted.ingredient, knowledge)
     return Slot(
         named_first=first,

@@ -63,6 +63,7 @@ def all_entries(knowledge: Knowledge) -> Iterator[Named]:
         "label line": knowledge.label_parts,
         "part of a dough": knowledge.dough_parts,
         "style": knowledge.styles,
+        "baker's formula": knowledge.bakers_formulas,
     }
     for kind, entries in by_id.items():
         for name, entry in entries.items():

@@ -35,7 +35,7 @@ from advisor.knowledge_base.plain_words import read_plain_words
 from advisor.knowledge_base.reading import read_entries
 from advisor.knowledge_base.rule_entries import Lever, RetiredRule, Rule
 from advisor.knowledge_base.sanity_entries import Bound
-from advisor.knowledge_base.style_entries import DoughPart, Style
+from advisor.knowledge_base.style_entries import BakersFormula, DoughPart, Style
 from advisor.knowledge_base.texts import (
     Caution,
     Gap,
@@ -94,6 +94,7 @@ class Knowledge:
     sanity: Mapping[str, Bound] = field(default_factory=dict)
     dough_parts: Mapping[str, DoughPart] = field(default_factory=dict)
     styles: Mapping[str, Style] = field(default_factory=dict)
+    bakers_formulas: Mapping[str, BakersFormula] = field(default_factory=dict)
     influences: Mapping[str, Influence] = field(default_factory=dict)
     word_groups: Mapping[str, WordGroup] = field(default_factory=dict)
     symptom_words: Mapping[str, SymptomWords] = field(default_factory=dict)
@@ -240,6 +241,7 @@ def read_knowledge(places: Places, *, whole: bool = True) -> Knowledge:
         sanity=beside(Bound, "sanity", "bound"),
         dough_parts=beside(DoughPart, "dough_parts", "part of a dough"),
         styles=beside(Style, "styles", "style"),
+        bakers_formulas=beside(BakersFormula, "bakers_formulas", "baker's formula"),
         not_judged=beside(Gap, "not_judged", "gap"),
         unstated=beside(Unstated, "unstated", "unstated field"),
         word_groups=beside(WordGroup, "word_groups", "word group"),

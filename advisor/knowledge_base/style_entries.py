@@ -103,6 +103,8 @@ class StyleBake(Entry):
     griddle_side_min: Amount | None = None
     steam_min: Amount | None = None
     boil_min: Amount | None = None
+    first_rise_min: Amount | None = None
+    """A rise of the whole dough before it is shaped."""
     only_asked: bool = False
     """Whether it is made only where the baker calls it so: nobody who wants rolls means bagels."""
     whites_whipped: bool = False
@@ -142,3 +144,30 @@ class Style(Graded):
                 "each kind is baked in one way in a tin, in pieces and as what is asked by its name"
             )
         return self
+
+
+class BakersFormula(Graded):
+    """A sound formula as a baker wrote it who had not seen the program, and how it was baked where that was read."""
+
+    id: Id
+    kind: Id
+    called: Words
+    """What the baker called it."""
+    amounts: Annotated[dict[Id, Amount], Field(min_length=2)]
+    """Ingredients in the baker's own order, g per 100 g of dough."""
+    fill: Amount | None = None
+    """g of dough for a mL of the tin; in hundredths (42 is 0.42)."""
+    piece_g: Amount | None = None
+    g_per_cm2: Amount | None = None
+    oven_c: Amount | None = None
+    bake_min: Amount | None = None
+    first_rise_min: Amount | None = None
+    proof_min: Amount | None = None
+    proof_c: Amount | None = None
+    rest_min: Amount | None = None
+    mix_min: Amount | None = None
+    griddle_c: Amount | None = None
+    griddle_side_min: Amount | None = None
+    steam_min: Amount | None = None
+    boil_min: Amount | None = None
+    whites_whipped: bool = False

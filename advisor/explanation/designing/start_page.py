@@ -126,7 +126,7 @@ class _StartPage:
         return (f"{value:.2f}",) if trait == "cost" else (Quantity(value=value, unit="g", decimals=1),)
 
     def _formula(self, number: int, one: FirstFormula, trade: Trade) -> Iterator[Block]:
-        style = self.knowledge.styles[one.style]
+        style = one.made
         yield Heading(text=f"{number}. {one.formula.name}", ident=f"formula-{number}")
         yield Paragraph(runs=(f"{style.name[:1].upper()}{style.name[1:]}. {_traded(trade)}".strip(),))
         yield from card_blocks(one.formula, self.words)
@@ -147,7 +147,7 @@ class _StartPage:
         return ("Also needed, from the cupboard: ", *joined(tuple(said), ", "), ".")
 
     def _unusual(self, one: FirstFormula) -> Iterator[Block]:
-        parts = self.knowledge.styles[one.style].parts
+        parts = one.made.parts
         for out in one.usual.outside:
             names = " or ".join(self.knowledge.dough_parts[t].name for t in parts[out.part].takes[:2])
             more = "More" if out.share > out.most else "Less"

@@ -160,7 +160,7 @@ def _first(one: FirstFormula, trade: Trade, words: ChangeWords, knowledge: Knowl
         card=one.card,
         formula=formula_shape(one.look, words),
         style=one.style,
-        says=knowledge.styles[one.style].name,
+        says=one.made.name,
         carried_by=one.carried_by,
         leavening=one.leavening,
         net_carb_per_slice=one.slice.net_carb,
