@@ -36,7 +36,8 @@ _FEWEST_LINES = 4
 _NOT_COLD_C, _NOT_HOT_C = 18.0, 42.0
 """A rise on the table."""
 RANGES = {
-    "fill": (15, 75), "piece_g": (18, 1400), "g_per_cm2": (0.15, 2.5), "oven_c": (120, 275), "bake_min": (5, 110),
+    "fill": (15, 75), "piece_g": (18, 1400), "whole_g": (100, 1200),
+    "g_per_cm2": (0.15, 2.5), "oven_c": (120, 275), "bake_min": (5, 110),
     "first_rise_min": (15, 180), "proof_min": (15, 240), "proof_c": (18, 42), "rest_min": (2, 180),
     "mix_min": (0.5, 20), "griddle_c": (120, 300), "griddle_side_min": (0.5, 15), "steam_min": (5, 60),
     "boil_min": (0.2, 3),
@@ -80,6 +81,8 @@ def baked(p: Process, kind: str, grams: float) -> Iterator[tuple[str, float]]:
         found["piece_g"] = grams / pieces
     elif kind in _WHOLE:
         found["piece_g"] = grams / (p.loaves or 1)
+    elif kind == "cracker":
+        found["whole_g"] = grams
     warm = [r for r in p.rises if r.minutes and (r.celsius is None or _NOT_COLD_C <= r.celsius <= _NOT_HOT_C)]
     warm = [r for r in warm if r.place != "fridge"]
     if warm:

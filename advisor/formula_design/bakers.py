@@ -168,10 +168,11 @@ class BakersTable:
         return {n: 100 * share / sum(parts.values()) for n, share in out.items()}
 
     def _usually(self, part: str, names: Sequence[str]) -> float:
-        """What all bread has of a part, g per 100 g of dough; of one ingredient alone, what has that one."""
+        """What bread has of a part that is seldom in bread like this, g per 100 g of dough: rather little of it."""
         alone = [m.entry.amounts[names[0]] for m in self._made if names[0] in m.of] if len(names) == 1 else []
-        if alone or part in self._usual:
-            return median(alone) if alone else self._usual[part]
+        some = sorted(alone or (m.parts[part] for m in self._made if part in m.parts))
+        if some:
+            return some[int(self.c("near_low_share") * len(some))]
         entry = self.knowledge.dough_parts[part]
         return entry.anywhere.usual if entry.anywhere else self.c("near_unknown_share")
 

@@ -25,6 +25,7 @@ _PLAIN = (
 )  # fmt: skip
 _TIMES = 3.0
 """A size or time so many times another is that of another thing."""
+_ANOTHER_HEAT = ("griddle_c", "griddle_side_min", "steam_min")
 _NOT_ALWAYS = ("rest_min", "first_rise_min")
 Near = Sequence[tuple[float, BakersFormula, Mapping[str, float]]]
 """Weight of each baker's formula, the formula, and its shares of the parts of a dough."""
@@ -129,6 +130,8 @@ class WayOfBakers:
             if (value := _middle(near)) is not None:
                 told[name] = Spread(least=(1 - way) * value, usual=value, most=(1 + way) * value)
         for name in _PLAIN:
+            if name in _ANOTHER_HEAT and getattr(base, name) is None:
+                continue
             having = [(w, getattr(e, name)) for w, e in some if getattr(e, name) is not None]
             if having:
                 told[name] = _middle(having)
@@ -137,6 +140,11 @@ class WayOfBakers:
         if some and "oven_c" in told:
             told["whites_whipped"] = sum(w if e.whites_whipped else -w for w, e in some) > 0
         return base.model_copy(update=_rounded(told))
+
+
+def _size(made: BakersFormula, base: StyleBake) -> float | None:
+    """g of dough of a piece; of a cracker the part of the batch that it is here."""
+    return made.piece_g if made.whole_g is None else made.whole_g / base.slices
 
 
 def _as_large(made: BakersFormula, base: StyleBake) -> bool:

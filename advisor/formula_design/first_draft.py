@@ -18,9 +18,11 @@ from advisor.knowledge_base.style_entries import Spread, StyleBake
 
 _NAMED = 3
 """Ingredients that a title names."""
-_UNTOLD = frozenset({"water", "fat", "salt", "sugar", "yeast", "powder", "soda", "acid", "gum", "flavour"})
+_UNTOLD = frozenset({"water", "salt", "sugar", "yeast", "powder", "soda", "acid", "flavour"})
 """Roles of what no title names."""
-_LEAST_TOLD = 0.2
+_FATTER = 80.0
+"""g of fat in 100 g from which it is a fat, and no nut butter."""
+_LEAST_TOLD = 0.15
 """Of what is most, the share from which another is named beside it."""
 _EGG_COUNTS = 0.8
 """An egg is named behind what is as much."""
@@ -232,7 +234,7 @@ def title_of(fit: StyleFit, request: StartRequest, shares: Mapping[int, float]) 
     worth: dict[str, float] = {}
     for place, slot in enumerate(fit.slots):
         one = slot.ingredient
-        if not slot.pantry and not _UNTOLD & set(one.roles):
+        if not slot.pantry and not _UNTOLD & set(one.roles) and one.per_100g.fat < _FATTER:
             dry = shares[place] * (100 - one.per_100g.water) / 100
             name = short_name(one)
             worth[name] = worth.get(name, 0.0) + dry * (_EGG_COUNTS if "egg" in one.roles else 1.0)

@@ -192,6 +192,12 @@ def _pan(text: str, knowledge: Knowledge) -> tuple[Mapping[str, Value], tuple[st
     sizes = [fields.get(f"pan_{side}_cm") for side in ("length", "width", "height")]
     numbers = [float(s) for s in sizes if isinstance(s, int | float)]
     if fields.get("pan_kind") in ("tin", "round"):
+        if len(numbers) == 2 and fields.get("pan_cups") is None and fields.get("pan_height_cm") is None:
+            depth = knowledge.coefficient("start_pan_depth_cm")
+            fields, numbers = {**fields, "pan_height_cm": depth}, [*numbers, depth]
+            said = (*said, f"the pan '{text}' is taken as {depth:g} cm deep")
+        elif not numbers and fields.get("pan_cups") is None:
+            return {}, (*said, f"the pan '{text}' has no size: one of a usual size is taken")
         if len(numbers) != 3 and fields.get("pan_cups") is None:
             raise InputFault(
                 f"advisor: --pan '{text[:40]}': write length, width and height, such as '23 x 10 x 10 cm'"

@@ -158,6 +158,8 @@ class BakersFormula(Graded):
     fill: Amount | None = None
     """g of dough for a mL of the tin; in hundredths (42 is 0.42)."""
     piece_g: Amount | None = None
+    whole_g: Amount | None = None
+    """g of dough of it all, where nobody counts its pieces."""
     g_per_cm2: Amount | None = None
     oven_c: Amount | None = None
     bake_min: Amount | None = None
