@@ -43,6 +43,13 @@ _HOUR_AND = re.compile(
 _SMALL = re.compile(
     rf"\b(?P<n>{_ONE})(?=\s+(?:g|grams?|kilos?|kg|ml|mils?|ounces?|oz|pounds?|lbs?|percent)\b)", re.IGNORECASE
 )
+_UPS, _DOWNS = {"one": 1, "two": 2, "three": 3}, {"hal": 2, "thi": 3, "fou": 4, "qua": 4, "eig": 8}
+_FRACTION = re.compile(
+    r"\b(?P<up>one|two|three)[\s-]+(?P<down>half|thirds?|fourths?|quarters?|eighths?)"
+    r"(?:\s+of\s+an?)?(?=\s+(?:cups?|tsp|tbsp|tea|table|dessert|spoon|pound|lb|pint|glass|katori|oz|ounce)\w*)",
+    re.IGNORECASE,
+)
+"""A fraction in words in front of a measure: "three fourth teaspoon"."""
 _UNIT_AND = re.compile(
     rf"\b(?P<n>an?|{_ONE}|[0-9]+)\s+(?P<unit>cup|teaspoon|tablespoon|tsp|tbsp|pound|ounce|pint|kilo|inch|spoon)(?:e?s)?\s+and\s+"
     r"(?P<part>a\s+half|a\s+quarter|three\s+quarters)\b(?!\s+(?:cup|tea|table|pint|pound|ounce))",
@@ -102,7 +109,7 @@ _NUMBER_AGAIN = re.compile(
 )
 """A number that is taken back at once: "220 grams of warm water no 230", "9 minutes um no it was 10 minutes"."""
 _HINT = re.compile(
-    rf"\b(?:{_TEN}|{_TEEN}|hundred|thousand|point|grams?|ounces?)\b|\bhours?\s+(?:and\s+)?[0-9a-z]",
+    rf"\b(?:{_TEN}|{_TEEN}|hundred|thousand|point|grams?|ounces?)\b|\band\s+(?:a|three)\s+(?:half|quarters?)\b|\bhours?\s+(?:and\s+)?[0-9a-z]",
     re.IGNORECASE,
 )
 
@@ -134,6 +141,8 @@ def with_digits(text: str) -> str:
         text = _SPEEDS.sub(r"\g<a> min \g<slow>\g<then>\g<b> min \g<fast>", text)
     if _LIST_OF.search(text):
         text = _LIST_OF.sub(r"\g<a>\g<unit>\g<plus>\g<b>\g<unit>", text)
+    if "th" in text or "quarter" in text or "half" in text:
+        text = _FRACTION.sub(lambda m: f"{_UPS[m['up'].lower()]}/{_DOWNS[m['down'].lower()[:3]]}", text)
     if " and " in text:
         text = _UNIT_AND.sub(_unit_and, text)
     if _HINT.search(text):
@@ -187,7 +196,7 @@ def _below(words: str) -> int:
 def _digits(found: re.Match[str]) -> str:
     thousand, hundred, rest = (found[k].lower() if found[k] else "" for k in ("thousand", "hundred", "rest"))
     small = not (thousand or hundred) and rest in _ONES
-    if not (thousand or hundred or rest) or (small and not found["point"]):
+    if not (thousand or hundred or rest) or (small and not found["point"] and not found["part"]):
         return found.group()
     value = 0.0
     if thousand:

@@ -144,6 +144,8 @@ def _line(number: int, raw: str, line: str) -> TextLine:
         inside = _EMPHASIS.sub("", ruled["inside"]).strip()
         if any(c.isalpha() for c in inside):
             return TextLine(number=number, raw=raw, text=inside, ruled=True)
+    if line[0] == ">" and "?" in line:
+        return TextLine(number=number, raw=raw, text="")  # somebody else's words, that are answered
     if "#" in line or "//" in line:
         line = without_comment(line)
     bold = line.startswith(("**", "__")) and line.rstrip(": ").endswith(("**", "__"))

@@ -115,7 +115,7 @@ def test_step_that_names_amounts_again_counts_nothing(read: Read) -> None:
     ("words", "digits"),
     [
         ("three hundred and fifty grams", "350 grams"),
-        ("two and a half cups", "two and a half cups"),
+        ("two and a half cups", "2.5 cups"),
         ("baked forty five minutes at one eighty", "baked 45 minutes at 180"),
         ("at three fifty for one hour ten", "at 350 for one hour 10 min"),
         ("twelve and a half g", "12.5 g"),

@@ -77,6 +77,13 @@ _HEDGE = re.compile(
 """What is said of a spoon or cup whose weight stands behind it: "2 cups less a bit (250 g)"."""
 
 
+_EQUALS = re.compile(
+    r"(?P<front>[^=%]*[0-9½¼¾⅓⅔][^=%]*?)\s*=\s*(?:about\s+|ca\.?\s+|~\s*)?(?P<weighs>[0-9]+(?:\.[0-9]+)?)\s*(?:g|gr|gm|grams?)?\.?\s*",
+    re.IGNORECASE,
+)
+"""What an amount weighs, behind it: "egg 1 lg = 52", "3 tbsp oil = 40 g"."""
+
+
 def split_line(text: str, units: UnitTable) -> Written | None:
     """Take an ingredient line apart; `None` where it holds no amount.
 
@@ -87,6 +94,8 @@ def split_line(text: str, units: UnitTable) -> Written | None:
         piece = text[found.start() : found.end() + 4].split(" ")[0]
         raise LineFault(piece, f"'{shown(text[:20])}' is below zero", "write how much goes in, above 0")
     text = _HEDGE.sub(" ", text)
+    if "=" in text and (found := _EQUALS.fullmatch(text)):
+        text = f"{found['front']} ({found['weighs']} g)"
     brackets = _BRACKET.findall(text)
     bare = _BRACKET.sub(" ", text) if brackets else text
     if "(" in bare or ")" in bare:
@@ -207,7 +216,7 @@ def _bracket_amount(brackets: list[str], units: UnitTable) -> tuple[Amount | Non
         behind = plain[amount.end :].strip(" .") if amount is not None else ""
         whole = (
             amount is not None
-            and (not behind or (_HOW_WEIGHED.match(behind) and amount.parts[0].weighs))
+            and (not behind or (_tells_how(behind) and amount.parts[0].weighs))
             and amount.parts[0].unit is not None
         )
         if whole and measured is None:
@@ -215,6 +224,11 @@ def _bracket_amount(brackets: list[str], units: UnitTable) -> tuple[Amount | Non
         elif inside.strip():
             remarks.append(inside.strip())
     return measured, each, remarks
+
+
+def _tells_how(behind: str) -> bool:
+    """Tell whether words behind a weight in brackets are no other amount: "on my scales", ", sold as vital gluten"."""
+    return bool(_HOW_WEIGHED.match(behind)) or (behind[0] in ",;" and not any(c.isdigit() for c in behind))
 
 
 def _weight_in_notes(notes: list[str], units: UnitTable) -> tuple[Amount | None, list[str]]:

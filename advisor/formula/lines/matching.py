@@ -37,12 +37,12 @@ _LEAST_LETTERS = 4
 _PERCENT = re.compile(r"[0-9.]+\s?%(?:\s?fat)?")
 _NO_FOOD = word_set(
     """
-    batter better bitter
-    make then than them there take have used need with this that they what when were from your more most
-    some each half till into over just like give good best here rest bake cook time last first next form
-    work rise roll fold cool hour mins tray loaf shape slice piece pieces makes minute minutes later after
-    before about until still wait left leave dough batch bread little sheet stand lined cover covered hands
-    total weight would could should really think maybe gel core vent div vol bench
+    batter better bitter make then than them there take have used need with this that they what when were
+    from your more most some each half till into over just like give good best here rest bake cook time last
+    first next form work rise roll fold cool hour mins tray loaf shape slice piece pieces makes minute
+    minutes later after before about until still wait left leave dough batch bread little sheet stand lined
+    cover covered hands total weight would could should really think maybe gel core vent div vol bench heap
+    heaps mound mounds blob blobs dollop dollops
     """
 )
 """Words that are no misspelt food, however near one is spelt: make is no mace."""

@@ -35,6 +35,7 @@ _CORRECTION = re.compile(
     re.IGNORECASE,
 )
 """What a text takes back further down: "EDIT: sorry, salt is 6 g not 12 g"."""
+_MORE_OF_IT = re.compile(r"\b(?:another|a\s+(?:further|second)|again)\s+$", re.IGNORECASE)
 _SAME_WEIGHT = 0.02
 _NEAR = 22
 """Letters behind an amount within which "for the pot" says that it is for no dough."""
@@ -77,14 +78,15 @@ class ProseReader:
             if pair.corrects and found:
                 draft.assume(line, f"'{shown(found[-1].text)}' was taken back for '{shown(pair.line)}'")
                 found.pop()
-            if any(f.ingredient.id == read.ingredient.id and f.text == read.text for f in found):
+            told = any(f.ingredient.id == read.ingredient.id and f.text == read.text for f in found)
+            if told and not _MORE_OF_IT.search(text[: pair.start]):
                 continue
             found.append(read)
         draft.tried += 1
         for read in found:
             self._one.add(draft, line, read)
-        told = ", ".join(f"{r.weighed.grams:.4g} g {r.ingredient.name}" for r in found if r.weighed)
-        draft.assume(line, f"the amounts are taken out of the sentence: {told}")
+        all_told = ", ".join(f"{r.weighed.grams:.4g} g {r.ingredient.name}" for r in found if r.weighed)
+        draft.assume(line, f"the amounts are taken out of the sentence: {all_told}")
         return True
 
     @staticmethod

@@ -5,7 +5,14 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from advisor.formula.lines.shares import ASSUMED_BASE_G, bare_are_grams, bare_are_shares, base_in, dough_in
+from advisor.formula.lines.shares import (
+    ASSUMED_BASE_G,
+    bare_are_grams,
+    bare_are_kilos,
+    bare_are_shares,
+    base_in,
+    dough_in,
+)
 from advisor.formula.lines.table_rows import has_column_of_shares
 
 if TYPE_CHECKING:
@@ -24,6 +31,8 @@ def take_shares(draft: Draft, text: str, blend_g: float | None = None) -> None:
     draft.base_g = draft.base_g or blend_g
     if blend_g is not None or bare_are_shares(text):
         draft.bare = "share"
+    elif bare_are_kilos(text):
+        draft.bare = "kilos"
     elif bare_are_grams(text):
         draft.bare = "grams"
     column = has_column_of_shares(text)

@@ -40,6 +40,10 @@ _IN_GRAMS = re.compile(
     r"\bin\s+grams\b|\bweights?\s+in\s+g\b|\bgrams\s*:",
     re.IGNORECASE,
 )
+_IN_KILOS = re.compile(
+    r"\b(?:kg|kilos?)\s*,?\s+(?:unless|except|where|if\s+(?:not|nothing))\b|\ball\s+(?:(?:weights?|amounts?)\s+)?(?:are\s+)?in\s+(?:kg|kilos?)\b",
+    re.IGNORECASE,
+)
 _ONE_A_LINE = re.compile(r"[,;]\s+|\s+[/|]\s+|\.\s+(?=[A-Z])|\.$", re.MULTILINE)
 _LEAST_ROWS, _LEAST_LARGE = 3, 20.0
 _ROUNDED = 0.6
@@ -104,6 +108,11 @@ def bare_are_grams(text: str) -> bool:
         return True
     rows = _bare_values(text)
     return len(rows) >= _LEAST_ROWS and sum(value >= _LEAST_LARGE for value in rows) >= _LEAST_ROWS
+
+
+def bare_are_kilos(text: str) -> bool:
+    """Tell whether a text says that its numbers without a unit are kilograms: "(kg unless it says)"."""
+    return _IN_KILOS.search(text) is not None
 
 
 def _bare_values(text: str) -> list[float]:

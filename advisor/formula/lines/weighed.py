@@ -8,8 +8,8 @@ from typing import Literal
 from advisor.knowledge_base.entry import Grade
 from advisor.knowledge_base.ingredient import Ingredient
 
-BareNumber = Literal["either", "grams", "share"]
-"""What a number without a unit is in a text: pieces or grams by the ingredient, grams, or a share of the base."""
+BareNumber = Literal["either", "grams", "kilos", "share"]
+"""What a number without a unit is in a text: pieces or grams by the ingredient, grams, kg, or a share of the base."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -236,11 +236,15 @@ class Scale:
         size = size_in(states)
         if self._bare_is == "share" and size is None:
             return self._of_base(replace(part, percent=True))
+        if self._bare_is == "kilos" and size is None and ingredient.countable is None:
+            said = f"'{part.text}' of {ingredient.name} is taken as kg, as the text says"
+            return Weighed(grams=1000 * part.value, conversion="bare number taken as kg", said=(said,))
         if self._bare_is == "grams" and size is None and part.value > _MOST_PIECES_IN_GRAMS:
             said = f"'{part.text}' of {ingredient.name} is taken as grams, as the other rows are"
             return Weighed(grams=part.value, conversion="bare number taken as grams", said=(said,))
+        many = part.value > _MOST_CAKES and "yeast" in ingredient.roles  # nobody takes twelve cubes of yeast
         by_piece = ingredient.countable is not None or any(k in ingredient.weights for k in _PIECES)
-        if not by_piece and (size is None or part.value > _MOST_PIECES_IN_GRAMS):  # "30 medium rye"
+        if (many or not by_piece) and (size is None or part.value > _MOST_PIECES_IN_GRAMS):  # "30 medium rye"
             said = f"'{part.text}' has no unit: taken as grams of {ingredient.name}"
             return Weighed(grams=part.value, conversion="bare number taken as grams", said=(said,))
         few = part.value <= _MOST_CAKES and "piece" in ingredient.weights
