@@ -14,9 +14,12 @@ _NOT_USED = {
 """Fields that no model reads yet, by their key; what a model learns to use goes from here."""
 
 
-def missing_of(process: Process, unweighed: Sequence[Unweighed]) -> tuple[Missing, ...]:
-    """Give what is not said and decides, the weightiest first."""
-    return tuple(_missing(process, unweighed))
+def missing_of(
+    process: Process, unweighed: Sequence[Unweighed], *, shaped: bool = False
+) -> tuple[Missing, ...]:
+    """Give what is not said and decides, the weightiest first; `shaped` tells that words name a tin or a tray."""
+    found = _missing(process, unweighed)
+    return tuple(one for one in found if not (shaped and one.field == "pan_kind"))
 
 
 def _missing(p: Process, unweighed: Sequence[Unweighed]) -> Iterator[Missing]:
@@ -44,7 +47,7 @@ def _missing(p: Process, unweighed: Sequence[Unweighed]) -> Iterator[Missing]:
             why="Without it nobody can tell whether the middle was done.",
             write="oven: 175 C for 60 min, or target core: 94 C",
         )
-    if p.pan_kind is None and p.pieces is None and p.thickness_cm is None:
+    if p.pan_kind is None and p.pieces is None and p.thickness_cm is None and p.microwave_min is None:
         yield Missing(
             field="pan_kind",
             what="the pan or the shape",

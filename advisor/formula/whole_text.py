@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 
 from advisor.formula.asking import missing_of, not_used
@@ -14,6 +15,8 @@ from advisor.formula.lines.units import UnitTable
 from advisor.formula.method.numbers_not_taken import tell_without_home
 from advisor.formula.method.process_from_method import take_method
 from advisor.formula.method.told_ages import take_told_ages
+from advisor.formula.process.as_said import said_pan
+from advisor.formula.process.pan_lines import shape_in_words
 from advisor.formula.process.process_values import Value
 from advisor.formula.process.rolls_named import names_rolls
 from advisor.formula.spelling import words_of
@@ -26,6 +29,11 @@ _WITHIN_MADE = 1.1
 """A line weighs at most so many times what its section makes, else it is not that: water and crumbs are lost."""
 _LEAST_MADE = 0.95
 """Share of what a section makes from which all of it is meant."""
+_FLAT = re.compile(
+    r"focaccia|flat\s?bread|cracker|crisp|kn[aä]cke|pizza|lavash|tortilla|wrap|naan|kulcha|roti",
+    re.IGNORECASE,
+)
+"""Titles of what is spread or rolled out, whose tray is no shape of its own."""
 _MOST_LOAVES = 3
 """"Makes 2" without a noun is taken for loaves up to this number, beyond it for slices."""
 
@@ -95,6 +103,7 @@ def _built(draft: Draft, text: str, units: UnitTable) -> Formula:
     take_told_ages(draft, text)
     take_method(draft, text)
     _take_totals(draft)
+    shaped = _take_shape(draft, text)
     _take_warmth(draft)
     _tell_what_was_passed_over(draft)
     tell_without_home(draft, text, units)
@@ -108,7 +117,7 @@ def _built(draft: Draft, text: str, units: UnitTable) -> Formula:
         assumed=tuple(dict.fromkeys(draft.assumed)),
         warnings=tuple(dict.fromkeys(draft.warnings)),
         unweighed=tuple(draft.unweighed),
-        asked=missing_of(process, draft.unweighed),
+        asked=missing_of(process, draft.unweighed, shaped=shaped),
         bake_told="oven" not in draft.key_lines and any(fact.topic == "oven" for _, fact in draft.facts),
         source_text=text,
     )
@@ -139,6 +148,24 @@ def _take_totals(draft: Draft) -> None:
             draft.warnings.append(
                 f"line {number}: the total says {total:g} g; the lines add up to {dough_g:.4g} g"
             )
+
+
+def _take_shape(draft: Draft, text: str) -> bool:
+    """Take the kind of pan that words tell without a size, where nothing else tells it; tell whether they do.
+
+    A tin without a size stays the assumption that it is, and nobody is asked whether it is one.
+    """
+    told = ("griddle_side_min", "steam_min", "microwave_min", "pan_kind", "pieces", "thickness_cm")
+    if any(draft.fields.get(f) for f in told) or "pan" in draft.key_lines or _FLAT.search(draft.title):
+        return False
+    single = names_rolls(draft.title)
+    found = shape_in_words(text, single=single)
+    if draft.fields.get("baked_on") == "hot pot" and not single:
+        found = ("free_standing", "hot pot")
+    if found is not None and found[0] not in ("tin", ""):
+        draft.fields["pan_kind"] = found[0]
+        draft.assumed.append(f"'{shown(found[1])}' is taken as pan: {said_pan({'pan_kind': found[0]})}")
+    return found is not None
 
 
 def _field_of_pieces(draft: Draft, count: int) -> str:

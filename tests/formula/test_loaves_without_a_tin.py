@@ -64,3 +64,32 @@ def test_rows_of_rolls_are_no_size_of_their_tin() -> None:
     assert read("Into a 9 x 5 in pan. Bake 180 C 45 min.\n").process.pan_length_cm == pytest.approx(
         22.9, abs=0.1
     )
+
+
+@pytest.mark.parametrize(
+    ("said", "kind", "lengths"),
+    [
+        ("Butter a 2 lb tin, 23 x 13 cm.", "tin", (23, 13, 7)),
+        ("Put it in a two-pound tin.", "tin", (22, 11.5, 7)),
+        ("Pour in a greased round 7 inch tin.", "round", (17.8, 17.8, None)),
+        ("Into a round tin 23cm, lined.", "round", (23, 23, None)),
+        ("Set in a greased square 8 inch tin.", "flat", (20.3, 20.3, None)),
+        ("An oiled tin 24 cm long and 9 wide.", "tin", (24, 9, None)),
+        ("Into a greased 1 litre tin.", "tin", (16, 9.4, 6.6)),
+        ("A small lined loaf tin, 20 cm long.", "tin", (20, 10, 6.3)),
+        ("Set a pan of water, 1 l, on the oven floor.", None, (None, None, None)),
+    ],
+)
+def test_a_tin_is_named_in_words(said: str, kind: str | None, lengths: tuple[float | None, ...]) -> None:
+    p = read(f"{said} Bake 180 C 45 min.\n").process
+    assert (p.pan_kind, (p.pan_length_cm, p.pan_width_cm, p.pan_height_cm)) == (
+        kind, tuple(None if at is None else pytest.approx(at, abs=0.1) for at in lengths)
+    )  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    "said",
+    ["Lay it on a lined tray.", "Then into the tin for 40 minutes.", "Preheat a Dutch oven and drop it in."],
+)
+def test_nobody_is_asked_for_a_shape_that_words_tell(said: str) -> None:
+    assert "pan_kind" not in {m.field for m in read(f"{said} Bake 200 C 45 min.\n").asked}

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 from advisor.knowledge_base.measured import PanSize
@@ -13,8 +13,8 @@ _UNIT = r"\s*(?:-\s*)?(?:(?P<{0}>cm|mm|inch(?:es)?|in\b|\"|″))?"
 _BY = r"\s*(?:x|×|by)\s*"
 _NOUN = r"(?P<noun>(?:loaf\s+|bread\s+)?(?:tins?|pans?|dish|tray|mou?lds?|pullman|form))\b"
 _POUNDS = re.compile(
-    rf"(?P<n>[0-9](?:\.[0-9])?)\s*-?\s*(?:lbs?|pounds?)\b\.?(?:\s*\([^()]{{1,12}}\))?[\s-]*(?:\w+\s+){{0,2}}?{_NOUN}"
-    r"|\b(?:tin|pan)\b\s*[,(:]\s*(?P<behind>[0-9](?:\.[0-9])?)\s*-?\s*(?:lbs?|pounds?)\b",
+    rf"(?<![\w.])(?P<n>[0-9](?:\.[0-9])?|one|two|three|half)\s*-?\s*(?:lbs?|pounds?)\b\.?(?:\s*\([^()]{{1,12}}\))?[\s-]*(?:\w+\s+){{0,2}}?{_NOUN}"
+    r"|\b(?:tin|pan)\b\s*[,(:]\s*(?P<behind>[0-9](?:\.[0-9])?|one|two|three)\s*-?\s*(?:lbs?|pounds?)\b",
     re.IGNORECASE,
 )
 _GRAMS = re.compile(
@@ -34,17 +34,58 @@ _BARE_LENGTHS = re.compile(
     rf"(?:{_BY}(?P<c>{_N}){_UNIT.format('u3')})?(?P<noun>)(?:\s+ones?)?\s*(?=$|[.,;:()—–]|with\b|(?:lined|greased|oiled)\b|and\b|for\b)",
     re.IGNORECASE,
 )
-_IN_BRACKETS = re.compile(
-    rf"\(\s*(?P<a>{_N}){_UNIT.format('u1')}{_BY}(?P<b>{_N}){_UNIT.format('u2')}"
-    rf"(?:{_BY}(?P<c>{_N}){_UNIT.format('u3')})?(?P<noun>)\s*\)",
-    re.IGNORECASE,
-)
 _ROLLED = re.compile(r"\b(?:roll(?:ed)?|stretch(?:ed)?|pat(?:ted)?|rectangle)\b[^.;]{0,20}$", re.IGNORECASE)
 _ROUND = re.compile(
     rf"(?<![\w.])(?P<a>{_N})\s*-?\s*(?P<unit>cm|inch(?:es)?|in\b|\"|″)\s*-?\s*(?:[a-z]+\s+){{0,2}}?"
     r"(?P<noun>springform|square\s+(?:tin|pan|dish)|round\s+(?:tin|pan)|cake\s+(?:tin|pan)|round|skillet|circle|disc)\b",
     re.IGNORECASE,
 )
+_SHAPE = r"(?P<noun>round|square|spring\s?form|cake)"
+_ACROSS = rf"(?P<a>{_N})\s*-?\s*(?P<unit>cm|inch(?:es)?|in\b|\"|″)"
+_NO_SECOND = r"(?!\s*(?:x|×|by\b|high|deep|tall|long))"
+_SHAPED = (
+    re.compile(
+        rf"\b{_SHAPE}\s+(?:\w+\s+)?{_ACROSS}\s*-?\s*(?:\w+\s+)?(?:tins?|pans?|dish|form|mou?ld)\b",
+        re.IGNORECASE,
+    ),
+    re.compile(
+        rf"\b{_SHAPE}\s+(?:tin|pan|dish|form|mou?ld)\s*[,(:]?\s*(?:of\s+|about\s+)?{_ACROSS}{_NO_SECOND}",
+        re.IGNORECASE,
+    ),
+    re.compile(
+        rf"\b(?P<noun>(?:tin|pan|form|mou?ld)\s+diameter)\s*[,(:]?\s*(?:is\s+|about\s+)?{_ACROSS}",
+        re.IGNORECASE,
+    ),
+)
+"""A round or square pan whose shape stands in front of its size: "a greased round 7 inch tin", "tin diameter 18 cm"."""
+_LONG_AND_WIDE = re.compile(
+    rf"(?<![\w.])(?P<a>{_N})\s*(?P<u1>cm|inch(?:es)?|in\b)?\s*long\s*,?\s*(?:and|by|x|,)?\s*(?P<b>{_N})\s*(?P<u2>cm|inch(?:es)?|in\b)?\s*(?:wide|across)"
+    rf"(?:\s*,?\s*(?:and|by|x|,)?\s*(?P<c>{_N})\s*(?P<u3>cm|inch(?:es)?|in\b)?\s*(?:high|deep|tall))?(?P<noun>)",
+    re.IGNORECASE,
+)
+_LOAF_LENGTHS = re.compile(
+    rf"(?<![\w.])(?P<a>{_N}){_UNIT.format('u1')}{_BY}(?P<b>{_N}){_UNIT.format('u2')}(?P<c>(?!))?(?P<u3>(?!))?[\s-]*(?P<noun>loaf)\b",
+    re.IGNORECASE,
+)
+_VOLUME = (
+    r"(?P<{0}>[0-9](?:[.,][0-9]{{1,2}}|\s?½|\s1/2)?|[0-9]{{3,4}}(?=\s?ml)|½|one|two)"
+    r"\s*-?\s*(?P<{0}u>ml|l|lit(?:re|er)s?|quart)\b"
+)
+_HOLDS = re.compile(
+    rf"(?<![\w.,]){_VOLUME.format('v')}\s*-?\s*(?:\w+\s+)?(?:tins?|pans?|forms?|mou?lds?)\b|"
+    rf"\b(?:tins?|pans?|forms?|mou?lds?)\b(?!\s+(?:of|with)\s)[^.;0-9]{{0,24}}?(?<![\w.,]){_VOLUME.format('w')}",
+    re.IGNORECASE,
+)
+"""A tin by what it holds: "a greased 1 litre tin", "forms, 1 1/2 litres each"."""
+_LONG = re.compile(
+    rf"\b(?:loaf|bread|long|box)?\s*tin\b[^.;0-9x×]{{0,16}}(?P<a>{_N})\s*(?P<unit>cm|inch(?:es)?|in)\s+long\b|"
+    rf"(?<![\w.])(?P<b>{_N})\s*-?\s*(?P<of>cm|inch(?:es)?|in)\s+(?:loaf|bread|box)\s+tin\b",
+    re.IGNORECASE,
+)
+"""A loaf tin of which nothing but the length is told."""
+_IN_WORDS = {"½": 0.5, "half": 0.5, "one": 1.0, "two": 2.0, "three": 3.0}
+_LEAST_L, _MOST_L, _QUART_L = 0.3, 5.0, 0.946
+"""The US quart is 0.946 L (NIST Handbook 44, appendix C)."""
 _CUPS = re.compile(
     r"\b(?P<n>[0-9]{1,2})[\s-]+(?:cups?[\s-]+)?(?:hole[\s-]+)?(?:silicone\s+)?(?:muffin|bun|cupcake)\s+(?:tins?|pans?|cups|cases|"
     r"mou?lds?)\b",
@@ -82,30 +123,68 @@ def pan_in(text: str, sizes: Mapping[str, PanSize]) -> NamedPan | None:
     if stated and not _ROLLED.search(text[: stated[0].start("a")]) and (pan := _of_lengths(stated[0], sizes)):
         return pan  # its own measures say more than a name
     if found := _POUNDS.search(text):
-        named = _of_pounds(found.group(), float(found["n"] or found["behind"]), sizes)
-        own = _IN_BRACKETS.search(text, found.start())
-        pan = _of_lengths(own, sizes) if own and own.start() - found.end() < 3 else None
+        named = _of_pounds(found.group(), _number(found["n"] or found["behind"]), sizes)
+        own = _bare_lengths(text)
+        pan = _of_lengths(own, sizes) if own and -1 <= own.start("a") - found.end() < 5 else None
         if own and pan:
             across = {k: v for k, v in pan.fields.items() if k in ("pan_length_cm", "pan_width_cm")}
-            text_of = text[found.start() : own.end()]
+            text_of = text[found.start() : own.end() + (text[own.end() :][:1] == ")")]
             return NamedPan(text=text_of, fields={**named.fields, **_as_stated(own, across)}, said=named.said)
         return named
     if found := _GRAMS.search(text):
         return _of_pounds(found.group(), float(found["g"]) / _A_POUND_G, sizes)
-    if found := _LENGTHS.search(text):
+    if found := _LENGTHS.search(text) or _LONG_AND_WIDE.search(text) or _LOAF_LENGTHS.search(text):
         return _of_lengths(found, sizes)
     if (found := _bare_lengths(text)) and not _ROLLED.search(text[: found.start("a")]):
         sheet = _SHEET.search(text[: found.start("a")])
         return _of_lengths(
             found, sizes, flat=bool(sheet) and min(_number(found["a"]), _number(found["b"])) > 6
         )
-    if found := _ROUND.search(text):
+    if found := next((m for p in (*_SHAPED, _ROUND) if (m := p.search(text))), None):
         return _of_diameter(found)
     if found := _CUPS.search(text):
         return NamedPan(text=found.group(), fields={"pan_kind": "round", "pan_cups": int(found["n"])})
+    if (found := _HOLDS.search(text)) and (pan := _of_volume(found, sizes)):
+        return pan
+    if found := _LONG.search(text):
+        long_cm = _number(found["a"] or found["b"]) * (
+            1.0 if (found["unit"] or found["of"]).lower() == "cm" else _IN
+        )
+        return _like_a_tin(found.group(), sizes, lambda p: p.length_cm, long_cm, 1.0)
     if found := _LOAF_TIN.search(text):
         return NamedPan(text=found.group(), fields={"pan_kind": "tin"})
     return None
+
+
+def _of_volume(found: re.Match[str], sizes: Mapping[str, PanSize]) -> NamedPan | None:
+    """Give a loaf tin of a volume the shape of the usual tin that holds nearly as much."""
+    written, unit = (found["v"], found["vu"]) if found["v"] else (found["w"], found["wu"])
+    number = _number(written.replace(",", "."))
+    size = 0.001 if unit.lower() == "ml" else _QUART_L if unit.lower() == "quart" else 1.0
+    litres = number * size
+    if not _LEAST_L <= litres <= _MOST_L:
+        return None
+    return _like_a_tin(
+        found.group(), sizes, lambda p: p.length_cm * p.width_cm * p.height_cm / 1000, litres, 1 / 3
+    )
+
+
+def _like_a_tin(
+    text: str, sizes: Mapping[str, PanSize], size_of: Callable[[PanSize], float], size: float, power: float
+) -> NamedPan:
+    """Give a loaf tin of one known size the shape of the usual tin that is nearest to it in that size."""
+    tins = [p for p in sizes.values() if p.kind == "tin"]
+    if not tins:
+        return NamedPan(text=text, fields={"pan_kind": "tin"})
+    near = min(tins, key=lambda p: abs(size_of(p) - size))
+    by = (size / size_of(near)) ** power
+    lengths = {
+        "pan_length_cm": near.length_cm,
+        "pan_width_cm": near.width_cm,
+        "pan_height_cm": near.height_cm,
+    }
+    fields = {field: round(length * by, 1) for field, length in lengths.items()}
+    return NamedPan(text=text, fields={"pan_kind": "tin", **fields}, said="of the usual shape of loaf tins")
 
 
 def _bare_lengths(text: str) -> re.Match[str] | None:
@@ -153,6 +232,8 @@ def _as_stated(found: re.Match[str], across: Mapping[str, float | str]) -> dict[
 
 
 def _number(text: str) -> float:
+    if (alone := _IN_WORDS.get(text.lower())) is not None:
+        return alone
     for mark, part in (("½", 0.5), ("¼", 0.25), ("¾", 0.75), (" 1/2", 0.5)):
         if mark in text:
             return float(text.replace(mark, "").strip()) + part
@@ -164,7 +245,12 @@ def _of_diameter(found: re.Match[str]) -> NamedPan | None:
     if not 4 <= across <= 60:
         return None
     noun = found["noun"].lower()
-    round_tin = noun not in ("round", "circle", "disc") or _TIN.match(found.string, found.end())
+    round_tin = (
+        "diameter" in noun
+        or found.re in _SHAPED
+        or noun not in ("round", "circle", "disc")
+        or _TIN.match(found.string, found.end())
+    )
     kind = "flat" if noun.startswith("square") or not round_tin else "round"
     return NamedPan(
         text=found.group(), fields={"pan_kind": kind, "pan_length_cm": across, "pan_width_cm": across}

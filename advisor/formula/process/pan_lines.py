@@ -34,6 +34,39 @@ _NO_TIN = re.compile(
 """What bakers answer when there is no tin round the loaf."""
 
 
+_A_TIN = re.compile(
+    r"\b(?:in(?:to)?|out\s+of|for|line|grease|butter|oil)\s+(?:(?:an?|the|its|your|my|our|one)\s+)?"
+    r"(?:(?!roasting|muffin|bun|frying|fry|hot|sheet|dry|water|drip|iron|sauce|cake|biscuit)[a-z]+[\s-]+){0,2}?(?:tins?|loaf\s+pans?|pan)\b"
+    r"(?!\s+(?:of|with|lid))|\bshape,?\s+tin\b|\b(?:long|loaf)\s+mou?ld\b",
+    re.IGNORECASE,
+)
+_ON_A_SHEET = re.compile(
+    r"\b(?:on(?:to)?|line|oil|grease|flour)\s+(?:(?:an?|the|its|your|one|two|some)\s+)?(?:[a-z]+[\s-]+){0,3}?(?:trays?|sheets?|parchment|paper)\b"
+    r"|\btray\s+with\b|\b(?:boules?|bloomers?|cob\s+loaf)\b",
+    re.IGNORECASE,
+)
+_OF_KEEPING = re.compile(
+    r"\b(?:keeps?|store[ds]?|lasts|freezes?|weeks?|months?|from\s+a\s+tin)\b", re.IGNORECASE
+)
+
+
+def shape_in_words(text: str, *, single: bool) -> tuple[str, str] | None:
+    """Give the kind of pan that a text tells without a size, and its words: "into the tin", "on a lined tray".
+
+    The kind is empty where the title alone tells it.
+
+    `single`: it is made in single pieces, which stand on a sheet.
+    """
+    parts = [part for part in re.split(r"[.;!?\n]", text) if not _OF_KEEPING.search(part)]
+    tins = [found.group() for part in parts if (found := _A_TIN.search(part))]
+    if tins and not single:
+        return "tin", tins[0]
+    sheets = [found.group() for part in parts if (found := _ON_A_SHEET.search(part))]
+    if sheets:
+        return ("rolls" if single else "free_standing"), sheets[0]
+    return ("", "") if single and not tins else None  # rolls stand on a sheet, whether that is told or not
+
+
 def read_pan(words: Words) -> Fields:
     """Read "25 x 10 x 10 cm", "round 20 x 8 cm", "muffin tin 12 x 7 cm", "flat 2 cm", "rolls", "none, on a stone"."""
     if _NO_TIN.search(words.left) and not re.search(r"[0-9]", words.left):
