@@ -186,6 +186,8 @@ class Lever(Graded):
     """What is stated is itself the fault: it is set right at once, however far that is."""
     at_least_told: Mapping[Id, Mapping[Id, float]] = Field(default_factory=dict)
     """Question to answer to the least that the number is multiplied by: what the baker measured outweighs a model."""
+    small_step: Share | None = None
+    """How far it goes, over what is there, where no number asks for it and the loaf does; else as far as all do."""
     efficacy: Share | None = None
     stated_by: Mapping[Id, tuple[Id, ...]] = Field(default_factory=dict)
     """Question to the answers by which the baker says himself that this is what went wrong."""

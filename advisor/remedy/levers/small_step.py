@@ -22,7 +22,7 @@ def loaf_says_otherwise(lever: Lever, before: Examination, knowledge: Knowledge)
         return False
     own = before.diagnosis.own.get(lever.for_, 0.0)
     first = bool(before.diagnosis.causes) and before.diagnosis.causes[0].id == lever.for_
-    least = "remedy_leads_from" if first else "remedy_small_step_from"
+    least = "remedy_small_step_first_from" if first else "remedy_small_step_from"
     return before.after_bake and own >= knowledge.coefficient(least)
 
 
@@ -65,8 +65,8 @@ def _share(lever: Lever, dial: Dial, before: Examination, knowledge: Knowledge) 
         1.0 - c("remedy_leads_from")
     )
     least, most = c("remedy_small_step_share"), c("remedy_sure_step_share")
-    if lever.turn.process is not None:
-        return least
+    if lever.small_step is not None or lever.turn.process is not None:
+        return lever.small_step or least
     share = least + (most - least) * min(max(sure, 0.0), 1.0)
     little = dial.now < c("remedy_little_of_dough") * before.formula.dough_g
     return min(2.0 * share, 0.6) if little else share
