@@ -36,7 +36,9 @@ _CLAUSE = re.compile(r"[.!?;,:]+(?:\s+|$)|\s[-–—]\s|\s(?:and|then|&|but)\s|[
 _WORD = re.compile(r"[^\W\d_]+(?:['’][^\W\d_]+)?")
 _SENTENCE = re.compile(r"(?<=[.!?;])\s+")
 _ABBREVIATED = re.compile(
-    r"(?:\b[a-z](?:\.[a-z])+|\b(?:approx|abt|ca|tbsp|tsp|conv|incl|e\.g|i\.e|vs))\.$", re.IGNORECASE
+    r"(?:\b[a-z](?:\.[a-z])+|\b(?:approx|abt|ca|tbsp|tsp|conv|incl|e\.g|i\.e|vs))\.$"
+    r"|[,;:]\s*[0-9][0-9./ ]*\s*(?:g|l|c|t|oz|lbs?)\.$",
+    re.IGNORECASE,
 )
 _NAMED_BEFORE = re.compile(
     r"[^\W\d]{3,},?\s+[0-9¼½¾⅓⅔⅛][0-9¼½¾⅓⅔⅛/., ]*\s*(?:tbsp|tbs|tsp)\.$", re.IGNORECASE

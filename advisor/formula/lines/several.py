@@ -35,7 +35,7 @@ _DASH = re.compile(r"\s[-–—]\s")
 _ABBREVIATED = re.compile(
     r"\b(?:approx|tbsp|tsp|med|pkg|min|conc|pwdr?|powd?|isol|tbs|pkt|grd|grnd|temp|abt|inst|unsw|unsalt|choc|veg|evap|"
     r"cond|org|bak|whl|extr|psyll|xanth|act|prot|glut|alm|coc|frsh|lrg|opt|def|blanch|desicc|unflav|gran|dec|fl|liq)\.$"
-    r"|(?:^|[,;]\s*)[0-9.,]+\s*[gl]\.$",
+    r"|(?:^|[,;:]\s*)[0-9][0-9.,/ ]*\s*(?:g|l|c|t|oz|lbs?)\.$",
     re.IGNORECASE,
 )
 _ANOTHER_BAKE = re.compile(
