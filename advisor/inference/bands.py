@@ -28,6 +28,7 @@ class Edges:
     inside: float
     aim: float | None = None
     """Where a baker would put the measure, where the band says so."""
+    near_edge: bool = False
 
 
 def _blend(parts: list[tuple[float, float | None]]) -> float | None:
@@ -127,7 +128,16 @@ class BandTable:
         half, inside = below if high is None else above, below if high is None else above
         if low is not None and high is not None:
             half, inside = (high - low) / 2, (high - low) / 4
-        return Edges(low=low, high=high, low_step=below, high_step=above, half=half, inside=inside, aim=aim)
+        return Edges(
+            low=low,
+            high=high,
+            low_step=below,
+            high_step=above,
+            half=half,
+            inside=inside,
+            aim=aim,
+            near_edge=any(band.near_edge for _, band in parts),
+        )
 
     def judge(self, weights: Mapping[str, float], values: Mapping[str, float]) -> dict[str, Judged]:
         """Judge every measure that has a value and a band.

@@ -44,6 +44,8 @@ class Band(Graded):
     high_scale: Annotated[float, Field(gt=0)] | None = None
     aim: float | None = None
     """Where a baker would put it who changes it anyhow: what a change from outside aims at."""
+    near_edge: bool = False
+    """Good loaves lie near either edge: a change goes a little way past it, however far outside the measure is."""
     pinned_by: str | None = None
 
     @property

@@ -22,12 +22,17 @@ INTO = LeverTarget(measure="salt", into="band")
 
 @pytest.mark.parametrize(
     ("now", "value", "rising"),
-    [(0.4, 1.15, True), (3.0, 1.85, False)],
+    [(0.75, 1.225, True), (0.4, 1.3, True), (2.25, 1.775, False), (3.0, 1.7, False)],
 )
-def test_the_aim_lies_a_little_way_past_the_near_edge(now, value, rising):
+def test_the_aim_lies_past_the_near_edge_further_the_further_out_it_was(now, value, rising):
     aim = aim_at(INTO, now, BOTH, ONLY)
     assert value == pytest.approx(aim.value)
     assert (rising, 1.0, 2.0) == (aim.rising, aim.low, aim.high)
+
+
+def test_where_good_loaves_lie_near_an_edge_the_aim_does_too():
+    near = table(low=1.0, high=2.0, scale=0.5, near_edge=True)
+    assert 1.15 == pytest.approx(aim_at(INTO, 0.4, near, ONLY).value)
 
 
 @pytest.mark.parametrize("now", [1.0, 1.5, 2.0, None])
@@ -65,7 +70,7 @@ def test_two_structures_blend_their_bands():
     )
     aim = aim_at(INTO, 0.5, blended, {"egg_set": 0.5, "gum_bound": 0.5})
     assert (1.5, 2.5) == (aim.low, aim.high)
-    assert 1.65 == pytest.approx(aim.value)
+    assert 1.8 == pytest.approx(aim.value)
 
 
 def test_reached_means_inside():

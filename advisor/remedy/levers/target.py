@@ -12,6 +12,10 @@ INSIDE = 0.15
 """Share of the band's width past the edge at which a lever aims. A fifth went more than a tenth past the loaf that a
 baker had before the fault, where that loaf lies near an edge of a wide band."""
 
+FAR_INSIDE = 0.3
+"""The same where the measure is half a band's width and more past its edge: so far out a loaf was not meant to lie near
+that edge, and bakers who had such loaves went most of the way to the middle."""
+
 JUST_INSIDE = 0.05
 """Second aim, where going further into the band does more harm than good."""
 
@@ -78,7 +82,11 @@ def aim_at(
         return Aim(
             measure=target.measure, value=edges.aim, low=edges.low, high=edges.high, rising=now < edges.aim
         )
-    inward = inside * edges.half * (2 if edges.low is not None and edges.high is not None else 1)
+    both = edges.low is not None and edges.high is not None
+    if both and inside == INSIDE and not edges.near_edge:
+        past = max((edges.low or now) - now, now - (edges.high or now)) / edges.half
+        inside += (FAR_INSIDE - INSIDE) * min(past, 1.0)
+    inward = inside * edges.half * (2 if both else 1)
     if edges.low is not None and now < edges.low:
         return Aim(
             measure=target.measure, value=edges.low + inward, low=edges.low, high=edges.high, rising=True
