@@ -23,6 +23,7 @@ from advisor.knowledge_base.style_entries import BakersFormula
 
 _UNNAMED = ("water", "salt", "fat", "sugar", *LEAVENINGS)
 """Parts that nobody thinks of when asked what is at hand."""
+_BY_KIND = ("salt", "sugar")
 _LIQUID = (
     "water",
     "dairy",
@@ -90,7 +91,7 @@ class BakersTable:
         if least > self.c("near_far") or self._lacks(asked, near) > lacking:
             return None
         slots = [*asked.slots(request, self.knowledge), *self._unnamed(asked, near, request)]
-        shares = self._shares(slots, near)
+        shares = self._shares(slots, near, asked.kind)
         way = WayOfBakers(request, [(w, m.entry, m.parts) for w, m in near], self.knowledge)
         return way.fit(slots, shares, asked.main, asked.foreign)
 
@@ -129,7 +130,12 @@ class BakersTable:
             having = [(weight, made) for weight, made in near if part in made.parts]
             if part in asked.parts or asked.settles(part):
                 continue
-            if sum(weight for weight, _ in having) < self.c("near_most_have") * whole:
+            # How much water belongs in it is worked out; what raises it is seldom forgotten where the salt is not.
+            dry = part == "water" and "dairy" not in asked.parts
+            enough = "near_some_have" if dry else "near_most_have"
+            if part in LEAVENINGS and "salt" in asked.parts:
+                enough = "near_nearly_all_have"
+            if sum(weight for weight, _ in having) < self.c(enough) * whole:
                 continue
             votes: dict[str, float] = {}
             for weight, made in having:
@@ -144,7 +150,14 @@ class BakersTable:
     def _because(self, part: str) -> str:
         return "the yeast eats it" if part == "sugar" else ""
 
-    def _shares(self, slots: Sequence[Slot], near: _Near) -> dict[str, float]:
+    def _telling(self, near: _Near, part: str, kind: str) -> _Near:
+        """The nearest by what they tell of a part: how salt or sweet a bread is goes by its kind."""
+        if part not in _BY_KIND:
+            return near
+        other = self.c("near_other_kind")
+        return [(w if made.entry.kind == kind else w * other, made) for w, made in near]
+
+    def _shares(self, slots: Sequence[Slot], near: _Near, kind: str) -> dict[str, float]:
         """g per 100 g of dough of each ingredient: first of each part, then of what the part is made of.
 
         Who has the very ingredient tells most of its part: of cream of tartar there are tenths, of vinegar grams.
@@ -154,8 +167,14 @@ class BakersTable:
         out: dict[str, float] = {}
         for part in dict.fromkeys(slot.part for slot in slots):
             names = [slot.ingredient.id for slot in slots if slot.part == part]
-            some = [(w * (1 if m.of.keys() & names else other), m) for w, m in near if part in m.parts]
-            parts[part] = _mean(((w, m.parts[part]) for w, m in some), self._usually(part, names), lean)
+            some = [
+                (w * (1 if m.of.keys() & names else other), m)
+                for w, m in self._telling(near, part, kind)
+                if part in m.parts or part == "water"
+            ]
+            parts[part] = _mean(
+                ((w, m.parts.get(part, 0.0)) for w, m in some), self._usually(part, names), lean
+            )
             within = {
                 n: _mean(
                     ((w, m.entry.amounts[n] / m.parts[part]) for w, m in near if n in m.of),

@@ -7,7 +7,7 @@ from math import sqrt
 
 from advisor.formula_design.plausibility import distance_of
 from advisor.formula_design.request import StartRequest
-from advisor.formula_design.style_fit import Slot, StyleFit, bake_for
+from advisor.formula_design.style_fit import Slot, StyleFit, bake_for, is_called
 from advisor.knowledge_base.ingredient import Ingredient
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.knowledge_base.style_entries import BakersFormula, Spread, Style, StyleBake, StylePart
@@ -23,6 +23,7 @@ _SPREADS = {
 _PLAIN = (
     "proof_c", "first_rise_min", "rest_min", "mix_min", "griddle_c", "griddle_side_min", "steam_min",
 )  # fmt: skip
+_AS_LARGE = 2.2
 _TIMES = 3.0
 """A size or time so many times another is that of another thing."""
 _ANOTHER_HEAT = ("griddle_c", "griddle_side_min", "steam_min")
@@ -92,13 +93,19 @@ class WayOfBakers:
     def _nearest_style(self, shares: Mapping[str, float]) -> tuple[Style, StyleBake, float] | None:
         """The written way of making this kind that it is most like, how that is baked, and the distance."""
         found = [
-            (distance_of(shares, style, self.knowledge), n, style, bake)
-            for n, style in enumerate(self.knowledge.styles.values())
+            (distance_of(shares, style, self.knowledge), style, bake)
+            for style in self.knowledge.styles.values()
             if (bake := bake_for(style, self.request)) is not None
         ]
         if not found:
             return None
-        far, _, style, bake = min(found, key=lambda one: one[:2])
+        # What is called bagels is boiled, and what is asked in a tin is baked in one, whatever is nearest in amounts.
+        far, style, bake = min(
+            found,
+            key=lambda one: (
+                not is_called(one[2], self.request), (one[2].fill is not None) != self.request.in_one_tin, one[0],
+            ),
+        )  # fmt: skip
         return style, bake, far
 
     def _bakers(self, base: StyleBake) -> list[tuple[float, BakersFormula]]:
@@ -151,7 +158,7 @@ def _as_large(made: BakersFormula, base: StyleBake) -> bool:
     """Whether a piece of the one is about as large as a piece of the other."""
     if made.piece_g is None or base.piece_g is None:
         return made.fill is not None and base.fill is not None
-    return 1 / _TIMES < made.piece_g / base.piece_g.usual < _TIMES
+    return 1 / _AS_LARGE < made.piece_g / base.piece_g.usual < _AS_LARGE
 
 
 def _middle(some: Iterable[tuple[float, float | None]]) -> float | None:

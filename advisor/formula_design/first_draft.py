@@ -10,6 +10,7 @@ from math import pi
 from advisor.formula.formula import Formula, Line, Process
 from advisor.formula.process.process_lines import read_process_value
 from advisor.formula.process.steps import Rise
+from advisor.formula.spelling import words_of
 from advisor.formula_design.kitchen_amounts import nearest_amount
 from advisor.formula_design.request import StartRequest
 from advisor.formula_design.style_fit import StyleFit, counted_at
@@ -24,6 +25,8 @@ _FATTER = 80.0
 """g of fat in 100 g from which it is a fat, and no nut butter."""
 _LEAST_TOLD = 0.15
 """Of what is most, the share from which another is named beside it."""
+_CALLED_COUNTS = 3.0
+"""What the baker calls it by is named before what is three times as much."""
 _EGG_COUNTS = 0.8
 """An egg is named behind what is as much."""
 _RAISED_BY = {
@@ -232,12 +235,14 @@ def _base_cm2(process: Process, knowledge: Knowledge) -> float | None:
 def title_of(fit: StyleFit, request: StartRequest, shares: Mapping[int, float]) -> str:
     """A name for it: what the baker calls it, and the two or three things that are most of it when dry."""
     worth: dict[str, float] = {}
+    words = set(words_of(request.called))
     for place, slot in enumerate(fit.slots):
         one = slot.ingredient
         if not slot.pantry and not _UNTOLD & set(one.roles) and one.per_100g.fat < _FATTER:
             dry = shares[place] * (100 - one.per_100g.water) / 100
             name = short_name(one)
-            worth[name] = worth.get(name, 0.0) + dry * (_EGG_COUNTS if "egg" in one.roles else 1.0)
+            told = _CALLED_COUNTS if words & set(words_of(name)) else 1.0
+            worth[name] = worth.get(name, 0.0) + dry * told * (_EGG_COUNTS if "egg" in one.roles else 1.0)
     least = _LEAST_TOLD * max(worth.values(), default=0.0)
     names = [n for n in sorted(worth, key=lambda n: -worth[n]) if worth[n] >= least][:_NAMED]
     of_what = " and ".join((", ".join(names[:-1]), names[-1])) if len(names) > 1 else "".join(names)

@@ -21,6 +21,8 @@ from advisor.remedy.constraints import Constraints
 
 _LEAST_PAN_ML, _MOST_PAN_ML = 150.0, 20_000.0
 _WHOLE = "whole"
+_OF_WHOLE_SEEDS = ("seed_loaf",)
+"""Kinds in which almonds are almonds, and not their meal."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -75,7 +77,7 @@ def request_of(
     wanted: list[Wanted] = []
     for text in (part.strip() for one in made_from for part in one.split(",")):
         if text:
-            found, notes = wanted_in(text, knowledge, region)
+            found, notes = wanted_in(text, knowledge, region, whole=chosen.id in _OF_WHOLE_SEEDS)
             wanted += [w for w in found if w.ingredient.id not in {x.ingredient.id for x in wanted}]
             said += notes
     if not wanted and like is not None:
@@ -141,9 +143,9 @@ def _priced(wanted: list[Wanted]) -> list[str]:
 
 
 def wanted_in(
-    text: str, knowledge: Knowledge, region: str, option: str = "--from"
+    text: str, knowledge: Knowledge, region: str, option: str = "--from", *, whole: bool = False
 ) -> tuple[list[Wanted], list[str]]:
-    """Read one name, or an amount with a name; and say what was taken for what.
+    """Read one name, or an amount with a name; and say what was taken for what, but where it is meant `whole`.
 
     Raises:
         InputFault: no ingredient is called so.
@@ -158,7 +160,7 @@ def wanted_in(
     found, said = [], []
     for one in read.lines:
         taken = one.ingredient
-        if (meant := _meant(taken, text, knowledge)) is not None:
+        if not whole and (meant := _meant(taken, text, knowledge)) is not None:
             said.append(f"'{text}' is taken as {meant.name}")
             taken = meant
         found.append(Wanted(ingredient=taken, traits=one.traits, most_g=one.grams if amount else None))

@@ -27,6 +27,7 @@ from advisor.knowledge_base.style_entries import Style
 from advisor.remedy.constraints import PerSlice, per_slice
 
 _WIDER = (1.0, 2.0, 3.5)
+_ROUNDS = 6
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -163,10 +164,10 @@ class _Started:
             self.drafted, self.kept = plain, True
             for way in (
                 lambda: plain,
-                lambda: searched(self.scorer, plain, left.bake, rounds=2),
+                lambda: searched(self.scorer, plain, left.bake, rounds=_ROUNDS),
                 self._solved,
             ):
-                if (found := way()) is not None and self._is_sound(found):
+                if (found := way()) is not None and self._is_sound(found) and self._is_near(found):
                     self.drafted = found
                     return
             return
@@ -188,6 +189,11 @@ class _Started:
             if has_room(draft_of(wider, self.request, knowledge), limits, knowledge):
                 return wider
         return roomy(fit, self.request, knowledge)
+
+    def _is_near(self, found: Scored) -> bool:
+        """Whether it is still made as bakers make it."""
+        far = self.examiner.knowledge.coefficient("start_farthest")
+        return found.usual is None or found.usual.distance <= far
 
     def _is_sound(self, found: Scored) -> bool:
         """Whether a check lets it pass, with its limits kept."""

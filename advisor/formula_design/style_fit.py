@@ -108,7 +108,7 @@ def fits_and_gaps(
             else:
                 gaps.append(found)
     # Who asks for bagels is not given rolls, where bagels can be made.
-    fits = [fit for fit in fits if _is_called(fit.bake, request)] or fits
+    fits = [fit for fit in fits if is_called(fit.bake, request)] or fits
     fits.sort(key=lambda fit: len(fit.left_out))
     gaps.sort(key=lambda gap: len(gap.parts))
     return tuple(fits), tuple(gaps)
@@ -119,14 +119,15 @@ def bake_for(style: Style, request: StartRequest) -> StyleBake | None:
     some = [
         bake
         for bake in style.bakes
-        if request.kind.id in bake.kinds and (_is_called(bake, request) or not bake.only_asked)
+        if request.kind.id in bake.kinds and (is_called(bake, request) or not bake.only_asked)
     ]
-    some.sort(key=lambda bake: not _is_called(bake, request))
+    some.sort(key=lambda bake: not is_called(bake, request))
     shaped = [bake for bake in some if (bake.fill is not None) == request.in_one_tin]
     return next(iter(shaped or some), None)
 
 
-def _is_called(bake: StyleBake, request: StartRequest) -> bool:
+def is_called(bake: StyleBake, request: StartRequest) -> bool:
+    """Whether the baker calls it as this bake is called."""
     return bool(set(words_of(bake.called)) & set(words_of(request.called)))
 
 

@@ -6,6 +6,7 @@ import json
 from pathlib import Path
 
 import pytest
+from bakers_table import ROUNDS
 from start_against_writers import main
 
 from advisor import load_knowledge, read_formula, start_formulas
@@ -103,3 +104,10 @@ def test_pairs_for_blind_bakers_give_no_amounts_to_start_and_none_of_the_key_to_
     assert not any(c.isdigit() for name in told["asked"]["made_from"] for c in name)
     assert pairs.count("### ") == 2
     assert told["id"] not in pairs.split("Wanted")[0]
+
+
+def test_rounds_that_judge_first_formulas_are_no_part_of_their_table() -> None:
+    rounds = {name.split("_")[1].rstrip("ab") for name in load_knowledge().bakers_formulas}
+    assert rounds
+    assert rounds <= {str(n) for n in ROUNDS}
+    assert 11 == max(ROUNDS)
