@@ -50,6 +50,8 @@ class _Made:
     """Part of each ingredient that belongs to one."""
     words: frozenset[str]
     main: str | None
+    moist: float
+    """Share of water in all of it (0..1)."""
 
 
 class BakersTable:
@@ -73,9 +75,11 @@ class BakersTable:
         parts: dict[str, float] = {}
         for name, part in of.items():
             parts[part] = parts.get(part, 0.0) + entry.amounts[name]
+        moist = sum(g * known[n].per_100g.water / 100 for n, g in entry.amounts.items() if n in known)
         solid = {p: g for p, g in parts.items() if p not in _LIQUID}
         words = frozenset(words_of(entry.called))
-        return _Made(entry, parts, of, words, max(solid, key=lambda p: solid[p], default=None))
+        main = max(solid, key=lambda p: solid[p], default=None)
+        return _Made(entry, parts, of, words, main, moist / sum(entry.amounts.values()))
 
     def fit(self, request: StartRequest) -> StyleFit | None:
         """Make a style of the nearest formulas; `None` where none is near, or a part of it must be avoided."""
@@ -93,6 +97,7 @@ class BakersTable:
         slots = [*asked.slots(request, self.knowledge), *self._unnamed(asked, near, request)]
         shares = self._shares(slots, near, asked.kind)
         way = WayOfBakers(request, [(w, m.entry, m.parts) for w, m in near], self.knowledge)
+        slots = [slot for slot in slots if slot.ingredient.id in shares]
         return way.fit(slots, shares, asked.main, asked.foreign)
 
     def _lacks(self, asked: _Asked, near: _Near) -> float:
@@ -184,7 +189,17 @@ class BakersTable:
                 for n in names
             }
             out |= {n: parts[part] * w / sum(within.values()) for n, w in within.items()}
-        return {n: 100 * share / sum(parts.values()) for n, share in out.items()}
+        if "water" in out and not any(slot.part == "water" and not slot.pantry for slot in slots):
+            out["water"] = self._water(out, near)
+        return {n: 100 * share / sum(out.values()) for n, share in out.items() if share > 0}
+
+    def _water(self, amounts: Mapping[str, float], near: _Near) -> float:
+        """Water that makes a dough as moist as the nearest are, g to these amounts; yoghurt brings its own."""
+        whole = sum(weight for weight, _ in near)
+        moist = sum(weight * made.moist for weight, made in near) / whole
+        others = {n: g for n, g in amounts.items() if n != "water"}
+        held = sum(g * self.knowledge.ingredients[n].per_100g.water / 100 for n, g in others.items())
+        return max((moist * sum(others.values()) - held) / (1 - moist), 0.0)
 
     def _usually(self, part: str, names: Sequence[str]) -> float:
         """What bread has of a part that is seldom in bread like this, g per 100 g of dough: rather little of it."""

@@ -162,14 +162,13 @@ class _Started:
             plain = timed(self.scorer, self.scorer.full(self.draft.formula(grams)), left.bake)
             # What bakers make is not moved about where a check lets it pass; else as little as helps.
             self.drafted, self.kept = plain, True
-            for way in (
-                lambda: plain,
-                lambda: searched(self.scorer, plain, left.bake, rounds=_ROUNDS),
-                self._solved,
-            ):
-                if (found := way()) is not None and self._is_sound(found) and self._is_near(found):
-                    self.drafted = found
-                    return
+            most_far = knowledge.coefficient("start_farthest")
+            if not self._is_sound(plain) or self._far_out(plain):
+                mended = (searched(self.scorer, plain, left.bake, rounds=_ROUNDS), self._solved())
+                sound = [
+                    m for m in mended if m is not None and self._is_sound(m) and self._far(m) <= most_far
+                ]
+                self.drafted = min(sound, key=self._far, default=plain)
             return
         self.drafted = self._solved()
 
@@ -190,10 +189,14 @@ class _Started:
                 return wider
         return roomy(fit, self.request, knowledge)
 
-    def _is_near(self, found: Scored) -> bool:
-        """Whether it is still made as bakers make it."""
-        far = self.examiner.knowledge.coefficient("start_farthest")
-        return found.usual is None or found.usual.distance <= far
+    def _far_out(self, found: Scored) -> bool:
+        """Whether a measure lies past its band by nearly a full step, though no check would stop for it."""
+        full = self.examiner.knowledge.coefficient("start_excess_kept")
+        return any(j.state != "in" and j.excess > full for j in found.look.inference.judged.values())
+
+    def _far(self, found: Scored) -> float:
+        """How far it has gone from what bakers make."""
+        return found.usual.distance if found.usual is not None else 0.0
 
     def _is_sound(self, found: Scored) -> bool:
         """Whether a check lets it pass, with its limits kept."""
