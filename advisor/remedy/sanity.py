@@ -187,21 +187,22 @@ def _amount_out(bound: Bound, before: Formula, after: Formula) -> bool:
 
 
 def _unusual(bound: Bound, before: Formula, after: Formula, beyond: float) -> bool:
-    """Whether a powder whose grams stay is driven out of what is usual by the change of another.
+    """Whether a change drives a powder out of what is usual: by more of it, or by more or less of the others.
 
-    What is turned itself goes by `to_the_usual`. Salt and powder are weighed on the powders: fewer of these are no
-    more salt.
+    What is turned itself goes by `to_the_usual`, where that helps. Salt and powder are weighed on the powders: fewer of
+    these are no more salt.
     """
     usual, held = bound.usual, [line for line in before.lines if is_about(bound, line)]
     if usual is None or any(bound.without_role in line.ingredient.roles for line in before.lines):
         return False
-    if abs(_held(bound, after) - _held(bound, before)) > _DUST or not all(
-        x.ingredient.dry_base for x in held
-    ):
+    turned = _held(bound, after) - _held(bound, before)
+    if turned < -_DUST or not held or not all(x.ingredient.dry_base for x in held):
         return False
     was, now = (_of_the_powders(bound, formula) for formula in (before, after))
     if was is None or now is None:
         return False
+    if turned > _DUST:
+        return now > usual.high * beyond
     many = now > usual.high * beyond and now > was * beyond
     return many or (0 < now < usual.low / beyond and now < was / beyond)
 

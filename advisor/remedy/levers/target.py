@@ -39,6 +39,25 @@ class Aim:
         )
 
 
+def away_from_an_edge(
+    target: LeverTarget, now: float | None, table: BandTable, weights: Mapping[str, float]
+) -> Aim | None:
+    """Aim well inside the band for a measure that lies in it close to an edge; `None` where it does not.
+
+    For a loaf that says what its number does not: that edge is no edge of this loaf.
+    """
+    edges = table.edges(target.measure, weights) if target.into == "band" else None
+    if now is None or edges is None or edges.low is None or edges.high is None:
+        return None
+    rising = now - edges.low < edges.high - now
+    near = now - edges.low if rising else edges.high - now
+    if not 0 <= near < INSIDE * 2 * edges.half:
+        return None
+    inward = FAR_INSIDE * 2 * edges.half
+    value = edges.low + inward if rising else edges.high - inward
+    return Aim(measure=target.measure, value=value, low=edges.low, high=edges.high, rising=rising)
+
+
 def aim_at(
     target: LeverTarget,
     now: float | None,

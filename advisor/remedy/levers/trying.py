@@ -21,7 +21,7 @@ from advisor.remedy.levers.out_of_place import out_of_place
 from advisor.remedy.levers.small_step import SAYS, loaf_says_otherwise, small_step
 from advisor.remedy.levers.solving import Solved, measure_reader, solve, solve_partly
 from advisor.remedy.levers.stated_fault import says_so, undone
-from advisor.remedy.levers.target import INSIDE, JUST_INSIDE, Aim, aim_at
+from advisor.remedy.levers.target import INSIDE, JUST_INSIDE, Aim, aim_at, away_from_an_edge
 from advisor.remedy.levers.turning import dial_for, handling, kind_of
 from advisor.remedy.levers.usual_amounts import to_the_usual
 from advisor.remedy.proposal import Declined, Proposal
@@ -165,7 +165,7 @@ class LeverTrial:
         declined = _no(lever, "the measure that it would move is where it should be")
         if not loaf_says_otherwise(lever, self.before, knowledge):
             return declined
-        changed = small_step(lever, self.before, knowledge)
+        changed = self._well_inside(lever) or small_step(lever, self.before, knowledge)
         changed = changed and as_far_as_told(lever, changed, self.before)
         if changed is None or self.constraints.refuses_more(self.before.formula, changed.formula) is not None:
             return declined
@@ -179,6 +179,14 @@ class LeverTrial:
         if (over := self._over_the_limit(effect)) is not None:
             return _no(lever, over)
         return self._judged(lever, changed, note, effect)
+
+    def _well_inside(self, lever: Lever) -> Changed | None:
+        """Solve for well inside the band where the number lies close to the edge that the lever leads away from."""
+        weights, target = self.before.inference.structures, lever.until
+        now = self._now(target) if target and not lever.turn.process else None
+        aim = target and away_from_an_edge(target, now, self._bands, weights)
+        solved = self._solved(lever, aim, now or 0.0, weights) if aim else None
+        return solved.changed if solved and solved.done >= 1 else None
 
     def _solved(self, lever: Lever, aim: Aim, now: float, weights: Mapping[str, float]) -> Solved:
         key = (lever.id, aim, tuple(weights.items()))
@@ -246,23 +254,16 @@ class LeverTrial:
         about = self.before.structure_and_kind
         if (why := against_what_was_seen(lever.id, handled, told, about, knowledge)) is not None:
             return _no(lever, f"no baker would: {why}")
-        if changed and (
-            why := unreasonable(
-                self.before.formula,
-                changed.formula,
-                about,
-                knowledge,
-                outright=lever.outright,
-            )
-        ):
+        was, outright = self.before.formula, lever.outright
+        if changed and (why := unreasonable(was, changed.formula, about, knowledge, outright=outright)):
             return _no(lever, f"no baker would: {why}")
         if changed and note != SAYS and petty(changed.changes, self.before.formula.dough_g, knowledge):
             return _no(lever, "so little of it nobody would see")
         if effect.relieved < c("remedy_least_relief"):
             return _no(lever, "it would relieve next to nothing")
         for symptom in self.before.seen:
-            was, then = effect.risk[symptom]
-            if then - was > c("remedy_seen_may_rise"):
+            risk, then = effect.risk[symptom]
+            if then - risk > c("remedy_seen_may_rise"):
                 return _no(lever, f"it would worsen what was seen ({knowledge.symptoms[symptom].name})")
         if changed and not self.before.after_bake and heavier(self.before, effect.after, knowledge):
             return _no(lever, "looked at afresh, it brings more than it takes")
