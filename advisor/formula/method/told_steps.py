@@ -22,6 +22,13 @@ _CORRECTS = re.compile(
 _TURNED = re.compile(r"\b(?:drop|reduce|lower|turn|down|then|raise|up)\w*\s+(?:\w+\s+){0,4}$", re.IGNORECASE)
 """Words in front of a heat to which the oven is turned later: what was told before it was baked at another."""
 
+_HEATS_UP = re.compile(
+    r"\b(?:stone|steel|tray|sheet\s+pan|pre-?heat\w*|heat(?:ed|ing)|as\s+(?:hot|high)\s+as|at\s+its\s+hottest)\b",
+    re.IGNORECASE,
+)
+"""Words in front of the minutes for which a stone or an empty oven is heated."""
+_LEAST_HEATING_MIN, _MOST_ON_STONE_MIN = 20.0, 15.0
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ToldSteps:
@@ -104,7 +111,7 @@ def oven_told(facts: Sequence[tuple[int, Fact]], preheat_c: float | None) -> Tol
             foil_last = value
         elif fact.what == "total" and isinstance(value, float):
             total = value
-    steps = _filled(steps, preheat_c, said)
+    steps = _after_heating_up(_filled(steps, preheat_c, said), facts)
     if total is not None and steps:
         known = sum(s.minutes or 0.0 for s in steps[:-1])
         steps[-1] = replace(steps[-1], minutes=max(total - known, 0.0))
@@ -123,6 +130,20 @@ def _holds(steps: list[OvenStep], minutes: float) -> bool:
     """Tell whether "the last 15 min" are part of the step before: they are not where that one is told with its lid."""
     last = steps[-1] if steps else None
     return last is not None and last.lid is not True and last.minutes is not None and last.minutes > minutes
+
+
+def _after_heating_up(steps: list[OvenStep], facts: Sequence[tuple[int, Fact]]) -> list[OvenStep]:
+    """Leave out the time for which a stone is heated before a few minutes of baking: "steel in for 45 min, bake 8"."""
+    if len(steps) < 2 or any((s.minutes or 0.0) > _MOST_ON_STONE_MIN for s in steps[1:]):
+        return steps
+    first = steps[0]
+    if (first.minutes or 0.0) < _LEAST_HEATING_MIN or first.celsius != steps[1].celsius:
+        return steps
+    heats = any(
+        f.what == "minutes" and f.value == first.minutes and _HEATS_UP.search(f.source[: f.start])
+        for _, f in facts
+    )
+    return steps[1:] if heats else steps
 
 
 def _filled(steps: list[OvenStep], preheat_c: float | None, said: list[str]) -> list[OvenStep]:

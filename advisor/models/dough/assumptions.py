@@ -232,9 +232,15 @@ def _griddle(
     stated = p.griddle_c is not None or p.griddle_side_min is not None
     if kind is None or kind.griddle_c is None or kind.griddle_side_min is None:
         return p.griddle_c, p.griddle_side_min
-    if not stated and (p.oven_c is not None or p.bake_min is not None):
+    longest = (kind.griddle_side_min.range or (0.0, kind.griddle_side_min.value))[1]
+    steps = [s.minutes for s in p.oven_steps if s.minutes] or ([p.bake_min] if p.bake_min else [])
+    # Two minutes and no oven are a hot pan: the longest of them is a side's.
+    in_a_pan = p.oven_c is None and bool(steps) and max(steps) <= 2 * longest
+    if not stated and not in_a_pan and (p.oven_c is not None or p.bake_min is not None):
         return None, None
     plate, side = p.griddle_c, p.griddle_side_min
+    if side is None and in_a_pan:
+        side = max(steps) / 2 if max(steps) > longest else max(steps)
     if plate is None:
         plate = kind.griddle_c.value
         assumed["griddle_c"] = f"a plate at {{{plate:.0f} C}}"
