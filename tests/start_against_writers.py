@@ -4,6 +4,10 @@ Twelve formulas are drawn by the seed. `start` is given their ingredients, kind,
 slice, and nothing of their amounts. OUT/pairs.md holds each pair under A and B in an order by chance, both in the same
 plain layout, for bakers to rank without knowing which is which; OUT/key.json tells it and is not to be shown them.
 Where `start` has no answer the key says so, and the pair counts against it.
+
+`--distance` writes nothing and says how far each answer is from the baker's formula, on all formulas of the file: g in
+100 g of dough that stand in another ingredient (0 is the same, 100 nothing in common). Bakers of the same file must be
+no part of the table: `python tests/bakers_table.py --without 11` first, and the whole table again behind it.
 """
 
 from __future__ import annotations
@@ -15,6 +19,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path
 from random import Random
+from statistics import fmean, median
 from typing import Any
 
 from advisor import load_knowledge, read_formula, start_formulas
@@ -61,7 +66,8 @@ def asked_of(kind: str, formula: Formula, examiner: Examiner) -> Mapping[str, An
         asked["pan"] = pan
     if pieces := p.slices or p.pieces:
         asked["slices"] = pieces
-        net = per_slice(examiner.examine(formula, after_bake=False)).net_carb
+        cut = formula.with_process(slices=pieces)
+        net = per_slice(examiner.examine(cut, after_bake=False)).net_carb
         if net is not None and net < _CARB_TOLD_BELOW:
             asked["net_carb_max"] = math.ceil(1.1 * net * 2) / 2
     return asked
@@ -77,15 +83,36 @@ def plain(formula: Formula) -> str:
     )
 
 
+def apart(one: Formula, other: Formula) -> float:
+    """g in 100 g of dough by which two formulas differ."""
+    names = {x.ingredient.id for x in (*one.lines, *other.lines)}
+    return 50 * sum(abs(one.grams_of(n) / one.dough_g - other.grams_of(n) / other.dough_g) for n in names)
+
+
+def tell_distance(entries: list[dict[str, Any]], examiner: Examiner) -> None:
+    """Print how far each answer is from the baker's, and the median."""
+    far: list[float] = []
+    some = drawn(entries, len(entries), Random(0))
+    for name, kind, formula in sorted(some, key=lambda one: one[0]):
+        if found := start_formulas(**asked_of(kind, formula, examiner)).formulas:
+            far.append(apart(found[0].formula, formula))
+        print(f"{name:6}{kind[:44]:46}{f'{far[-1]:5.1f}' if found else 'no answer'}")
+    print(f"{len(far)} of {len(some)} answered, median {median(far):.1f}, mean {fmean(far):.1f}")
+
+
 def main(words: Sequence[str] | None = None) -> None:
     """Write pairs and key."""
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("sound", type=Path)
-    parser.add_argument("out", type=Path)
+    parser.add_argument("out", type=Path, nargs="?", default=Path("pairs"))
+    parser.add_argument("--distance", action="store_true")
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--of", type=int, default=12)
     options = parser.parse_args(words)
     chance, examiner = Random(options.seed), Examiner(load_knowledge())
+    if options.distance:
+        tell_distance(json.loads(options.sound.read_text("utf-8")), examiner)
+        return
     pages, key = [], {}
     for number, (name, kind, formula) in enumerate(
         drawn(json.loads(options.sound.read_text("utf-8")), options.of, chance), 1

@@ -23,6 +23,9 @@ from advisor.knowledge_base.style_entries import BakersFormula
 
 _UNNAMED = ("water", "salt", "fat", "sugar", *LEAVENINGS)
 """Parts that nobody thinks of when asked what is at hand."""
+_FEW = 3
+_BY_STRENGTH = ("acid", "gum", "yeast", "sweetener", "starter")
+"""Parts whose ingredients stand in for each other by far less or far more of them."""
 _BY_KIND = ("salt", "sugar")
 _LIQUID = (
     "water",
@@ -95,7 +98,7 @@ class BakersTable:
         if least > self.c("near_far") or self._lacks(asked, near) > lacking:
             return None
         slots = [*asked.slots(request, self.knowledge), *self._unnamed(asked, near, request)]
-        shares = self._shares(slots, near, asked.kind)
+        shares = self._shares(slots, near, asked)
         way = WayOfBakers(request, [(w, m.entry, m.parts) for w, m in near], self.knowledge)
         slots = [slot for slot in slots if slot.ingredient.id in shares]
         return way.fit(slots, shares, asked.main, asked.foreign)
@@ -149,11 +152,8 @@ class BakersTable:
             for name in sorted(votes, key=lambda n: -votes[n]):
                 one = self.knowledge.ingredients[name]
                 if request.limits.avoids(one) is None:
-                    yield Slot(ingredient=one, part=part, pantry=True, because=self._because(part))
+                    yield Slot(ingredient=one, part=part, pantry=True)
                     break
-
-    def _because(self, part: str) -> str:
-        return "the yeast eats it" if part == "sugar" else ""
 
     def _telling(self, near: _Near, part: str, kind: str) -> _Near:
         """The nearest by what they tell of a part: how salt or sweet a bread is goes by its kind."""
@@ -162,7 +162,7 @@ class BakersTable:
         other = self.c("near_other_kind")
         return [(w if made.entry.kind == kind else w * other, made) for w, made in near]
 
-    def _shares(self, slots: Sequence[Slot], near: _Near, kind: str) -> dict[str, float]:
+    def _shares(self, slots: Sequence[Slot], near: _Near, asked: _Asked) -> dict[str, float]:
         """g per 100 g of dough of each ingredient: first of each part, then of what the part is made of.
 
         Who has the very ingredient tells most of its part: of cream of tartar there are tenths, of vinegar grams.
@@ -174,11 +174,11 @@ class BakersTable:
             names = [slot.ingredient.id for slot in slots if slot.part == part]
             some = [
                 (w * (1 if m.of.keys() & names else other), m)
-                for w, m in self._telling(near, part, kind)
+                for w, m in self._telling(near, part, asked.kind)
                 if part in m.parts or part == "water"
             ]
             parts[part] = _mean(
-                ((w, m.parts.get(part, 0.0)) for w, m in some), self._usually(part, names), lean
+                ((w, m.parts.get(part, 0.0)) for w, m in some), self._usually(part, names, asked), lean
             )
             within = {
                 n: _mean(
@@ -201,14 +201,38 @@ class BakersTable:
         held = sum(g * self.knowledge.ingredients[n].per_100g.water / 100 for n, g in others.items())
         return max((moist * sum(others.values()) - held) / (1 - moist), 0.0)
 
-    def _usually(self, part: str, names: Sequence[str]) -> float:
-        """What bread has of a part that is seldom in bread like this, g per 100 g of dough: rather little of it."""
-        alone = [m.entry.amounts[names[0]] for m in self._made if names[0] in m.of] if len(names) == 1 else []
-        some = sorted(alone or (m.parts[part] for m in self._made if part in m.parts))
-        if some:
+    def _usually(self, part: str, names: Sequence[str], asked: _Asked) -> float:
+        """What bread has of a part that is seldom in bread like this, g per 100 g of dough.
+
+        As bread of the same main ingredient has it, by bakers or as it is written; else rather little of it.
+        """
+        having = [m for m in self._made if part in m.parts]
+        of_it = [m.parts[part] for m in having if m.main == asked.main]
+        if len(names) == 1 and (alone := [m for m in having if names[0] in m.of]):
+            same = [m.entry.amounts[names[0]] for m in alone if m.main == asked.main]
+            of_it = same if same or part in _BY_STRENGTH else of_it
+            having = alone
+        if len(of_it) >= _FEW:
+            return median(of_it)
+        if part != asked.main and part not in _BY_STRENGTH and (written := self._written(part, asked)):
+            return median(written)
+        if some := sorted(
+            sum(m.entry.amounts[n] for n in names if n in m.of) or m.parts[part] for m in having
+        ):
             return some[int(self.c("near_low_share") * len(some))]
         entry = self.knowledge.dough_parts[part]
         return entry.anywhere.usual if entry.anywhere else self.c("near_unknown_share")
+
+    def _written(self, part: str, asked: _Asked) -> list[float]:
+        """Usual shares of a part beside what it is asked to be made of, in the written ways of the kind."""
+        return [
+            held.share.usual
+            for style in self.knowledge.styles.values()
+            if any(asked.kind in bake.kinds for bake in style.bakes)
+            and any(one.needed and asked.main in one.takes for one in style.parts.values())
+            for held in style.parts.values()
+            if part in held.takes and not held.needed
+        ]
 
 
 _Near = Sequence[tuple[float, _Made]]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
 from math import sqrt
 
 from advisor.formula_design.plausibility import distance_of
@@ -53,6 +54,8 @@ class WayOfBakers:
         if (nearest := self._nearest_style(shares)) is None:
             return None
         like, base, far = nearest
+        because = {part: one.for_ for one in like.parts.values() for part in one.takes if one.for_}
+        slots = [replace(s, because=because.get(s.part, "")) if s.pantry else s for s in slots]
         raised = "_and_".join(p for p in LEAVENINGS if p in shares) or "none"
         carry = sorted((p for p in shares if p not in ("water", "fat")), key=lambda p: -shares[p])[:2]
         known = far < self.c("near_named_within")

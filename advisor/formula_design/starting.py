@@ -24,7 +24,7 @@ from advisor.formula_design.style_fit import Lacking, StyleFit, fits_and_gaps
 from advisor.knowledge_base.ingredient import Ingredient
 from advisor.knowledge_base.knowledge import Knowledge
 from advisor.knowledge_base.style_entries import Style
-from advisor.remedy.constraints import PerSlice, per_slice
+from advisor.remedy.constraints import LIMITS, PerSlice, per_slice
 
 _WIDER = (1.0, 2.0, 3.5)
 _ROUNDS = 6
@@ -158,8 +158,13 @@ class _Started:
             examiner, style=self.style, limits=request.limits, mass=self.draft.mass, at_most=at_most
         )
         if self.as_bakers:
-            grams = in_kitchen_amounts(self.draft, knowledge)
-            plain = timed(self.scorer, self.scorer.full(self.draft.formula(grams)), left.bake)
+            plain = self._as_weighed()
+            if (share := self._smaller(plain)) < 1:
+                # Before anything is changed, the pieces are made smaller.
+                fewer, mass = (share * u for u in self.draft.usual), self.draft.mass.times(share)
+                self.draft = replace(self.draft, usual=tuple(fewer), mass=mass)
+                self.scorer.mass = mass
+                plain = self._as_weighed()
             # What bakers make is not moved about where a check lets it pass; else as little as helps.
             self.drafted, self.kept = plain, True
             most_far = knowledge.coefficient("start_farthest")
@@ -188,6 +193,20 @@ class _Started:
             if has_room(draft_of(wider, self.request, knowledge), limits, knowledge):
                 return wider
         return roomy(fit, self.request, knowledge)
+
+    def _as_weighed(self) -> Scored:
+        """The usual amounts as a baker weighs them, baked as long as their core asks for."""
+        grams = in_kitchen_amounts(self.draft, self.examiner.knowledge)
+        return timed(self.scorer, self.scorer.full(self.draft.formula(grams)), self.fit.bake)
+
+    def _smaller(self, found: Scored) -> float:
+        """Share (0..1) of the dough with which a slice keeps the limits that it passes; 1 where that is too little."""
+        over = self.request.limits.passed(per_slice(found.look))
+        if not over or any(limit.sign < 0 for limit in LIMITS if limit.name in over):
+            return 1.0
+        c = self.examiner.knowledge.coefficient
+        share = (1 - c("start_limit_inside")) / (1 + max(over.values()))
+        return share if share >= c("start_smallest") else 1.0
 
     def _far_out(self, found: Scored) -> bool:
         """Whether a measure lies past its band by nearly a full step, though no check would stop for it."""
