@@ -169,6 +169,9 @@ def _process(fit: StyleFit, request: StartRequest) -> Process:
     if not request.pan and request.slices and fields.get("pan_cups") is not None:
         # As many cups are filled as muffins are wanted.
         fields["pan_cups"] = request.slices
+    if bake.g_per_cm2 is not None and fields.get("pan_kind") == "tin":
+        # A base is spread in a pan of any depth.
+        fields |= {"pan_kind": "flat", "pan_height_cm": None}
     cups = fields.get("pan_cups")
     slices = request.slices or (int(cups) if isinstance(cups, int) else bake.slices)
     return Process(
