@@ -9,13 +9,14 @@ from advisor.formula.spelling import words_of
 _NOT_IN_DOUGH = frozenset(
     [
         "topping", "toppings", "filling", "glaze", "icing", "frosting", "finish", "serve", "decoration", "wash", "dip",
-        "bath", "boiling", "poaching", "brushing", "sprinkling", "dusting", "coating", "streusel",
+        "bath", "boiling", "poaching", "kettle", "brushing", "sprinkling", "dusting", "coating", "streusel",
     ]
 )  # fmt: skip
 _BEHIND_A_DOUGH = frozenset(["crust", "coat", "top"])
 """Headings of what goes on a dough that stands above them; a pizza's crust, which comes first, is its dough."""
+_IN_A_POT = re.compile(r"\W*for\s+the\s+(?:pan|pot)\W*$", re.IGNORECASE)
 _ON_TOP = re.compile(
-    r"\W*(?:for\s+the\s+)?(?:topping|filling|glaze|icing|frosting|egg\s?wash|dip|(?:water\s+)?bath|poaching\s+water|boiling\s+bath|to\s+(?:finish|serve))s?(?:\s+for\s+\w+)?\s*(?::|[-–—]|(?=\s[^\W\d]))",
+    r"\W*(?:for\s+the\s+)?(?:(?:kettle|pot|pan|boil)s?\s*:|(?:topping|filling|glaze|icing|frosting|egg\s?wash|dip|(?:water\s+)?bath|poaching\s+water|boiling\s+bath|to\s+(?:finish|serve))s?(?:\s+for\s+\w+)?\s*(?::|[-–—]|(?=\s[^\W\d])))",
     re.IGNORECASE,
 )
 
@@ -26,7 +27,7 @@ def is_beside_the_dough(section: str, *, after_dough: bool = False) -> bool:
     `after_dough`: lines of another part stand above the heading.
     """
     words = set(words_of(section))
-    beside = words & _NOT_IN_DOUGH or (after_dough and words & _BEHIND_A_DOUGH)
+    beside = words & _NOT_IN_DOUGH or _IN_A_POT.match(section) or (after_dough and words & _BEHIND_A_DOUGH)
     return bool(beside) and "dough" not in words
 
 
