@@ -25,6 +25,8 @@ _PLAIN = (
     "proof_c", "first_rise_min", "rest_min", "mix_min", "griddle_c", "griddle_side_min", "steam_min",
 )  # fmt: skip
 _AS_LARGE = 2.2
+_RAISED = frozenset({"yeast", "starter"})
+_LONGER = 1.6
 _TIMES = 3.0
 """A size or time so many times another is that of another thing."""
 _ANOTHER_HEAT = ("griddle_c", "griddle_side_min", "steam_min")
@@ -73,7 +75,7 @@ class WayOfBakers:
             carried_by=like.carried_by if known else carry[0],
             leavening=like.leavening if known else raised,
             parts=parts,
-            bakes=(self._bake(base),),
+            bakes=(self._bake(base, risen=not _RAISED.isdisjoint(shares)),),
         )
         return StyleFit(
             style=style,
@@ -102,11 +104,13 @@ class WayOfBakers:
         ]
         if not found:
             return None
+        risen = not _RAISED.isdisjoint(shares)
         # What is called bagels is boiled, and what is asked in a tin is baked in one, whatever is nearest in amounts.
         far, style, bake = min(
             found,
             key=lambda one: (
-                not is_called(one[2], self.request), (one[2].fill is not None) != self.request.in_one_tin, one[0],
+                not is_called(one[2], self.request), (one[2].fill is not None) != self.request.in_one_tin,
+                (one[2].proof_min is not None) != risen, one[0],
             ),
         )  # fmt: skip
         return style, bake, far
@@ -123,20 +127,18 @@ class WayOfBakers:
         ]
         enough = self.c("near_few") * sum(w for w, _, _ in self.near)
         # Foam rolls are baked as all foam breads are, where none of the nearest is of their shape.
-        return (
-            some if sum(w for w, _ in some) > enough else [(w, e) for w, e in fitting if _as_large(e, base)]
-        )
+        as_large = [(w, e) for w, e in fitting if _as_large(e, base)]
+        return some if sum(w for w, _ in some) > enough or not as_large else as_large
 
-    def _bake(self, base: StyleBake) -> StyleBake:
+    def _bake(self, base: StyleBake, *, risen: bool) -> StyleBake:
         """The bake of the written way with the numbers of those bakers."""
         some = self._bakers(base)
         whole = sum(w for w, _ in some)
         told: dict[str, object] = {}
         for name, way in _SPREADS.items():
-            usual = base_of.usual if (base_of := getattr(base, name)) is not None else 0.0
-            near = [
-                (w, v) for w, e in some if (v := getattr(e, name)) and usual / _TIMES < v < usual * _TIMES
-            ]
+            of_base = getattr(base, name)
+            sizes = [(w, _size(e, base) if name == "piece_g" else getattr(e, name)) for w, e in some]
+            near = [(w, v) for w, v in sizes if v is not None and _is_like(name, v, of_base, risen=risen)]
             if (value := _middle(near)) is not None:
                 told[name] = Spread(least=(1 - way) * value, usual=value, most=(1 + way) * value)
         for name in _PLAIN:
@@ -150,6 +152,14 @@ class WayOfBakers:
         if some and "oven_c" in told:
             told["whites_whipped"] = sum(w if e.whites_whipped else -w for w, e in some) > 0
         return base.model_copy(update=_rounded(told))
+
+
+def _is_like(name: str, value: float, base: Spread | None, *, risen: bool) -> bool:
+    """Whether a size or time can be of such a bread; what yeast raises rises, though a way is written without."""
+    if base is None:
+        return name == "proof_min" and risen
+    times = _LONGER if name == "bake_min" else _TIMES
+    return base.usual / times < value < base.usual * times
 
 
 def _size(made: BakersFormula, base: StyleBake) -> float | None:

@@ -36,6 +36,7 @@ _RAISED_BY = {
     "yeast_and_powder": ", with yeast and baking powder",
     "soda": ", with soda",
 }
+_LEAVENINGS = {"yeast": "yeast", "powder": "baking powder", "soda": "soda"}
 _SOUR = "natural_leaven"
 _SCALES = 24
 """Sizes of the whole that are tried for even amounts."""
@@ -251,7 +252,16 @@ def title_of(fit: StyleFit, request: StartRequest, shares: Mapping[int, float]) 
     of_what = " and ".join((", ".join(names[:-1]), names[-1])) if len(names) > 1 else "".join(names)
     called = _noun(request) or fit.bake.called
     title = f"{called} of {of_what}" if of_what else called
-    return f"{title[:1].upper()}{title[1:]}{_RAISED_BY.get(fit.style.leavening, '')}"
+    return f"{title[:1].upper()}{title[1:]}{_raised_by(fit)}"
+
+
+def _raised_by(fit: StyleFit) -> str:
+    """What raises it, as it is in it; a written way has its own words."""
+    if not fit.amounts:
+        return _RAISED_BY.get(fit.style.leavening, "")
+    roles = {role for slot in fit.slots for role in slot.ingredient.roles}
+    names = [name for role, name in _LEAVENINGS.items() if role in roles]
+    return f", with {' and '.join(names)}" if names else ""
 
 
 def _noun(request: StartRequest) -> str:

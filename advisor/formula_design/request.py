@@ -86,6 +86,7 @@ def request_of(
         raise InputFault(
             'advisor: --from is empty; name what it is made of, such as --from "eggs, almond flour"'
         )
+    chosen = _as_it_can_be(chosen, kind, wanted, knowledge)
     _refuse_unwritten(chosen, knowledge)
     if limits is not None and limits.cost_max is not None:
         said += _priced(wanted)
@@ -108,6 +109,18 @@ def _kind(text: str | None, like: Formula | None, knowledge: Knowledge) -> tuple
     if (found := kind_named(text, knowledge)) is not None:
         return found, []
     raise InputFault(f"advisor: no kind of bread '{text[:40]}'; there are: {_written(knowledge)}")
+
+
+def _as_it_can_be(chosen: Kind, called: str | None, wanted: list[Wanted], knowledge: Knowledge) -> Kind:
+    """The kind, or a plain loaf where a title only sounds like it: an almond butter loaf is no rich dough.
+
+    Who names even the salt has named the flour or the yeast too.
+    """
+    roles = {role for w in wanted for role in w.ingredient.roles}
+    plainly = (called or "").lower().replace("_", " ") in (chosen.id.replace("_", " "), chosen.name.lower())
+    if plainly or not chosen.needs_role or "salt" not in roles or roles & set(chosen.needs_role):
+        return chosen
+    return next(iter(knowledge.kinds.values()))
 
 
 def kinds_written(knowledge: Knowledge) -> tuple[Kind, ...]:
