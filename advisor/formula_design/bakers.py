@@ -212,10 +212,10 @@ class BakersTable:
             same = [m.entry.amounts[names[0]] for m in alone if m.main == asked.main]
             of_it = same if same or part in _BY_STRENGTH else of_it
             having = alone
-        if len(of_it) >= _FEW:
-            return median(of_it)
         if part != asked.main and part not in _BY_STRENGTH and (written := self._written(part, asked)):
             return median(written)
+        if len(of_it) >= _FEW:
+            return median(of_it)
         if some := sorted(
             sum(m.entry.amounts[n] for n in names if n in m.of) or m.parts[part] for m in having
         ):

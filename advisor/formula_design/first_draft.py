@@ -11,7 +11,7 @@ from advisor.formula.formula import Formula, Line, Process
 from advisor.formula.process.process_lines import read_process_value
 from advisor.formula.process.steps import Rise
 from advisor.formula.spelling import words_of
-from advisor.formula_design.kitchen_amounts import nearest_amount
+from advisor.formula_design.kitchen_amounts import baker_step, nearest_amount
 from advisor.formula_design.request import StartRequest
 from advisor.formula_design.style_fit import StyleFit, counted_at
 from advisor.knowledge_base.knowledge import Knowledge
@@ -98,8 +98,8 @@ def in_kitchen_amounts(draft: Draft, knowledge: Knowledge) -> tuple[float, ...]:
             wanted = scale * usual
             each = counted_at(slot, wanted)
             weighed = nearest_amount(wanted, each, knowledge)
-            if each is not None and weighed == 0:
-                weighed = each
+            if weighed == 0 and wanted > 0:
+                weighed = each or baker_step(wanted, knowledge)
             weighed = weighed if slot.most_g is None else min(weighed, slot.most_g)
             grams.append(weighed)
             uneven += abs(weighed - wanted) / max(wanted, 1e-6) * (usual / mass.usual) ** 0.5
