@@ -27,6 +27,7 @@ _HEATS_UP = re.compile(
     re.IGNORECASE,
 )
 """Words in front of the minutes for which a stone or an empty oven is heated."""
+_COLDEST_RISE_C = 1.5
 _LEAST_HEATING_MIN, _MOST_ON_STONE_MIN = 20.0, 15.0
 
 
@@ -173,6 +174,8 @@ def rises_told(facts: Sequence[tuple[int, Fact]]) -> ToldSteps:
                 rises[-1] = (here, replace(rises[-1][1], minutes=value))
             elif not any(r.minutes == value for n, r in rises if n != here) or fact.linked:
                 rises.append((here, Rise(minutes=value)))
+        elif fact.what == "celsius" and isinstance(value, float) and value < _COLDEST_RISE_C:
+            continue  # "until the crown is 1 in above the rim"
         elif fact.what == "celsius" and isinstance(value, float):
             open_ones = [k for k, (n, r) in enumerate(rises) if n == here and r.celsius is None]
             if not open_ones:

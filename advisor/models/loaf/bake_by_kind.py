@@ -190,7 +190,9 @@ def _toasting_min(minutes: float, crisp_min: float | None, oven_c: float, knowle
 
 def _steamed(dough_state: DoughState, lift: Rise, into_c: float, knowledge: Knowledge) -> Values:
     p, c = dough_state.formula.process, knowledge.coefficient
-    minutes = p.steam_min if p.steam_min is not None else _minutes(dough_state)
+    # "Bring the water to a boil, 12 min" is the bun's time too; the shorter one is of warming it up again.
+    told = [m for m in (p.steam_min, p.boil_min) if m is not None]
+    minutes = max(told) if told else _minutes(dough_state)
     curves = steam(
         _heat_problem(dough_state, lift, into_c, knowledge),
         OvenCoefficients.read(c),
