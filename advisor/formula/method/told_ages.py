@@ -51,8 +51,6 @@ _SPENT_MONTHS = 48.0
 def take_told_ages(draft: Draft, text: str) -> None:
     """Give leavenings of the list the age that a sentence tells; what its own line says stays."""
     for number, line in enumerate(text.splitlines(), 1):
-        if draft.kinds.get(number) == "ingredient":
-            continue
         meant = ""
         for sentence in sentences_of(line):
             meant = next((name for words, name in _LEAVENING if words.search(sentence)), meant)
@@ -82,7 +80,8 @@ def _give(draft: Draft, number: int, meant: str, months: float, said: str) -> No
             draft.lines[place] = replace(line, age_months=months)
             if number in draft.passed_over:
                 draft.passed_over.remove(number)
-            draft.kinds[number] = "process"
+            if draft.kinds.get(number) != "ingredient":
+                draft.kinds[number] = "process"
             named = re.compile(
                 rf"line {number}(?: is not read:|: '[^']*(?:month|year|day|week)s?' is not taken)"
             )
