@@ -35,6 +35,8 @@ _TRAITS: dict[str, tuple[str, ...]] = {
     "hot_liquid": ("boiling", "boiling hot", "hot", "just boiled", "scalded", "simmering", "from the kettle"),
 }  # fmt: skip
 _NO_TRAIT = (
+    "if coarse", "sieved if coarse", "if at all coarse", "not coarse", "not too coarse", "nothing coarse",
+    "well stirred", "stirred", "stirred well", "well shaken", "shaken", "shaken well", "well mixed",
     "full cream", "inst", "spare", "ripe", "tasty", "vintage", "salted", "thick", "lively", "bubbly",
     "liquid", "pliable", "warmish", "softish", "heaped up",
     "softened", "soft", "very soft", "at room temperature", "room temperature",
