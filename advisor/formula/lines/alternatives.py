@@ -56,6 +56,11 @@ def alike(one: Match, other: Match) -> bool:
     return bool(set(one.ingredient.roles) & set(other.ingredient.roles))
 
 
+def is_strewn(seed: Match, beside: Match) -> bool:
+    """Tell whether seeds without an amount stand beside what is no flour or meal: "a pinch of salt, poppy seeds"."""
+    return "whole_seed" in seed.ingredient.traits and not beside.ingredient.dry_base
+
+
 def says_which(note: str, found: Match, another: Match) -> bool:
     """Tell whether a note says which kind of a food is meant and names none itself: "wheat flour, medium strong"."""
     one, other = found.ingredient, another.ingredient

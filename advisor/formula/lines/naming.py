@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from itertools import permutations
 
 from advisor.formula.faults import LineFault, shown
-from advisor.formula.lines.alternatives import alike, first_of, is_alternative, says_which
+from advisor.formula.lines.alternatives import alike, first_of, is_alternative, is_strewn, says_which
 from advisor.formula.lines.around_names import shorter_names, taken_back
 from advisor.formula.lines.grammar import Written
 from advisor.formula.lines.matching import Match, NameIndex
@@ -237,7 +237,7 @@ class Naming:
                     said.append(f"'{shown(written.name)}' is taken as {another.ingredient.name}")
                     found = another
                     continue
-                if set(another.ingredient.roles) == {"flavour"}:
+                if is_strewn(another, found) or set(another.ingredient.roles) == {"flavour"}:
                     doubts.append(f"'{shown(note)}' has no amount and is counted as nothing")
                     continue
                 if says_which(note, found, another):
@@ -246,8 +246,8 @@ class Naming:
                     )
                     found = another
                     continue
-                what = f"'{shown(note)}' behind the comma is another ingredient, {another.ingredient.name}"
-                raise LineFault(note, what, "write one ingredient a line")
+                what = f"behind the comma is another ingredient, {another.ingredient.name}"
+                raise LineFault(note, f"'{shown(note)}' {what}", "write one ingredient a line")
             self._refuse_second_ingredient(note, found)
             if _is_soaked(note) and found.ingredient.dry_base and not any(c.isdigit() for c in note):
                 doubts.append(
