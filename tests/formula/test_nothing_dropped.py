@@ -68,7 +68,7 @@ def _check(text: str, knowledge: Knowledge) -> None:
         assert all(0 < line.grams <= 50_000 for line in report.formula.lines)
 
 
-@examples(300)
+@examples(120)
 @given(_mutated())
 def test_mutated_texts_lose_no_line(knowledge: Knowledge, text: str) -> None:
     _check(text, knowledge)

@@ -37,7 +37,7 @@ WORKS: tuple[tuple[Meaning, re.Pattern[str]], ...] = (
             r"""
             rest(?:ed|ing|s)?|stood|ft(?=\s*[0-9])|floor\s+time|leave|(?<!are\s)(?<!is\s)(?<!be\s)left|(?:let|leave|left|allow)\s+(?:\w+\s+){0,3}?(?:stand|sit|set|hydrate|
             thicken|gel|swell|soak)|sit(?:s|ting)?|stand(?:s|ing)?|autoly[sz]e|soak(?:ed|ing)?|
-            thicken(?:s|ed)?|swell(?:s|ed)?|firm(?:s|ed)?\s+up|chill(?:ed)?|bench(?:\s+(?:rest|time)|(?=\W{0,3}[0-9]))|hydrate|waits?(?!\s+(?:no\b|for\s+(?:it|the)))|foamy|bloom|
+            thicken(?:s|ed)?|swell(?:s|ed)?|firm(?:s|ed)?\s+up|chill(?:ed)?|bench(?:\s+(?:rest|time)|(?=\W{0,3}[0-9]))|hydrate|(?<!that\s)waits?(?!\s+(?:no\b|for\s+(?:it|the)))|foamy|bloom|
             keep\s+(?:it\s+)?(?:covered|aside)|keep(?=\s+(?:it\s+)?(?:for\s+)?(?:about\s+)?[0-9]{1,2}\s*min)|give\s+it(?!\s+(?:another|a\s+further))|under\s+(?:(?:a|an|the)\s+)?(?:\w+\s+)?(?:bowl|cloth|towel|cover)|have\s+a\s+(?:cuppa|coffee|tea)|gel(?=\s+(?:for\s+)?[0-9])|^gel\b|
             in\s+(?:(?!boil|simmer)\w+\s+){0,5}?(?:water|milk|curd|liquids?|buttermilk)(?=(?:\s+and\s+\w+)?(?:\s+w(?:ith|/)\s+\w+)?\W{0,3}(?:for\s+)?(?:about\s+)?[0-9]+(?:\s?[-–]\s?[0-9]+)?\s*(?:min|h\b|hours?\b|['’′]))|floor(?=\W{0,3}[0-9])|
             (?:walk|go)\s+(?:away|and)|forget\s+(?:about\s+)?it|aside|relax(?:es)?|cover(?=\s+(?:it\s+|and\s+leave\s+)?(?:for\s+)?(?:about\s+)?[0-9])|set\s+aside|(?:proof|prove)\s+(?:the\s+|your\s+)?yeast
