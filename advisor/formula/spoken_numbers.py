@@ -138,7 +138,7 @@ def with_digits(text: str) -> str:
     if "+" in text:
         text = _MIXED.sub(r"\g<lead>\g<a> min + \g<b> min", text)
     if "low" in text:
-        text = _SPEEDS.sub(r"\g<a> min \g<slow>\g<then>\g<b> min \g<fast>", text)
+        text = _SPEEDS.sub(r"\g<a> min on \g<slow>\g<then>\g<b> min on \g<fast>", text)
     if _LIST_OF.search(text):
         text = _LIST_OF.sub(r"\g<a>\g<unit>\g<plus>\g<b>\g<unit>", text)
     if "th" in text or "quarter" in text or "half" in text:

@@ -27,7 +27,7 @@ _SPEED = re.compile(
 )
 """The speed behind the minutes of a mixer: "4 low + 3 second"."""
 _CLOSED = re.compile(
-    r"\s*(?:$|[.,;:)/]|(?:or so|ish|then|and|by hand|before|until|till|covered|more|max|tops|in)\b)",
+    r"\s*(?:$|[.,;:)/@]|(?:or so|ish|then|and|by hand|before|until|till|covered|more|max|tops|in)\b)",
     re.IGNORECASE,
 )
 _BAKES = re.compile(r"\bbaked?\s*$", re.IGNORECASE)
@@ -86,7 +86,7 @@ def with_unit(
             return _minutes(told)
         if meaning not in ("proof",):
             return None
-    if meaning == "tent":
+    if meaning in ("tent", "open") and told.value < _OVEN_F[0]:
         return _minutes(told) if re.search(r"\b(?:after|at|from|last|for)\s+$", before) else None
     is_core = meaning == "core" and any(low <= told.value <= high for low, high in _DONE)
     if (

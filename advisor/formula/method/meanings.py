@@ -17,7 +17,7 @@ _FITS: dict[NumberKind, frozenset[Meaning]] = {
     "heat": frozenset(["proof", "rest", "oven", "preheat", "core", "room", "dough", "dough wanted", "water", "griddle",
                        "story"]),
     "bare": frozenset(["proof", "oven", "preheat", "core", "room", "dough", "dough wanted", "water", "rest", "tent",
-                       "cool", "cool in pan", "mix", "boil", "steam", "griddle", "story"]),
+                       "cool", "cool in pan", "mix", "boil", "steam", "griddle", "open", "story"]),
     "length": frozenset(["thickness", "height"]),
     "weight": frozenset(["piece", "weight"]),
     "height": frozenset(),
@@ -79,6 +79,10 @@ def meaning_of(
     last, ended = before
     fits = _FITS[told.kind]
     earlier = [w for w in words if w.start < told.start and w.meaning in fits and _can_be(told, w.meaning)]
+    if _heats_it(tuple(w for w in earlier if not _SPEED.fullmatch(sentence[w.start : w.end])), told):
+        earlier = [
+            w for w in earlier if not _SPEED.fullmatch(sentence[w.start : w.end])
+        ]  # "microwave on high"
     if any(w.meaning == "mix" for w in earlier):  # "mix 1st 3 min, 2nd 5 min" are speeds
         earlier = [w for w in earlier if not _ORDINAL.fullmatch(sentence[w.start : w.end])]
     if last == "oven" and ended and "oven" in fits and _can_be(told, "oven"):
@@ -92,6 +96,11 @@ def meaning_of(
         return "story"  # "switch off and leave it in the oven 20 min"
     if earlier and earlier[-1].meaning == "rest" and any(w.meaning == "story" for w in earlier):
         return "story"
+    if told.degrees and _LEAST_PAIR <= told.value <= _MOST_BARE:
+        hot = [w.meaning for w in earlier if w.meaning in ("oven", "preheat", "core", "griddle")]
+        return (
+            hot[-1] if hot else "oven"
+        )  # nothing else is so hot: "Australian kitchen, fan-forced: 170 degrees"
     if _HEATED_BEFORE.search(sentence) and "preheat" in fits:
         return "preheat"  # "pot in the oven at 240 for 45 min beforehand"
     if earlier:
@@ -110,11 +119,18 @@ def meaning_of(
         w for w in later if _can_be(told, w.meaning) and not (told.kind == "heat" and w.meaning == "rest")
     ]
     if later:
-        return later[0].meaning
+        goes_on = (
+            told.kind == "time"
+            and last == "oven"
+            and not ended
+            and ONLY_GOES_ON.match(sentence[: told.start])
+        )
+        return "oven" if goes_on and later[0].meaning in ("steam", "tent") else later[0].meaning
     carried = ended or ONLY_GOES_ON.match(sentence[: told.start])
     return last if carried and last in fits and told.kind != "bare" and _can_be(told, last) else None
 
 
+_SPEED = re.compile(r"on\s+(?:low|medium|high|slow|fast)(?:\s+speed)?|medium", re.IGNORECASE)
 _ORDINAL = re.compile(r"1st|2nd", re.IGNORECASE)
 _SOAKS = re.compile(
     r"\bsoak(?:s|ed|ing)?\b|\b(?:in|under)\s+(?:\w+\s+)?water\b|\bbowl\s+of\s+water\b", re.IGNORECASE

@@ -26,7 +26,7 @@ _ANOTHER_BAKE = re.compile(
 )
 """How a sentence begins that tells of another bake."""
 _ONCE = re.compile(
-    r"\b(?:used\s+to\s+(?:bake|knead|mix|prove|rest)|in\s+(?:the|my|our)\s+old\s+oven|(?:the|my)\s+(?:last|first)\s+one\b)",
+    r"\b(?:used\s+to\s+(?:bake|knead|mix|prove|rest)|in\s+(?:the|my|our)\s+old\s+oven|(?:the|my)\s+(?:last|first)\s+one\b|(?:first|originally|earlier)\s+(?:wrote|said|had|posted|put)\b|old\s+post\b|was\s+(?:a\s+)?mistake\b)",
     re.IGNORECASE,
 )
 """Words within a sentence that tell of another bake: "in the old oven I did 190"."""

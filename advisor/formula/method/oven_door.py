@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from advisor.formula.method import told_words as words
 from advisor.formula.method.facts import Fact
 from advisor.formula.method.meanings import Word
-from advisor.formula.method.told_numbers import Told
+from advisor.formula.method.told_numbers import Told, numbers_told
 from advisor.formula.method.work_words import Meaning
 from advisor.formula.process.process_values import LONGEST_MIN
 
@@ -87,6 +87,10 @@ _LONGEST_WAKING_MIN = 30.0
 """Words of yeast that froths in its water, and the longest [min] that it is given."""
 _LEFT = re.compile(r"(?:leave|left|stay|sit|set|rest|stand)", re.IGNORECASE)
 _GOES_IN = re.compile(r"\b(?:bak(?:e|ed|ing)|oven)\b", re.IGNORECASE)
+_STOPPED = re.compile(r"\b(?:stop|done|ready)\w*\b[^.;]*$", re.IGNORECASE)
+_BAKED_WEIGHT = re.compile(
+    r"\b(?:finished|baked|final|cooled)\s+(?:loaf\s+)?weigh\w*\b[^.;]*$", re.IGNORECASE
+)
 _AFTER = re.compile(r"\bafter\s+(?:about\s+)?$", re.IGNORECASE)
 _ELSEWHERE = frozenset(["griddle", "steam", "boil", "microwave"])
 
@@ -144,8 +148,9 @@ def side_of_the_door(
     out = _OUT_AT.search(text[: told.start]) or (
         _AFTER.search(text[: told.start]) and _TAKEN_OUT.match(text, told.end)
     )
-    if told.kind == "time" and (baked or bakes) and out:
-        return "cool in pan"
+    if told.kind == "time" and out:
+        heated = any((fact.topic, fact.what) == ("oven", "celsius") for fact in found)
+        meaning = "cool in pan" if baked or bakes else "oven" if heated else meaning
     inside = any(isinstance(bake, float) and bake > told.value for bake in bakes)
     if inside and _MARKED.search(text[since : told.start]):
         return "story"
@@ -187,7 +192,9 @@ def before_or_behind(
         if last == "proof" or (left and rises):
             return "proof"  # it rises in its tin
     run = text[max([since, *(w.start for w in works if since <= w.start < told.start)]) : to]
-    if meaning == "mix" and _AFTER.search(text[: told.start]):
+    if meaning == "piece" and told.kind == "weight" and _BAKED_WEIGHT.search(text[: told.start]):
+        return "weight"  # "finished weight is about 285 g each"
+    if meaning == "mix" and _AFTER.search(text[: told.start]) and not _STOPPED.search(text[: told.start]):
         return "story"  # "9 min on low, oil after 2 min", "after five minutes of kneading"
     if meaning in ("rest", "cool") and words.BACK_IN.search(text, told.end):
         return "rest"
@@ -224,3 +231,47 @@ def before_or_behind(
         kept = told.value <= LONGEST_MIN or _KEPT.search(text)
         return "store" if (baked and kept) or meaning == "store" else meaning
     return meaning
+
+
+def beside_a_bake(
+    told: Told, text: str, found: Sequence[Fact], since: int, to: int
+) -> list[tuple[str, bool]]:
+    """Give what the words beside a time in the oven tell of it: its lid, steam, foil.
+
+    `since` is where the number before ended, `to` where the next begins.
+    """
+    heat = words.AT_A_HEAT.match(text, told.end)
+    if heat and heat.end() >= to:  # "8 min at 230 C with steam"
+        to = next((t.start for t in numbers_told(text) if t.start > heat.end()), len(text))
+    front = text[since : told.start]
+    timed = [fact.end for fact in found if fact.what.endswith("minutes")]
+    near, before = text[told.end : min(to, told.end + 14)], text[timed[-1] if timed else 0 : told.start]
+    if re.search(r"[.,;]", near[:2]):  # behind the comma it belongs to the next number, if there is one
+        near, before = before, near if to == len(text) else ""
+    tells: list[tuple[str, bool]] = []
+    for part in (near, before):
+        off = words.LID_OFF.search(part)
+        if off or words.LID_ON.search(part):
+            tells.append(("lid", not off))
+            break
+    if words.STEAM.search(f"{front} {text[told.end : to]}"):
+        tells.append(("steam", True))
+    return [*tells, ("foil", True)] if words.FOIL.search(front) else tells
+
+
+def part_of_a_bake(told: Told, text: str, found: Sequence[Fact]) -> str:
+    """Tell which part of a bake a time is: its first, its last, or what came before a lower heat."""
+    front = text[: told.start]
+    if words.LAST.search(front):
+        return "last "
+    bakes = [f.value for f in found if (f.topic, f.what) in (("oven", "minutes"), ("oven", "total"))]
+    inside = any(isinstance(bake, float) and bake > told.value for bake in bakes)
+    if words.FIRST.search(front) or (inside and _steams(told, text)):
+        return "first "
+    heats = [f for f in found if (f.topic, f.what) == ("oven", "celsius")]
+    turned = heats and found[-1] is heats[-1] and words.TURNED.search(text[: heats[-1].start])
+    return "after " if turned and words.AFTER.search(front) else ""
+
+
+def _steams(told: Told, text: str) -> bool:
+    return bool(words.STEAMS.search(text[: told.start]) or words.OF_STEAM.match(text, told.end))

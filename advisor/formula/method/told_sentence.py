@@ -17,7 +17,13 @@ from advisor.formula.method.open_facts import (
     lies_alone,
     says_it_rises,
 )
-from advisor.formula.method.oven_door import TILL_BAKED, before_or_behind, side_of_the_door
+from advisor.formula.method.oven_door import (
+    TILL_BAKED,
+    before_or_behind,
+    beside_a_bake,
+    part_of_a_bake,
+    side_of_the_door,
+)
 from advisor.formula.method.told_numbers import Told, numbers_told
 from advisor.formula.method.work_words import Meaning
 from advisor.formula.process import process_values as sizes
@@ -72,7 +78,7 @@ class SentenceReader:
 
     def _more(self, meaning: Meaning | None, told: Told) -> Meaning | None:
         """Give "30 s more" and "another 25 min" the meaning of the time before; a long microwave is a warm place."""
-        before = self.last or (self.before if self.before == "oven" else None)
+        before = self.last or (self.before if self.before in ("oven", "mix") else None)
         if told.kind == "time" and before is not None:
             further = words.FURTHER.search(self.text[: told.start])
             worked = any(w.meaning in words.LASTING for w in self.works if self._from <= w.start < told.start)
@@ -175,10 +181,7 @@ class SentenceReader:
             self._add("oven", "total", told.value, told)
         elif meaning == "oven":
             self._lid(told, to)
-            in_front = self.text[: told.start]
-            part = (
-                "last " if words.LAST.search(in_front) else "first " if words.FIRST.search(in_front) else ""
-            )
+            part = part_of_a_bake(told, self.text, self.found)
             self._add("oven", f"{part}minutes", told.value, told)
         elif meaning in ("mix", "rest", "proof"):
             rests = [w.start for w in self.works if w.meaning == "rest" and w.start < told.start]
@@ -198,20 +201,10 @@ class SentenceReader:
         return before[-1].meaning == "boil" if before else self.before == "boil"
 
     def _lid(self, told: Told, to: int) -> None:
-        run = self.text[self._from : told.start] + " " + self.text[told.end : to]
-        near = self.text[told.end : min(to, told.end + 14)]
-        before = front = self.text[self._from : told.start]
-        if re.search(r"[.,;]", near[:2]):  # behind the comma it belongs to the next number, if there is one
-            near, before = before, near if to == len(self.text) else ""
-        for part in (near, before):
-            on, off = words.LID_ON.search(part), words.LID_OFF.search(part)
-            if off or on:
-                self._add("oven", "lid", not off, told)
-                break
-        if words.STEAM.search(run):
-            self._add("oven", "steam", True, told)
-        if words.FOIL.search(front) and any(f.topic == "oven" for f in self.found):
-            self._add("oven", "foil", True, told)
+        bakes = any(f.topic == "oven" for f in self.found)
+        for what, value in beside_a_bake(told, self.text, self.found, self._from, to):
+            if what != "foil" or bakes:
+                self._add("oven", what, value, told)
 
     def _heat(self, meaning: Meaning, told: Told, celsius: float, to: int, *said: str) -> bool:
         if words.NEVER.search(self.text[max(0, told.start - 40) : told.start]):

@@ -55,6 +55,7 @@ def oven_told(facts: Sequence[tuple[int, Fact]], preheat_c: float | None) -> Tol
     steam: bool | None = None
     total: float | None = None
     foil_last: float | None = None
+    dropped: float | None = None
     for _, fact in facts:
         value = fact.value
         said += fact.said
@@ -69,6 +70,7 @@ def oven_told(facts: Sequence[tuple[int, Fact]], preheat_c: float | None) -> Tol
             elif steps and steps[-1].minutes is None:
                 if abs((steps[-1].celsius or 0.0) - value) > SAME_C:
                     preheat_c = steps[-1].celsius if preheat_c is None and len(steps) == 1 else preheat_c
+                    dropped = steps[-1].celsius
                     steps[-1] = OvenStep(celsius=value)
             elif len(steps) == 1 and _CORRECTS.search(fact.source):
                 steps[0] = replace(steps[0], celsius=value)
@@ -86,6 +88,16 @@ def oven_told(facts: Sequence[tuple[int, Fact]], preheat_c: float | None) -> Tol
             wet = True if steam or step.steam else None
             steps[-1] = replace(step, minutes=value, lid=lid, steam=wet)
             steps.append(OvenStep(celsius=step.celsius, minutes=(step.minutes or 0.0) - value))
+            lid = steam = None
+        elif fact.what == "after minutes" and isinstance(value, float) and steps:
+            whole = steps[-2].minutes if len(steps) > 1 else None
+            if whole is not None and whole > value:
+                steps[-2:] = [replace(steps[-2], minutes=value), replace(steps[-1], minutes=whole - value)]
+            elif dropped is not None and steps[-1].minutes is None:
+                preheat_c = None if preheat_c == dropped else preheat_c
+                steps[-1:] = [OvenStep(celsius=dropped, minutes=value, lid=lid, steam=steam), steps[-1]]
+            else:
+                steps.append(OvenStep(celsius=steps[-1].celsius, minutes=value))
             lid = steam = None
         elif fact.what.endswith("minutes") and isinstance(value, float):
             if steps and steps[-1].minutes is None:
@@ -111,7 +123,10 @@ def oven_told(facts: Sequence[tuple[int, Fact]], preheat_c: float | None) -> Tol
         elif fact.what == "foil at last" and isinstance(value, float):
             foil_last = value
         elif fact.what == "total" and isinstance(value, float):
-            total = value
+            if len(steps) == 1 and steps[0].minutes is None:
+                steps[0] = replace(steps[0], minutes=value)
+            else:
+                total = value
     steps = _after_heating_up(_filled(steps, preheat_c, said), facts)
     if total is not None and steps:
         known = sum(s.minutes or 0.0 for s in steps[:-1])

@@ -15,7 +15,7 @@ LID_ON = re.compile(
     re.IGNORECASE,
 )
 LID_OFF = re.compile(
-    r"\b(?:lid\s+off|without\s+(?:the\s+|a\s+)?lid|uncovered|uncover|remove\s+(?:the\s+)?lid|lid\s+removed|no\s+lid)\b|\bwithout(?=\s*(?:$|[.,;]))",
+    r"\b(?:lid\s+off|without\s+(?:the\s+|a\s+)?lid|uncovered|uncover|remove\s+(?:the\s+)?lid|lid\s+removed|no\s+lid)\b|\bwith\s+it\s+off\b|\bwithout(?=\s*(?:$|[.,;]))",
     re.I,
 )
 STEAM = re.compile(
@@ -51,11 +51,14 @@ READ_OFF = re.compile(
 )
 """Words of a core that was read; one without them is the one to bake to."""
 NEVER = re.compile(
-    r"\b(?:never|not(?!\s+(?:less|below|under|before))|won'?t|don'?t|can'?t|no\s+(?:hotter|warmer|more)\s+than)\b[^.,;]{0,20}$",
+    r"\b(?:never|not(?!\s+(?:less|below|under|before))|won'?t|don'?t|can'?t|no\s+(?:hotter|warmer)\s+than)\b[^.,;]{0,20}$",
     re.IGNORECASE,
 )
 OR_ELSE = re.compile(r"(?:^|[,;.(]\s*|\s)or\s+(?:[a-z]+\s+){0,6}$", re.IGNORECASE)
-WANTED_DOUGH = re.compile(r"\b(?:should|want(?:ed)?|target|aim|must|ought)\b[^.;]*$", re.IGNORECASE)
+WANTED_DOUGH = re.compile(
+    r"\b(?:should|want(?:s|ed)?|target|aim(?:ing)?|must|ought|look(?:ing)?\s+for|goes\s+(?:past|over|above))\b[^.;]*$",
+    re.IGNORECASE,
+)
 READ_DOUGH = re.compile(
     r"\b(?:was|is|came|comes|got|gave|read|reads|showed|measured|out|off|probe[ds]?|thermometer|has|had|after|ended|ends|mine|today)\b|[0-9]\.[1-9]",
     re.IGNORECASE,
@@ -70,6 +73,14 @@ UNTIL = re.compile(
     re.IGNORECASE,
 )
 FIRST = re.compile(r"\bfirst\s+(?:about\s+)?$", re.IGNORECASE)
+AFTER = re.compile(r"\bafter\s+(?:the\s+first\s+|about\s+)?$", re.IGNORECASE)
+TURNED = re.compile(r"\b(?:drop|reduc|lower|turn|down|rais|up\b)\w*\s+(?:\w+\s+){0,4}$", re.IGNORECASE)
+"""Words in front of a heat to which the oven is turned, and of the minutes after which it is."""
+STEAMS = re.compile(
+    r"\bsteam(?:\s+(?:closed|in|on))?\s+(?:for\s+)?(?:the\s+)?(?:first\s+)?(?:about\s+)?$", re.IGNORECASE
+)
+OF_STEAM = re.compile(r"\s+(?:of\s+)?steam\b", re.IGNORECASE)
+AT_A_HEAT = re.compile(r"\s*(?:at|@)\s*(?:about\s+)?[0-9]{3}\s*(?:°|º|deg\w*)?\s*[CF]?", re.IGNORECASE)
 FRIDGE = re.compile(
     r"\b(?:(?<!from\sthe\s)fridge(?![\s-]cold)|refrigerat\w+|retard\w*|(?:cooler|chiller|walk-?in)(?=\W{0,3}[0-9]))\b",
     re.IGNORECASE,
@@ -124,12 +135,12 @@ NOT_BAKED = re.compile(
 )
 """Words before a height that is the dough's and not the loaf's: "until 1 cm above the rim", "at the start 7.5 cm"."""
 OF_A_PIECE = re.compile(
-    r"\b(?:weight|scale[ds]?|pieces?|pcs?|balls?|rolls?|buns?|bagels?|baps?|portions?|each|divide[ds]?)"
+    r"\b(?:weight|scal(?:e[ds]?|ing)|pieces?|pcs?|balls?|rolls?|buns?|bagels?|baps?|portions?|each|divide[ds]?)"
     r"(?:\W|\b(?:at|to|of|about|around|approx|abt|ca|each|weighing|roughly|is|was|were|are|in|into|[0-9]+|x|per|a|the|raw|dough|as)\b)*$",
     re.IGNORECASE,
 )
 EACH = re.compile(
-    r"\s*(?:each|apiece|per|pieces|balls|before\s+(?:the\s+)?(?:oven|bak\w+)|of\s+(?:the\s+)?(?:dough|batter|mix))\b",
+    r"\s*(?:each|apiece|per|(?:in(?:to)?|a)\s+(?:(?:the|each|a)\s+)?tins?|pieces|balls|before\s+(?:the\s+)?(?:oven|bak\w+)|of\s+(?:the\s+)?(?:dough|batter|mix))\b",
     re.IGNORECASE,
 )
 IN_A_CUP = re.compile(

@@ -37,7 +37,7 @@ BEHIND: tuple[tuple[Meaning, frozenset[str], re.Pattern[str]], ...] = (
         frozenset(["time"]),
         _right_behind(
             r"""
-            \s*(?:on\s+|at\s+|in\s+)?(?:slow|fast|(?<=on\s)(?:lo(?:w)?|med(?:ium)?|hi(?:gh)?)(?!\s+(?:rack|shelf|heat|flame|power|fire)|\w)|(?:first|second|low|high|medium)\s+speed|speed\s*[0-9]|(?:by|in|with)\s+(?:(?:the|a)\s+)?(?:hand\s+)?(?:hand|spiral|mixer|paddle|fork)|of\s+(?:the\s+)?(?:mixing|kneading|stirring|beating))\b
+            \s*(?:on\s+|at\s+|in\s+)?(?:slow|fast|(?<=on\s)(?:lo(?:w)?|med(?:ium)?|hi(?:gh)?)(?!\s+(?:rack|shelf|heat|flame|power|fire)|\w)|(?:first|second|low|high|medium)\s+speed|speed\s*[0-9]|(?:by|in|with)\s+(?:(?:the|a)\s+)?(?:hand\s+)?(?:hand|spiral|mixer|paddle|fork)|of\s+(?:the\s+)?(?:mixing|kneading|stirring|beating|folding|whisking)|(?:1st|2nd)(?!\s+(?:rise|proof|prove|bulk))|(?-i:I{1,2})(?=\s*(?:[,;./]|$)))\b
             """
         ),
     ),
@@ -46,8 +46,8 @@ BEHIND: tuple[tuple[Meaning, frozenset[str], re.Pattern[str]], ...] = (
         frozenset(["time"]),
         _right_behind(
             r"""
-            [\s,]*(?:at\s+least\s+|or\s+more\s+)?(?:on\s+(?:(?:the|a)\s+)?(?:(?:wire\s+)?rack|wire|grid)\b|(?:before|b4|
-            until|till)\s+(?:you\s+)?(?:slic|cut|serv|eat|peel))
+            [\s,]*(?:at\s+(?:the\s+)?(?:very\s+)?least\s*,?\s*|or\s+more\s+|minimum\s+)?(?:on\s+(?:(?:the|a)\s+)?(?:(?:wire\s+)?rack|wire|grid)\b|(?:before|b4|
+            until|till)\s+(?:you\s+|the\s+|it\s+is\s+)?(?:slic|cut|serv|eat|peel|knife|break))
             """
         ),
     ),
@@ -85,7 +85,7 @@ BEHIND: tuple[tuple[Meaning, frozenset[str], re.Pattern[str]], ...] = (
         frozenset(["bare", "heat"]),
         _right_behind(
             r"""
-            \s*(?:target|desired|wanted)\s+dough
+            \s*(?:target|desired|wanted)\s+dough\b|[ ](?-i:dough)\b(?!\s+(?:rise|proof|temp))
             """
         ),
     ),
@@ -167,7 +167,7 @@ BEHIND: tuple[tuple[Meaning, frozenset[str], re.Pattern[str]], ...] = (
         frozenset(["time"]),
         _right_behind(
             r"""
-            \s+(?:over\s+)?steam
+            \s+(?:over\s+|of\s+)?steam
             """
         ),
     ),
@@ -176,7 +176,7 @@ BEHIND: tuple[tuple[Meaning, frozenset[str], re.Pattern[str]], ...] = (
         frozenset(["weight"]),
         _right_behind(
             r"""
-            \s*(?:(?:each|apiece)(?!\s+baked)|before\s+(?:the\s+)?(?:oven|bak\w+)|per\s+(?:piece|ball|roll|bun)|pieces|balls|of\s+(?:the\s+)?(?:dough|batter|mix(?:ture)?)\b)
+            \s*(?:(?:each|apiece)(?!\s+baked)|before\s+(?:the\s+)?(?:oven|bak\w+)|per\s+(?:piece|ball|roll|bun)|pieces|balls|of\s+(?:the\s+)?(?:dough|batter|mix(?:ture)?)\b|(?:per|in(?:to)?|a)\s+(?:the\s+|each\s+|a\s+)?tins?\b)
             """
         ),
     ),

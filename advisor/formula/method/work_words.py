@@ -24,7 +24,10 @@ WORKS: tuple[tuple[Meaning, re.Pattern[str]], ...] = (
         _words(
             r"""
             knead(?:ed|ing)?|knd(?=\s*[0-9])|kneed(?:ed|ing)?|mix(?:ed|ing)?|mixer|beat(?:en|ing)?|(?:at\s+|on\s+)?(?:speed|stage)\s*[0-9]|spiral|planetary|first\s+speed|second\s+speed|slow\s+speed|blitz(?:ed)?|whip(?:ped|ping)?|
-            whisk(?:ed|ing)?|paddle|dough hook|hook|blend(?:ed)?|stir(?:red)?|pulse|creamed|work(?:ed)?|
+            whisk(?:ed|ing)?|paddle|dough hook|hook|blend(?:ed)?|stir(?:red|ring)?|pulse|creamed|
+            (?:soft|stiff|firm)\s+peaks|
+            on\s+(?:low|medium|high|slow|fast)(?!\s+(?:rack|shelf|heat|flame|power|fire))(?:\s+speed)?|medium(?=\s+for\s+[0-9])|
+            work(?:ed)?|
             fold(?:ed)?\s+(?:\w+\s+){0,3}?in(?=[,\s])|
             whi(?:z|zz)(?:ed|ing)?|blender|food\s+pro[cs]+es+o?r|gr(?:i|ou)nd(?=\s+(?:the|it|them|all|\w+,|\w+\s+(?:and|with))\b)|mixie|
             squish(?:ed|ing)?|(?:electric\s+)?beaters|hands?\s+mixer|fork(?=\W{0,3}[0-9])
@@ -35,7 +38,7 @@ WORKS: tuple[tuple[Meaning, re.Pattern[str]], ...] = (
         "rest",
         _words(
             r"""
-            rest(?:ed|ing|s)?|stood|ft(?=\s*[0-9])|floor\s+time|leave|(?<!are\s)(?<!is\s)(?<!be\s)left|(?:let|leave|left|allow)\s+(?:\w+\s+){0,3}?(?:stand|sit|set|hydrate|
+            rest(?:ed|ing|s)?(?!\s+(?:of\b|folded|goes|went|in\s*(?:[.,;]|$)))|stood|ft(?=\s*[0-9])|floor\s+time|leave|(?<!are\s)(?<!is\s)(?<!be\s)left|(?:let|leave|left|allow)\s+(?:\w+\s+){0,3}?(?:stand|sit|set|hydrate|
             thicken|gel|swell|soak)|sit(?:s|ting)?|stand(?:s|ing)?|autoly[sz]e|soak(?:ed|ing)?|
             thicken(?:s|ed)?|swell(?:s|ed)?|firm(?:s|ed)?\s+up|chill(?:ed)?|bench(?:\s+(?:rest|time)|(?=\W{0,3}[0-9]))|hydrate|(?<!that\s)waits?(?!\s+(?:no\b|for\s+(?:it|the)))|foamy|bloom|
             keep\s+(?:it\s+)?(?:covered|aside)|keep(?=\s+(?:it\s+)?(?:for\s+)?(?:about\s+)?[0-9]{1,2}\s*min)|give\s+it(?!\s+(?:another|a\s+further))|under\s+(?:(?:a|an|the)\s+)?(?:\w+\s+)?(?:bowl|cloth|towel|cover)|have\s+a\s+(?:cuppa|coffee|tea)|gel(?=\s+(?:for\s+)?[0-9])|^gel\b|
@@ -118,7 +121,7 @@ WORKS: tuple[tuple[Meaning, re.Pattern[str]], ...] = (
         "steam",
         _words(
             r"""
-            (?<!stops\s)(?<!stop\s)steam(?:ed|ing|er)?|trivet
+            (?<!stops\s)(?<!stop\s)steam(?:ed|ing|er)?(?!\s+(?:off|itself))|trivet
             """
         ),
     ),
@@ -135,7 +138,7 @@ WORKS: tuple[tuple[Meaning, re.Pattern[str]], ...] = (
         _words(
             r"""
             (?:cool|cooled|leave|left|stay|sit|set|rest|stand|hang)s?\s+(?:\w+\s+){0,4}?(?:in|on)\s+(?:the\s+|its\s+|
-            their\s+)?(?:tins?|pans?|dish|tray|mou?lds?|form)\b|out\s+of\s+the\s+(?:pan|tin)\s+after|
+            their\s+)?(?:tins?|pans?|dish|tray|mou?lds?|form)\b|(?:out\s+of|from)\s+(?:the|its|their)\s+(?:pans?|tins?|cans?|mou?lds?|form)\s+after|
             turn(?:ed)?\s+(?:it\s+|them\s+)?out(?:\s+of\s+(?:the\s+)?(?:tin|pan))?\s+after|(?:un|de)-?mou?ld(?:ed)?\s+after|depan(?:ned)?\s+after
             """
         ),
@@ -144,7 +147,7 @@ WORKS: tuple[tuple[Meaning, re.Pattern[str]], ...] = (
         "cool",
         _words(
             r"""
-            cool(?:ed|ing|s)?|get\s+cold|cool(?:ed)?\s+under\s+(?:a\s+)?cloth|wrap(?:ped)?\s+(?:\w+\s+){0,2}?in\s+a\s+(?:\w+\s+)?(?:towel|cloth)|on\s+(?:(?:the|a)\s+)?(?:wire\s+)?rack|don'?t\s+touch|sliced?|cut|
+            cool(?:ed|ing|s)?|get\s+cold|cool(?:ed)?\s+under\s+(?:a\s+)?cloth|wrap(?:ped)?\s+(?:\w+\s+){0,2}?in\s+a\s+(?:\w+\s+)?(?:towel|cloth)|on\s+(?:(?:the|a)\s+)?(?:wire\s+)?rack|don'?t\s+touch|sliced?|slicing|cut(?:ting)?|steam\s+off|
             before\s+(?:slicing|cutting)|
             (?<!middle\s)(?<!low\s)(?<!lower\s)(?<!bottom\s)(?<!top\s)(?<!upper\s)(?<!oven\s)(?<!centre\s)(?<!center\s)(?<!bare\s)rack(?=\W{0,3}(?:[0-9]|an?\s+(?:\w+\s+)?hour|half\s+an))
             """
@@ -171,7 +174,7 @@ WORKS: tuple[tuple[Meaning, re.Pattern[str]], ...] = (
         "open",
         _words(
             r"""
-            peek(?:ed|ing)?|open(?:ed)?\s+(?:the\s+)?(?:door|oven)|door\s+open(?:ed)?|looked\s+in
+            peek(?:ed|ing)?|open(?:ed)?\s+(?:the\s+)?(?:door|oven)|door\s+open(?:ed)?|looked\s+(?:in|at(?=\s+[0-9]))
             """
         ),
     ),
@@ -187,7 +190,7 @@ WORKS: tuple[tuple[Meaning, re.Pattern[str]], ...] = (
         "dough wanted",
         _words(
             r"""
-            ddt|target(?=\s*,?\s*(?:about\s+)?[0-9]{2}(?:\.[0-9])?\s*°?\s*[CF]?\b(?!\s*(?:core|inside)))|(?:target|aim|wanted)\s+dt|(?:desired|target|wanted|final|aim(?:ed)?\s+for\s+a?)\s+dough(?:\s+temp(?:erature)?)?
+            ddt|(?:look(?:ing)?|aim(?:ing)?)\s+for(?=\s+(?:about\s+)?(?:a\s+)?[0-9]{2}(?:\.[0-9])?\s*(?:°|º|deg\w*)?\s*[CF]?\b)|target(?=\s*,?\s*(?:about\s+)?[0-9]{2}(?:\.[0-9])?\s*°?\s*[CF]?\b(?!\s*(?:core|inside)))|(?:target|aim|wanted)\s+dt|(?:desired|target|wanted|final|aim(?:ed)?\s+for\s+a?)\s+dough(?:\s+temp(?:erature)?)?
             """
         ),
     ),
@@ -196,7 +199,8 @@ WORKS: tuple[tuple[Meaning, re.Pattern[str]], ...] = (
         _words(
             r"""
             t[dt](?=\s*[0-9])|dt(?=\s*[0-9])|dough(?:\s+temp(?:erature)?)?(?=\s*(?:was|is|at|came|temp|out|,|:|[0-9]|read|measured))|fdt|
-            on\s+the\s+probe
+            on\s+the\s+probe|
+            dough\s+(?:(?!ris|rest|proo|prov|for|in|into|at|is|was|water)[a-z]+\s+){1,5}?(?:at\s+|to\s+|be\s+)*(?:about\s+|around\s+)?(?=[0-9]{2}(?:\.[0-9])?\s*(?:°|º|deg\w*)?\s*[CF]\b)
             """
         ),
     ),
@@ -229,7 +233,7 @@ WORKS: tuple[tuple[Meaning, re.Pattern[str]], ...] = (
         "weight",
         _words(
             r"""
-            (?:out-of-oven|baked|final|finished)\s+weight|weigh(?:ed|s)|w(?:t|eight)?\.?\s+after|loaf(?=\s+[0-9])|(?:weight|wt)\.?\s+(?:after|baked|out)|wt\.?(?=\s+[0-9])|came\s+out(?:\s+at)?(?=\s+(?:about\s+)?[0-9.]+\s*(?:g|kg|lbs?|oz)\b)
+            (?:out-of-oven|baked|final|finished)\s+weight|weigh(?:ed|s)|w(?:t|eight|eigh)?\.?\s+after(?:\s+bak\w+)?|loaf(?=\s+[0-9])|(?:weight|wt)\.?\s+(?:after|baked|out)|weight\s+of\s+one(?=\s+[0-9])|wt\.?(?=\s+[0-9])|came\s+out(?:\s+at)?(?=\s+(?:about\s+)?[0-9.]+\s*(?:g|kg|lbs?|oz)\b)
             """
         ),
     ),
@@ -239,7 +243,7 @@ WORKS: tuple[tuple[Meaning, re.Pattern[str]], ...] = (
             r"""
             (?:(?:raw|dough)\s+)?weight\s+(?:per|of\s+(?:each|one|a))\s+\w+|
             (?:bun|roll|ball|piece|bagel|bap)\s+weight|
-            scale[ds]?(?=\s+(?:\d|at|to))|pieces?|balls?|rolls|buns|portions?|each|dough\s+weight|
+            scal(?:e[ds]?|ing)(?=\W{0,3}(?:\d|at|to))|pieces?|balls?|rolls|buns|portions?|each|dough\s+weight|
             divide[ds]?
             """
         ),
