@@ -82,7 +82,6 @@ def test_sentences_behind_a_list_are_process(read: Read) -> None:
         "Boil 2 l of water for the pot",
         "Boiling pot: 3 litres water, 1 tbsp malt extract, pinch of soda",
         "Run 3 planned: swap lupin for oat fibre 40 g, 210 g water, not baked yet",
-        "Whites, tartar and a third of the powder on high for 8 min",
         "nutrition per slice: 12 g protein, 3 g carbs",
         "Last time I tried it with 300 g egg white, 40 g whey isolate, half a tsp xanthan gum and binned it",
     ],
@@ -91,6 +90,12 @@ def test_line_with_numbers_that_is_no_ingredient_is_kept(read: Read, text: str) 
     formula = read(text)
     assert [] == _pairs(formula)
     assert any("line 3" in said for said in formula.warnings)
+
+
+def test_beating_minutes_without_an_ingredient_are_the_mixing(read: Read) -> None:
+    formula = read("Whites, tartar and a third of the powder on high for 8 min")
+    assert [] == _pairs(formula)
+    assert 8 == formula.process.mix_min
 
 
 @pytest.mark.parametrize("text", ["85 g per bun", "weight per bun 85 g", "each bun 85 g"])
