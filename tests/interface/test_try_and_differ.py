@@ -207,7 +207,7 @@ def test_a_printed_change_is_tried_by_its_number(capsys):
 def test_a_direction_without_an_amount_is_answered_with_the_amount_that_helps(capsys):
     code, _, err = said(capsys, "try", WET, "less water")
     assert 2 == code
-    assert "how much less water? What helps this formula: 'water -75 g' (change 1" in err
+    assert "how much less water? What helps this formula: 'water -95 g' (change 1" in err
 
 
 def test_only_weights_are_written_in_grams(capsys):

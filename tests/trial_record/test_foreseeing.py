@@ -62,7 +62,6 @@ def test_a_core_written_in_the_formula_is_no_prediction(advisor: Advisor) -> Non
     assert foresee(advisor.examiner, formula, came, ()) == foresee(advisor.examiner, noted, came, ())
 
 
-@pytest.mark.xfail(reason="the gain fell to 3 of 40 loaves since evidence counts once", strict=False)
 def test_ten_bakes_in_a_kitchen_with_a_hidden_bias_bring_its_cause_first_oftener() -> None:
     """A small part of what tests/bench/bench_learning.py measures on 200 kitchens."""
     found = [run(bias, 5, seed=3, tried=4) for bias in ("oven", "powder")]
