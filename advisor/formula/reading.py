@@ -181,7 +181,12 @@ class FormulaReader:
             return "process"
         if total:
             return self._keys.total(draft, line, total)
-        if not draft.title and not draft.tried and (made := made_in_title(with_digits(written), self.units)):
+        if (
+            not draft.title
+            and not draft.tried
+            and (made := made_in_title(with_digits(written), self.units))
+            and not self._several.begins(draft, with_digits(written), self._rest.is_method)
+        ):
             self._keys.total(draft, line, made)
             return self._rest.title(draft, line, written)
         written = _HEIGHT_OF_A_PLACE.sub(lambda found: found.group().replace(",", ""), written)

@@ -171,7 +171,7 @@ def test_grade_is_that_of_the_weight_used(read: Read) -> None:
         ("-5 g salt", 1, "below zero", "above 0"),
         ("salt -5 g", 6, "dash or a minus", "without it"),
         ("0 g salt", 1, "no amount", "leave the line out"),
-        ("1,500 g water", 1, "1500 or 1", "1500 or 1.500"),
+        ("1,500 kg water", 1, "1500 or 1", "1500 or 1.500"),
         ("1.500,5 g water", 1, "two marks", "one decimal point"),
         ("1/0 cup water", 1, "divides by nothing", "above 0"),
         ("120-100 g water", 1, "does not rise", "smaller"),

@@ -65,7 +65,7 @@ def test_unknown_weight_is_kept_and_counts_as_nothing(read: Read) -> None:
     [
         ("salt to taste", "no ingredient has a weight", "200 g water"),
         ("2 cans (400 ml) milk", "content of one of 2 cans or of all", "(400 ml each)"),
-        ("1,500 g water\n100 g salt", "1500 or 1", "1500 or 1.500"),
+        ("1,500 kg water\n100 g salt", "1500 or 1", "1500 or 1.500"),
         ("2 eggs, 3 nosuch", "is not used", ""),
         ("100 g gluten + 5 g nosuch", "no ingredient is called", "its own line"),
     ],
@@ -83,6 +83,7 @@ def test_what_cannot_be_known_is_asked(read: Read, text: str, what: str, do: str
 @pytest.mark.parametrize(
     ("text", "region", "grams"),
     [
+        ("1,500 g water", "us", 1500),
         ("1,500 g water", "uk", 1500),
         ("1,500 g water", "au", 1500),
         ("1,500 g water\n2.5 g salt", "us", 1500),

@@ -6,6 +6,7 @@ from collections.abc import Callable
 
 import pytest
 
+from advisor import read_formula
 from advisor.formula.faults import FormulaFault
 from advisor.formula.formula import Formula
 from advisor.formula.reading import read_formula_text
@@ -180,3 +181,13 @@ def test_a_formula_in_one_paragraph_lists_its_ingredients_before_it_is_baked(kno
     assert "Focaccia for the cafe" == read.name
     assert [250, 120, 430, 40] == [int(line.grams) for line in read.lines]
     assert (3, 50, 30) == (read.process.mix_min, read.process.proof_min, read.process.bake_min)
+
+
+def test_a_formula_in_one_paragraph_that_names_its_tin_is_no_title() -> None:
+    formula = read_formula(
+        "Almond bread. 250g ground almonds, 20g psyllium husk powder, 2 tsp baking powder, 1 tsp salt, 4 large eggs, "
+        "150ml milk, 50g melted butter, 1 tbsp cider vinegar. Whisk eggs, milk, butter and vinegar, stir in the dry, "
+        "let it thicken five minutes, spoon into a lined 2lb loaf tin. Bake at 170C for 55 minutes."
+    )
+    assert 8 == len(formula.lines)
+    assert (170, 55) == (formula.process.oven_c, formula.process.bake_min)

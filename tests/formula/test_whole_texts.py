@@ -54,7 +54,7 @@ def test_title_that_names_an_ingredient_is_doubted(read: Read) -> None:
 
 def test_all_problems_come_in_one_error(read: Read) -> None:
     with pytest.raises(FormulaFault) as caught:
-        read("Loaf\n100 g watrrr\nwhat is this\nsalt\nslices: x\n1,500 g water", name="trial")
+        read("Loaf\n100 g watrrr\nwhat is this\nsalt\nslices: x\n1,500 kg water", name="trial")
     assert [2, 5, 6] == [p.line for p in caught.value.problems]
     lines = str(caught.value).splitlines()
     assert 3 == len(lines)

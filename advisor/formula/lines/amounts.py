@@ -63,6 +63,7 @@ _WORD_AT = re.compile(
 _DOZENS_BEHIND = re.compile(r"\s+dozen\b", re.IGNORECASE)
 _DECIMAL_COMMA = re.compile(r"(?<![0-9.])(?P<whole>[0-9]+),(?P<after>[0-9]+)(?![0-9]*[.][0-9])")
 _COMMA_AND_THREE = re.compile(r"(?<![0-9.,])[1-9][0-9]{0,2},[0-9]{3}(?![0-9,.])")
+_COMMA_AND_THREE_G = re.compile(rf"{_COMMA_AND_THREE.pattern}\s*(?:g|grams?)\b")
 _THOUSANDS_ONLY = re.compile(r"(?<![0-9.,])[1-9][0-9]{0,2}(?:,[0-9]{3})+(?![0-9,])")
 _POINT_DECIMAL = re.compile(r"(?<![0-9.,])[0-9]+\.[0-9]{1,2}(?![0-9.,])")
 _COMMA_DECIMAL = re.compile(r"(?<![0-9.,])[0-9]+,[0-9]{1,2}(?![0-9.,])")
@@ -129,7 +130,8 @@ def comma_parts_thousands(text: str, region: str) -> bool | None:
     points, commas = _POINT_DECIMAL.search(text), _COMMA_DECIMAL.search(text)
     if bool(points) != bool(commas):
         return bool(points)
-    return True if region in ("uk", "au") and not commas else None
+    grams = _COMMA_AND_THREE_G.search(text) is not None  # no kitchen weighs to a thousandth of a gram
+    return True if grams or (region in ("uk", "au") and not commas) else None
 
 
 def _value(text: str) -> float:
