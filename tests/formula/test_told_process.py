@@ -6,6 +6,7 @@ from typing import Any
 
 import pytest
 
+from advisor import read_formula
 from advisor.formula.formula import Process
 from advisor.formula.reading import read_formula_text
 from advisor.knowledge_base.knowledge import Knowledge
@@ -232,3 +233,12 @@ def test_a_dough_that_is_back_in_its_bowl_is_in_no_oven(kitchen):
     told = "Back in the bowl, covered, 1 hour or till it has doubled. Oven 220 C for 35 minutes."
     formula = read_formula_text(f"300 g gluten\n200 g water\n5 g yeast\n{told}", kitchen)
     assert (60.0, 35.0) == (formula.process.proof_min, formula.process.bake_min)
+
+
+def test_a_night_in_the_fridge_is_a_rise_of_its_own_whatever_stands_between() -> None:
+    formula = read_formula(
+        "Pizza\n600 g flour\n380 g water\n15 g salt\n3 g instant yeast\n"
+        "Kneaded 10 minutes, one hour at room temp, in the fridge overnight, balled into four, out for 3 hours."
+    )
+    rises = [(rise.minutes, rise.place, rise.until) for rise in formula.process.proofs]
+    assert [(60, "", ""), (None, "fridge", "overnight"), (180, "", "")] == rises

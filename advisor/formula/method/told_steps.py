@@ -206,12 +206,19 @@ def rises_told(facts: Sequence[tuple[int, Fact]]) -> ToldSteps:
                 at,
                 replace(rise, place=value) if fact.what == "place" else replace(rise, until=value),
             )
-    told = tuple(r for _, r in rises)
+    told = tuple(part for _, r in rises for part in _night_apart(r))
     if len(told) > 1:
         said.append("the last rise is the one that the oven goes on with")
     return ToldSteps(
         fields={"proofs": told, "proof_min": None, "proof_c": None} if told else {}, said=tuple(said)
     )
+
+
+def _night_apart(rise: Rise) -> tuple[Rise, ...]:
+    """Part "one hour at room temperature, in the fridge overnight", where no word begins the second rise."""
+    if rise.until != "overnight" or rise.minutes is None or rise.minutes >= _LEAST_NIGHT_MIN:
+        return (rise,)
+    return (replace(rise, place="", until=""), Rise(place=rise.place, until=rise.until))
 
 
 def times_told(facts: Sequence[tuple[int, Fact]], steps: str, total: str) -> ToldSteps:
