@@ -124,7 +124,7 @@ def sizes(*names: str):
 def test_a_baker_writes_checks_bakes_asks_keeps_and_compares(visit: Visit) -> None:
     page = visit.page
     # Writes, and is asked back.
-    page.fill("#text", EXCESS_WATER.replace("240 g water", "1,240 g water"))
+    page.fill("#text", EXCESS_WATER.replace("240 g water", "1,240 ml water"))
     page.click("#show-problem")
     assert "1240" == page.evaluate("document.activeElement.textContent")
     page.click("#lines button:has-text('1.240')")
@@ -542,7 +542,7 @@ def test_nothing_is_wider_than_a_narrow_window(visit: Visit) -> None:
 )
 def test_axe_finds_nothing_in_any_view(visit: Visit) -> None:
     page = visit.page
-    page.fill("#text", "Loaf\n1,250 g water\n200 g almund floor xx\n")
+    page.fill("#text", "Loaf\n1,250 ml water\n200 g almund floor xx\n")
     page.wait_for_selector("#lines button")
     assert [] == visit.faults()
     visit.write(EXCESS_WATER)

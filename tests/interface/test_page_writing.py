@@ -10,7 +10,7 @@ from page_rounds import EXCESS_WATER, inside, worked
 from advisor.formula.reading import read_formula_text
 from advisor.formula.writing.edited_text import with_process_line, with_words
 
-UNCLEAR = "Loaf\n1,250 g water\n200 g almund floor\n60 g sofflour\noven: 175 C for 60 min\nslises: 16\n"
+UNCLEAR = "Loaf\n1,250 ml water\n200 g almund floor\n60 g sofflour\noven: 175 C for 60 min\nslises: 16\n"
 
 
 def taps(html: str, name: str) -> list[str]:
@@ -45,7 +45,7 @@ def test_what_is_asked_back_can_be_chosen_with_a_tap(client) -> None:
             client, "choose", text=text, line=int(taps(lines, "choose")[0]), to=offers[0],
             **{"from": taps(lines, "from")[0]},
         )["text"]  # fmt: skip
-    assert "1250 g water" in text
+    assert "1250 ml water" in text
     assert worked(client, "read", text=text)["ok"]
 
 
