@@ -1,3 +1,3 @@
 """The one version string: pyproject.toml, the pages and the JSON read it from here."""
 
-__version__ = "0.3.0"
+__version__ = "0.4.0"
