@@ -191,3 +191,10 @@ def test_a_formula_in_one_paragraph_that_names_its_tin_is_no_title() -> None:
     )
     assert 8 == len(formula.lines)
     assert (170, 55) == (formula.process.oven_c, formula.process.bake_min)
+
+
+def test_a_tins_kilogram_ends_its_sentence_and_is_not_added_to_the_gluten() -> None:
+    formula = read_formula(
+        "Gluten bread, tin of 1 kg. 180 g wheat gluten, 70 g ground linseed, 6 g salt, 235 g water."
+    )
+    assert [180, 70, 6, 235] == [line.grams for line in formula.lines]

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 from case_files import demo
 
+from advisor import read_formula
 from advisor.formula.reading import read_formula_text
 from advisor.remedy.constraints import Constraints
 
@@ -257,3 +258,15 @@ def test_what_becomes_another_kind_of_loaf_is_solved_on_the_bands_of_that_kind(a
     egg = proposals(answer)["milk-to-whole-egg"]
     after = advisor.check(egg.formula).examination.inference
     assert ({"egg_set"}, "in") == (set(after.structures), after.judged["setting_protein_pct"].state)
+
+
+def test_far_too_much_salt_is_cut_though_the_dough_then_rises_more(advisor):
+    formula = read_formula(
+        "Yeast bread\n180 g vital wheat gluten\n70 g golden flax meal\n45 g oat fiber\n30 g salt\n9 g instant yeast\n"
+        "7 g honey\n2 large eggs\n28 g butter\n235 g water\nproof: 60 min at 27 C\noven: 175 C for 45 min\n"
+        "pan: 23 x 13 x 7 cm"
+    )
+    found = advisor.diagnose(formula, saw=["too_salty", "flat_loaf"])
+    first = found.plans.proposals[0]
+    assert "less-salt" == first.lever
+    assert 4 <= first.changes[0].after <= 8

@@ -120,6 +120,8 @@ def amount_at(text: str, start: int, units: UnitTable) -> Amount | None:
             break
         if not more and not (smaller.grams and unit.grams and smaller.grams < unit.grams):  # 1 lb 4 oz
             break
+        if not more and text[:at].endswith("kg."):  # "tin of 1 kg. 180 g gluten": a sentence ends there
+            break
         parts += term.parts
         said += term.said
         at = term.end
