@@ -240,3 +240,14 @@ def test_a_height_that_no_loaf_has_is_not_taken_from_a_sentence():
     assert read_formula_text(text, load_knowledge(), name="x").process.height_after_cm is None
     low = text.replace("68 cm", "8 cm")
     assert read_formula_text(low, load_knowledge(), name="x").process.height_after_cm == 8
+
+
+@pytest.mark.parametrize(
+    ("text", "exits"), [("7l oil", (0, 1)), ("7 l water", (0, 1)), ("....", (2,)), (LOAF + "....\n", (0, 1))]
+)
+def test_a_text_of_one_thing_or_of_stops_alone_is_no_fault_of_the_program(
+    text: str, exits: tuple[int, ...]
+) -> None:
+    found = check_text(text)
+    assert found.exit in exits, found.problems
+    assert not any("fault in the program" in said for said in found.problems)

@@ -137,7 +137,7 @@ def _too_many(raws: tuple[tuple[int, str], ...], name: str) -> FormulaFault | No
 
 
 def _line(number: int, raw: str, line: str) -> TextLine:
-    if TITLE_KEY.match(line):
+    if not line or TITLE_KEY.match(line):  # "...." leaves nothing
         return TextLine(number=number, raw=raw, text=line)
     ruled = _RULED.fullmatch(line) if line[0] in "#=-~*<[" else None
     if ruled is not None and not any(c.isdigit() for c in line) and len(line.split()) <= 7:

@@ -71,7 +71,7 @@ def cool_loaf_values(
         "crumb_lightness": crumb_lightness(ph, acting, knowledge),
         "dough_stiffness": dough_stiffness(hydration, films, acting, knowledge),
     }
-    if loss is None or not cooled_volume:
+    if loss is None or not cooled_volume or not 0 < dough.water < dough.total:  # oil alone makes no crumb
         return values
     moisture = crumb_moisture_pct(dough.water, dough.total, loss, knowledge)
     kept_in_crumb = loss * knowledge.coefficient("crumb_share_of_loss")
