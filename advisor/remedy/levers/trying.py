@@ -267,7 +267,6 @@ class LeverTrial:
                 return _no(lever, f"it would worsen what was seen ({knowledge.symptoms[symptom].name})")
         if changed and not self.before.after_bake and heavier(self.before, effect.after, knowledge):
             return _no(lever, "looked at afresh, it brings more than it takes")
-        # What is itself the fault is set right, whatever then needs its turn: too much salt stays uneatable.
         if effect.worsened > effect.relieved / 2 and not lever.outright:
             worst = max(effect.risk, key=lambda s: effect.risk[s][1] - effect.risk[s][0])
             name = knowledge.symptoms[worst].name
