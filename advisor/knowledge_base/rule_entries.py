@@ -183,7 +183,7 @@ class Lever(Graded):
     works_round: bool = False
     """It mends the fault by something else than what is at fault: it stands behind what changes that."""
     outright: bool = False
-    """What is stated is itself the fault: set right at once, however far, and whatever then needs its turn beside it."""
+    """What is stated is itself the fault: set right at once, however far, whatever then needs its turn beside it."""
     at_least_told: Mapping[Id, Mapping[Id, float]] = Field(default_factory=dict)
     """Question to answer to the least that the number is multiplied by: what the baker measured outweighs a model."""
     small_step: Share | None = None
